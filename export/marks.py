@@ -1,0 +1,114 @@
+"""Marks and sheets: what a drawing is, free of any toolkit.
+
+Positions are inches of the model, y up, unless a name says paper. Sizes of words and pens are
+inches on paper (at scale 1), so a full-size plot and a small picture can share a sheet.
+"""
+
+from typing import Literal, TypeAlias
+
+import msgspec
+
+from geometry.outline import Outline
+from geometry.picking import Subject
+from geometry.points import Point
+
+Role: TypeAlias = Literal[
+    "paper",
+    "wall",
+    "ghost",
+    "slab",
+    "back",
+    "front",
+    "end",
+    "corner",
+    "seam",
+    "bead",
+    "opening",
+    "foam",
+    "board",
+    "strip",
+    "screw",
+    "bridge",
+    "dimension",
+    "reading",
+    "words",
+    "quiet",
+    "title",
+    "warning",
+    "frame",
+    "check",
+]
+"""What a mark stands for. Palettes, pens and DXF layers are tables from roles, one per output."""
+
+Anchor: TypeAlias = Literal["left", "middle", "right"]
+
+
+class Mark(msgspec.Struct, frozen=True, cache_hash=True):
+    """What every mark has: its role, and the thing of the job it shows, or none."""
+
+    role: Role
+    subject: Subject | None = None
+
+
+class Region(Mark, frozen=True, cache_hash=True, kw_only=True):
+    """A filled shape with holes: outlines with bulges."""
+
+    loops: tuple[Outline, ...]
+    outlined: bool = True
+
+
+class Line(Mark, frozen=True, cache_hash=True, kw_only=True):
+    """An open chain: points, and one bulge fewer than points."""
+
+    points: tuple[Point, ...]
+    bulges: tuple[float, ...]
+
+
+class Words(Mark, frozen=True, cache_hash=True, kw_only=True):
+    """One line of text; at is the middle of its height. max_width is in model inches, or none.
+
+    With height_model the height is in inches of the model and grows with the drawing.
+    """
+
+    text: str
+    at: Point
+    anchor: Anchor = "middle"
+    angle_rad: float = 0.0
+    height: float = 0.12
+    height_model: bool = False
+    bold: bool = False
+    max_width: float | None = None
+
+
+class Dimension(Mark, frozen=True, cache_hash=True, kw_only=True):
+    """A length between two points, its line moved left of a -> b by an offset in paper inches.
+
+    The more important one (greater priority) stays where two would overlap.
+    """
+
+    a: Point
+    b: Point
+    offset: float
+    text: str
+    priority: int = 0
+
+
+class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
+    """A small symbol of constant size on paper."""
+
+    kind: Literal["dot", "ring", "cross", "arrow", "tag"]
+    at: Point
+    text: str = ""
+    angle_rad: float = 0.0
+    size: float = 0.06
+
+
+AnyMark: TypeAlias = Region | Line | Words | Dimension | Spot
+
+
+class Sheet(msgspec.Struct, frozen=True, cache_hash=True):
+    """A drawing: its name, its marks from back to front, and the box of the model it shows."""
+
+    name: str
+    marks: tuple[AnyMark, ...]
+    box: tuple[float, float, float, float]

@@ -1,0 +1,110 @@
+"""What a counter is, as drawn: runs of legs along walls, their ends, islands, corner shapes.
+
+Lengths in inches, angles in degrees. geometry/layout.py makes exact outlines of them.
+"""
+
+from typing import Annotated, Literal, TypeAlias
+
+from msgspec import Meta
+
+from geometry.naming import Coordinate, CornerRef, Id, Length, Signed, Size, Value
+
+
+class SquareEnd(Value, tag="square", tag_field="type"):
+    """An end square to the front.
+
+    along is where the cabinets end, on the adjusted wall line from the corner where the tape
+    hooks: the wall's left corner (hook 'left') or right corner ('right'), as seen facing it. It
+    may lie past the wall's end (a wall that stops short) and is negative then.
+    """
+
+    along: Signed
+    hook: Literal["left", "right"] = "left"
+    overhang: Signed = 0.0
+
+
+class WallEnd(Value, tag="wall", tag_field="type"):
+    """An end that runs along the neighboring wall, with a clearance."""
+
+    clearance: Length = 0.125
+
+
+RunEnd: TypeAlias = SquareEnd | WallEnd
+
+
+class Leg(Value):
+    """One straight stretch of a run along one wall.
+
+    depth_left and depth_right are from the wall to the cabinet faces at the left and right end of
+    the leg's wall stretch as seen facing the wall; the front edge lies the overhang beyond.
+    """
+
+    id: Id
+    wall: Id
+    depth_left: Size = 24.0
+    depth_right: Size = 24.0
+    overhang: Signed = 1.5
+    clearance: Length = 0.125
+
+
+class Run(Value):
+    """A counter along walls, its legs from left to right as seen facing the walls.
+
+    Legs that follow each other lie on walls that share a corner. left and right are its two ends.
+    """
+
+    id: Id
+    legs: Annotated[tuple[Leg, ...], Meta(min_length=1, max_length=40)]
+    left: RunEnd
+    right: RunEnd
+
+
+class FromWalls(Value, tag="from-walls", tag_field="type"):
+    """A place so far from two walls that are not parallel, square to each."""
+
+    wall_a: Id
+    distance_a: Signed
+    wall_b: Id
+    distance_b: Signed
+
+
+class OnBoard(Value, tag="on-board", tag_field="type"):
+    """A place on the board, for a job without walls nearby."""
+
+    x: Coordinate
+    y: Coordinate
+
+
+class Island(Value):
+    """A free-standing rectangle.
+
+    Its place is its corner between sides 4 and 1. Side 1 starts there and runs width inches in the
+    direction of the angle (counter-clockwise from x); sides 2, 3, 4 follow counter-clockwise.
+    round_sides are half circles within the rectangle's size (each takes half the other size).
+    """
+
+    id: Id
+    width: Size
+    depth: Size
+    at: FromWalls | OnBoard
+    angle: Annotated[float, Meta(ge=-360.0, le=360.0)] = 0.0
+    round_sides: Annotated[
+        tuple[Literal["1", "2", "3", "4"], ...], Meta(max_length=2)
+    ] = ()
+
+
+class RoundCorner(Value, tag="round", tag_field="type"):
+    """A corner rounded with a radius."""
+
+    corner: CornerRef
+    radius: Size
+
+
+class ClippedCorner(Value, tag="clipped", tag_field="type"):
+    """A corner cut off straight, so far back on both of its edges."""
+
+    corner: CornerRef
+    setback: Size
+
+
+CornerShape: TypeAlias = RoundCorner | ClippedCorner

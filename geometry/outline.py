@@ -1,0 +1,331 @@
+"""Outline: a closed chain of exact edges, each with a tag that says what it is.
+
+Counter-clockwise outlines have positive area; openings are kept clockwise. Edge i runs from
+vertex i to vertex i + 1 with bulge i and tag i.
+"""
+
+from collections.abc import Callable, Iterable
+from functools import cached_property
+from math import atan2, fsum, pi, sin
+from typing import NamedTuple
+
+import msgspec
+
+from geometry import edges as exact
+from geometry.edges import Edge
+from geometry.naming import GeometryError, Tag
+from geometry.points import (
+    Point,
+    cross,
+    distance,
+    dot,
+    minus,
+    mirrored_point,
+    plus,
+    scaled,
+    turned,
+)
+from geometry.tolerances import SAME_POINT_IN
+
+
+class SecondMoments(NamedTuple):
+    """Second moments of area about the centroid, in^4: of y squared, of x squared, of x times y."""
+
+    xx: float
+    yy: float
+    xy: float
+
+
+class Outline(msgspec.Struct, frozen=True, cache_hash=True, dict=True):
+    """A closed chain of lines and arcs with a tag for each edge."""
+
+    vertices: tuple[Point, ...]
+    bulges: tuple[float, ...]
+    tags: tuple[Tag, ...]
+
+    @cached_property
+    def edges(self) -> tuple[Edge, ...]:
+        """The edges in order; edge i belongs to tag i."""
+        ends = (*self.vertices[1:], self.vertices[0])
+        return tuple(map(Edge, self.vertices, ends, self.bulges))
+
+
+def outline_of(parts: Iterable[tuple[Edge, Tag]]) -> Outline:
+    """Return the outline of edges that follow each other; each edge's end is the next one's start."""
+    listed = list(parts)
+    return Outline(
+        tuple(edge.start for edge, _ in listed),
+        tuple(edge.bulge for edge, _ in listed),
+        tuple(tag for _, tag in listed),
+    )
+
+
+def _arc_angle(edge: Edge) -> tuple[float, float]:
+    """Return radius and signed sweep of an arc."""
+    return exact.radius(edge), exact.sweep_rad(edge)
+
+
+def area(outline: Outline) -> float:
+    """Return the signed area in square inches, positive when counter-clockwise.
+
+    Green's theorem for the chords plus the circular segments r^2 (theta - sin theta) / 2.
+    """
+    origin = outline.vertices[0]
+    terms: list[float] = []
+    for edge in outline.edges:
+        terms.append(cross(minus(edge.start, origin), minus(edge.end, origin)) / 2.0)
+        if not exact.is_line(edge):
+            r, sweep = _arc_angle(edge)
+            terms.append(r * r * _segment(sweep) / 2.0)
+    return fsum(terms)
+
+
+def _segment(sweep: float) -> float:
+    """Return theta - sin theta without cancellation at small angles."""
+    if abs(sweep) < 0.1:
+        square = sweep * sweep
+        return (
+            sweep
+            * square
+            / 6.0
+            * (1 - square / 20.0 * (1 - square / 42.0 * (1 - square / 72)))
+        )
+    return sweep - sin(sweep)
+
+
+def perimeter(outline: Outline) -> float:
+    """Return the length of all edges in inches."""
+    return fsum(exact.length(edge) for edge in outline.edges)
+
+
+def centroid(outline: Outline) -> Point:
+    """Return the center of area.
+
+    Raises:
+        ZeroDivisionError: the outline has no area.
+    """
+    origin = outline.vertices[0]
+    whole: list[float] = []
+    xs: list[float] = []
+    ys: list[float] = []
+    for edge in outline.edges:
+        a, b = minus(edge.start, origin), minus(edge.end, origin)
+        triangle = cross(a, b) / 2.0
+        whole.append(triangle)
+        xs.append(triangle * (a[0] + b[0]) / 3.0)
+        ys.append(triangle * (a[1] + b[1]) / 3.0)
+        if not exact.is_line(edge):
+            r, sweep = _arc_angle(edge)
+            segment = r * r * _segment(sweep) / 2.0
+            c = minus(exact.center(edge), origin)
+            # Segment centroid from the center: 4 r sin^3(theta/2) / (3 (theta - sin theta)).
+            reach = 4.0 * r * sin(sweep / 2.0) ** 3 / (3.0 * _segment(sweep))
+            toward = _toward_middle(edge)
+            whole.append(segment)
+            xs.append(segment * (c[0] + toward[0] * reach))
+            ys.append(segment * (c[1] + toward[1] * reach))
+    total = fsum(whole)
+    return plus(origin, (fsum(xs) / total, fsum(ys) / total))
+
+
+def _toward_middle(arc: Edge) -> Point:
+    """Return the unit direction from an arc's center to its middle."""
+    way = minus(exact.point_at(arc, 0.5), exact.center(arc))
+    return scaled(way, 1.0 / exact.radius(arc))
+
+
+def second_moments(outline: Outline) -> SecondMoments:
+    """Return the second moments of area about the centroid, in^4.
+
+    Chords by Green's theorem; circular segments by their closed form about the circle's center,
+    with the parallel-axis theorem.
+    """
+    c = centroid(outline)
+    xx: list[float] = []
+    yy: list[float] = []
+    xy: list[float] = []
+    for edge in outline.edges:
+        (x0, y0), (x1, y1) = minus(edge.start, c), minus(edge.end, c)
+        k = x0 * y1 - x1 * y0
+        xx.append(k * (y0 * y0 + y0 * y1 + y1 * y1) / 12.0)
+        yy.append(k * (x0 * x0 + x0 * x1 + x1 * x1) / 12.0)
+        xy.append(k * (x0 * y1 + 2 * x0 * y0 + 2 * x1 * y1 + x1 * y0) / 24.0)
+        if not exact.is_line(edge):
+            r, sweep = _arc_angle(edge)
+            u, v = _toward_middle(edge)
+            qx, qy = minus(exact.center(edge), c)
+            own = r * r * _segment(sweep) / 2.0
+            # About the center, along (u) and across (v) the axis of symmetry.
+            quarter = r**4 / 4.0
+            across = quarter * (
+                sweep - sin(sweep) - 2.0 / 3.0 * sin(sweep) * sin(sweep / 2) ** 2
+            )
+            across /= 2.0
+            along = (
+                quarter
+                * (sweep - sin(sweep) + 2.0 * sin(sweep) * sin(sweep / 2) ** 2)
+                / 2.0
+            )
+            first = 2.0 / 3.0 * r**3 * sin(sweep / 2.0) ** 3
+            fx, fy = first * u, first * v
+            yy.append(along * u * u + across * v * v + 2 * qx * fx + own * qx * qx)
+            xx.append(along * v * v + across * u * u + 2 * qy * fy + own * qy * qy)
+            xy.append((along - across) * u * v + qx * fy + qy * fx + own * qx * qy)
+    return SecondMoments(fsum(xx), fsum(yy), fsum(xy))
+
+
+def bounding_box(outline: Outline) -> tuple[float, float, float, float]:
+    """Return the least x, least y, greatest x and greatest y, arcs included."""
+    boxes = [exact.bounds(edge) for edge in outline.edges]
+    return (
+        min(b[0] for b in boxes),
+        min(b[1] for b in boxes),
+        max(b[2] for b in boxes),
+        max(b[3] for b in boxes),
+    )
+
+
+def _mapped(outline: Outline, place: Callable[[Point], Point]) -> Outline:
+    return Outline(
+        tuple(place(p) for p in outline.vertices), outline.bulges, outline.tags
+    )
+
+
+def moved(outline: Outline, by: Point) -> Outline:
+    """Return the outline shifted."""
+    return _mapped(outline, lambda p: plus(p, by))
+
+
+def rotated(outline: Outline, angle_rad: float, about: Point = (0.0, 0.0)) -> Outline:
+    """Return the outline turned counter-clockwise about a point."""
+    return _mapped(outline, lambda p: plus(about, turned(minus(p, about), angle_rad)))
+
+
+def backward(outline: Outline) -> Outline:
+    """Return the same outline walked the other way round."""
+    return outline_of(
+        (exact.reversed_edge(edge), tag)
+        for edge, tag in zip(
+            reversed(outline.edges), reversed(outline.tags), strict=True
+        )
+    )
+
+
+def mirrored(outline: Outline) -> Outline:
+    """Return the outline face down: x becomes -x, walked so that its turning sense stays.
+
+    Vertices come in reverse order, starting from the last one; edge j of the result is edge
+    n - 2 - j (modulo n) of the original, and bulge and tag ride with it unchanged.
+    """
+    n = len(outline.vertices)
+    order = [(n - 2 - j) % n for j in range(n)]
+    return Outline(
+        tuple(mirrored_point(p) for p in reversed(outline.vertices)),
+        tuple(outline.bulges[i] for i in order),
+        tuple(outline.tags[i] for i in order),
+    )
+
+
+def nearest(outline: Outline, point: Point) -> tuple[int, exact.Foot]:
+    """Return the index of the nearest edge and its nearest point."""
+    feet = [exact.foot(edge, point) for edge in outline.edges]
+    index = min(range(len(feet)), key=lambda i: feet[i].distance)
+    return index, feet[index]
+
+
+def contains(outline: Outline, point: Point) -> bool:
+    """Tell whether the point lies inside, or within the tolerance of the outline.
+
+    Counts the full turns of the outline as seen from the point, arcs exactly.
+    """
+    if nearest(outline, point)[1].distance <= SAME_POINT_IN:
+        return True
+    return abs(_winding(outline, point)) == 1
+
+
+def _winding(outline: Outline, point: Point) -> int:
+    """Return how often the outline runs counter-clockwise around a point off the outline.
+
+    The polygon of the chords is counted first; each arc then adds its circular segment. A point
+    on a chord counts as a little to its right and above it in both counts.
+    """
+    turns = 0
+    for edge in outline.edges:
+        chord = minus(edge.end, edge.start)
+        side = cross(chord, minus(point, edge.start))
+        if edge.start[1] <= point[1] < edge.end[1]:
+            turns += side > 0.0
+        elif edge.end[1] <= point[1] < edge.start[1]:
+            turns -= side < 0.0
+        if not exact.is_line(edge) and (
+            distance(point, exact.center(edge)) < exact.radius(edge)
+        ):
+            if side == 0.0:
+                side = -chord[1] if chord[1] else chord[0]
+            if side < 0.0 < edge.bulge:
+                turns += 1
+            elif edge.bulge < 0.0 < side:
+                turns -= 1
+    return turns
+
+
+def interior_angle_rad(outline: Outline, vertex: int) -> float:
+    """Return the angle inside a counter-clockwise outline at a vertex, 0 to 2 pi."""
+    before, after = outline.edges[vertex - 1], outline.edges[vertex]
+    back = scaled(exact.direction_at(before, 1.0), -1.0)
+    ahead = exact.direction_at(after, 0.0)
+    angle = atan2(cross(ahead, back), dot(ahead, back))
+    return angle if angle > 0.0 else angle + 2.0 * pi
+
+
+def checked(outline: Outline) -> Outline:
+    """Return the outline if it is sound, for use when one is made.
+
+    Raises:
+        GeometryError: a number is not finite, an edge has no length, or two edges meet where
+            they should not; the error names an edge.
+    """
+    listed = outline.edges
+    for edge, tag in zip(listed, outline.tags, strict=True):
+        if not exact.is_finite(edge):
+            raise GeometryError(
+                "not-a-number", "A coordinate is not a number.", tag.ref
+            )
+        if distance(edge.start, edge.end) <= SAME_POINT_IN:
+            raise GeometryError("no-length", "An edge has no length.", tag.ref)
+    boxes = [exact.bounds(edge) for edge in listed]
+    n = len(listed)
+    for i in range(n):
+        for j in range(i + 1, n):
+            if _apart(boxes[i], boxes[j]):
+                continue
+            meetings = [
+                c.point
+                for c in exact.crossings(listed[i], listed[j])
+                if not (
+                    j == i + 1 and distance(c.point, listed[j].start) <= SAME_POINT_IN
+                )
+                and not (
+                    i == 0
+                    and j == n - 1
+                    and distance(c.point, listed[0].start) <= SAME_POINT_IN
+                )
+            ]
+            if meetings or exact.overlap(listed[i], listed[j]):
+                raise GeometryError(
+                    "crosses-itself",
+                    "The outline crosses or touches itself.",
+                    outline.tags[i].ref,
+                )
+    return outline
+
+
+def _apart(
+    a: tuple[float, float, float, float], b: tuple[float, float, float, float]
+) -> bool:
+    return (
+        a[2] < b[0] - SAME_POINT_IN
+        or b[2] < a[0] - SAME_POINT_IN
+        or a[3] < b[1] - SAME_POINT_IN
+        or b[3] < a[1] - SAME_POINT_IN
+    )

@@ -1,0 +1,19 @@
+"""The one home of every tolerance, each with one meaning."""
+
+SAME_POINT_IN = 1e-7
+"""Two points closer than this (inches) are the same point."""
+
+PARALLEL_RAD = 1e-9
+"""Directions closer than this (radians) are parallel."""
+
+STRAIGHT_BULGE = 1e-9
+"""An edge with a smaller bulge is a line."""
+
+NEARLY_PARALLEL_DEG = 5.0
+"""A moved seam edge is never met again with a neighbor this close to parallel: it is cut instead."""
+
+SHORT_EDGE_IN = 0.25
+"""A piece edge shorter than this beside a seam is a finding."""
+
+CHORD_IN = 1e-4
+"""Arcs handed to a polygon library are flattened to this distance."""

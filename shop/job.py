@@ -1,0 +1,233 @@
+"""Job: the immutable document. Lengths in inches, angles in degrees, weights in pounds.
+
+Everything else (the adjusted room, tops, pieces, molds, findings) is a pure function of a Job;
+shop/plan.py derives it. Edits (shop/edits.py) make a new Job from an old one.
+"""
+
+from typing import Annotated, Literal, TypeAlias
+
+from msgspec import Meta
+
+from geometry.counters import CornerShape, Island, Run
+from geometry.naming import (
+    Coordinate,
+    CornerRef,
+    EdgeRef,
+    Id,
+    Length,
+    Name,
+    Size,
+    Value,
+)
+from geometry.openings import Opening
+from geometry.seams import Seam
+
+Note: TypeAlias = Annotated[
+    str, Meta(max_length=400, pattern=r"^[^\x00-\x08\x0b-\x1f\x7f]*$")
+]
+Degrees: TypeAlias = Annotated[float, Meta(gt=0.0, lt=360.0)]
+Deviation: TypeAlias = Annotated[float, Meta(gt=0.0, le=12.0)]
+Letter: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Z]{1,3}$")]
+
+MOST = 500
+"""No list of a job is longer than this: a slip must not make a million tiles."""
+
+
+class Corner(Value):
+    """A corner of the room as drawn; readings then adjust it. Numbers are never used twice."""
+
+    id: Id
+    number: Annotated[int, Meta(ge=1, le=9999)]
+    x: Coordinate
+    y: Coordinate
+
+
+class Wall(Value):
+    """A straight wall from corner to corner; room_on is the side of that way where the room is.
+
+    Facing the wall from the room, its LEFT corner is the start when the room is on the right.
+    """
+
+    id: Id
+    start: Id
+    end: Id
+    room_on: Literal["left", "right"] = "right"
+
+
+class WallReading(Value, tag="wall", tag_field="type"):
+    """A wall's length as taped, corner to corner."""
+
+    id: Id
+    wall: Id
+    value: Size
+    sd: Deviation | None = None
+    note: Note = ""
+
+
+class DiagonalReading(Value, tag="diagonal", tag_field="type"):
+    """The distance of two corners that no wall joins."""
+
+    id: Id
+    a: Id
+    b: Id
+    value: Size
+    sd: Deviation | None = None
+    note: Note = ""
+
+
+class AngleReading(Value, tag="angle", tag_field="type"):
+    """A corner's angle inside the room, in degrees; sd in degrees too."""
+
+    id: Id
+    corner: Id
+    value: Degrees
+    sd: Annotated[float, Meta(gt=0.0, le=20.0)] | None = None
+    note: Note = ""
+
+
+class ThreeSidesReading(Value, tag="three-sides", tag_field="type"):
+    """Marks so far from a corner along its two walls, and the tape across between the marks.
+
+    along_before lies on the wall that ends in the corner, along_after on the one that starts there.
+    """
+
+    id: Id
+    corner: Id
+    along_before: Size
+    along_after: Size
+    value: Size
+    sd: Deviation | None = None
+    note: Note = ""
+
+
+Reading: TypeAlias = WallReading | DiagonalReading | AngleReading | ThreeSidesReading
+
+
+class Room(Value):
+    """Corners and walls as drawn, and what was measured. The first corner and wall are the datum."""
+
+    corners: Annotated[tuple[Corner, ...], Meta(max_length=MOST)] = ()
+    walls: Annotated[tuple[Wall, ...], Meta(max_length=MOST)] = ()
+    readings: Annotated[tuple[Reading, ...], Meta(max_length=MOST)] = ()
+    tape_sd: Deviation = 0.0625
+    angle_sd: Annotated[float, Meta(gt=0.0, le=20.0)] = 0.2
+
+
+class EdgeChoice(Value):
+    """How an edge is finished: eased by a silicone bead, or left square (no bead)."""
+
+    edge: EdgeRef
+    finish: Literal["bead", "square"]
+
+
+class SeamSide(Value):
+    """One side of a seam."""
+
+    seam: Id
+    side: Literal["left", "right"]
+
+
+class PieceName(Value):
+    """A row that names a face of a top by the sides of seams it lies on.
+
+    A face takes the first row of its top that no placed seam contradicts.
+    """
+
+    name: Letter
+    top: Id
+    sides: Annotated[tuple[SeamSide, ...], Meta(max_length=40)] = ()
+
+
+class TurnChoice(Value):
+    """The edge about which a piece is turned over."""
+
+    piece: Letter
+    edge: EdgeRef
+
+
+class PastChoice(Value):
+    """The edge whose strip runs past at a corner of a mold."""
+
+    corner: CornerRef
+    edge: EdgeRef
+
+
+class MoldChoices(Value):
+    """How molds are built. Thicknesses are as measured, each on its own."""
+
+    construction: Literal["sides-outside-base", "sides-on-base"] = "sides-outside-base"
+    base_thickness: Annotated[float, Meta(gt=0.0, le=4.0)] = 0.75
+    sidewall_thickness: Annotated[float, Meta(gt=0.0, le=4.0)] = 0.75
+    lip: Annotated[float, Meta(ge=0.0, le=24.0)] = 2.0
+    foam_thickness: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
+    bead_radius: Annotated[float, Meta(ge=0.0, le=2.0)] = 0.125
+    strip_stock: Size = 96.0
+    bend_radius: Size = 6.0
+
+
+class Defaults(Value):
+    """What new things start with; common practice, all editable."""
+
+    clearance: Length = 0.125
+    depth: Size = 24.0
+    overhang: Length = 1.5
+    end_overhang: Length = 1.0
+    gap: Annotated[float, Meta(ge=0.0, le=2.0)] = 0.0625
+
+
+class Limits(Value):
+    """Limits of the findings; common practice, no source, all editable."""
+
+    bridge: Length = 3.0
+    carry_lb: Annotated[float, Meta(gt=0.0, le=20000.0)] = 200.0
+    sharp_corner_deg: Annotated[float, Meta(ge=0.0, le=90.0)] = 60.0
+
+
+class IssuedMold(Value):
+    """A mold as it was last written, by a digest of what it is made of."""
+
+    piece: Letter
+    digest: Annotated[str, Meta(pattern=r"^[0-9a-f]{16}$")]
+
+
+class Issued(Value):
+    """The revision that was last written as shop files."""
+
+    revision: Annotated[int, Meta(ge=1, le=9999)]
+    date: Annotated[str, Meta(pattern=r"^\d{4}-\d{2}-\d{2}$")]
+    molds: Annotated[tuple[IssuedMold, ...], Meta(max_length=MOST)] = ()
+
+
+class Job(Value):
+    """One kitchen, whole. next_id is the counter that new ids are made from."""
+
+    name: Name
+    next_id: Annotated[int, Meta(ge=1, le=10**9)] = 1
+    sample: bool = False
+    note: Note = ""
+    display: Literal["in", "mm"] = "in"
+    fraction: Literal[16, 32, 64] = 16
+    thickness: Annotated[float, Meta(gt=0.0, le=12.0)] = 2.0
+    density_pcf: Annotated[float, Meta(ge=20.0, le=400.0)] = 150.0
+    room: Room = Room()
+    runs: Annotated[tuple[Run, ...], Meta(max_length=MOST)] = ()
+    islands: Annotated[tuple[Island, ...], Meta(max_length=MOST)] = ()
+    corner_shapes: Annotated[tuple[CornerShape, ...], Meta(max_length=MOST)] = ()
+    edge_choices: Annotated[tuple[EdgeChoice, ...], Meta(max_length=MOST)] = ()
+    openings: Annotated[tuple[Opening, ...], Meta(max_length=MOST)] = ()
+    seams: Annotated[tuple[Seam, ...], Meta(max_length=MOST)] = ()
+    piece_names: Annotated[tuple[PieceName, ...], Meta(max_length=MOST)] = ()
+    turn_choices: Annotated[tuple[TurnChoice, ...], Meta(max_length=MOST)] = ()
+    past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
+    molds: MoldChoices = MoldChoices()
+    defaults: Defaults = Defaults()
+    limits: Limits = Limits()
+    issued: Issued | None = None
+
+
+def fresh_id(job: Job, word: str, ahead: int = 0) -> Id:
+    """Return an id for a new thing, 'word' and the counter; the edit that adds it moves the counter.
+
+    ahead is for edits that add several things at once.
+    """
+    return f"{word}{job.next_id + ahead}"
