@@ -1,0 +1,210 @@
+"""Actions: everything a person can ask for, as data; menus, tool row and keyboard sheet follow."""
+
+from collections.abc import Callable
+from typing import Literal, NamedTuple, TypeAlias
+
+from app.session import STAGES, Session, Stage
+
+Menu: TypeAlias = Literal["Job", "Edit", "Place", "View", "Help"]
+MENUS: tuple[Menu, ...] = ("Job", "Edit", "Place", "View", "Help")
+
+
+class Situation(NamedTuple):
+    """What the enabling of actions depends on."""
+
+    undo_title: str | None
+    redo_title: str | None
+    dirty: bool
+    chosen: int
+    removable: bool
+    working: bool
+    walls: bool
+    tops: bool
+
+
+def situation(session: Session, *, working: bool) -> Situation:
+    """Return the situation of a session; working is whether a gesture is under way."""
+    job = session.job
+    return Situation(
+        undo_title=session.history.undo_title,
+        redo_title=session.history.redo_title,
+        dirty=session.dirty,
+        chosen=len(session.chosen),
+        removable=any(s.kind not in ("piece", "edge") for s in session.chosen),
+        working=working,
+        walls=bool(job.room.walls),
+        tops=bool(job.runs or job.islands),
+    )
+
+
+class Action(NamedTuple):
+    """One action. callback is the name of the window's method; argument is handed to it if set.
+
+    stage puts it into the tool row of that stage. title may depend on the situation.
+    """
+
+    id: str
+    title: str
+    menu: Menu
+    callback: str
+    shortcut: str = ""
+    argument: str = ""
+    stage: Stage | None = None
+    hint: str = ""
+    enabled: Callable[[Situation], bool] = lambda _: True
+    full_title: Callable[[Situation], str] | None = None
+    checkable: bool = False
+    gap_before: bool = False
+
+
+def _undo_title(now: Situation) -> str:
+    return f"Undo: {now.undo_title}" if now.undo_title else "Undo"
+
+
+def _redo_title(now: Situation) -> str:
+    return f"Redo: {now.redo_title}" if now.redo_title else "Redo"
+
+
+def _tool(
+    id: str,
+    title: str,
+    stage: Stage,
+    shortcut: str,
+    hint: str,
+    needs: Callable[[Situation], bool] = lambda _: True,
+) -> Action:
+    return Action(id, title, "Place", "start_tool", shortcut, id, stage, hint, needs)
+
+
+def _walls(now: Situation) -> bool:
+    return now.walls
+
+
+def _tops(now: Situation) -> bool:
+    return now.tops
+
+
+ACTIONS: tuple[Action, ...] = (
+    Action("new", "New job", "Job", "new_job", "Ctrl+N"),
+    Action("sample", "New from sample", "Job", "new_from_sample"),
+    Action("open", "Open ...", "Job", "open_job", "Ctrl+O"),
+    Action("recent", "Recent jobs", "Job", "recent_jobs"),
+    Action("save", "Save", "Job", "save", "Ctrl+S", gap_before=True),
+    Action("save-as", "Save as ...", "Job", "save_as", "Ctrl+Shift+S"),
+    Action("write", "Write shop files ...", "Job", "write_shop_files", "Ctrl+E", gap_before=True),
+    Action("preview", "Look at the plot ...", "Job", "preview_plot", "Ctrl+Shift+P"),
+    Action("print", "Print full size ...", "Job", "print_plot", "Ctrl+P"),
+    Action("quit", "Quit", "Job", "close", "Ctrl+Q", gap_before=True),
+    Action(
+        "undo",
+        "Undo",
+        "Edit",
+        "undo",
+        "Ctrl+Z",
+        enabled=lambda now: now.working or now.undo_title is not None,
+        full_title=_undo_title,
+    ),
+    Action(
+        "redo",
+        "Redo",
+        "Edit",
+        "redo",
+        "Ctrl+Shift+Z",
+        enabled=lambda now: now.redo_title is not None,
+        full_title=_redo_title,
+    ),
+    Action(
+        "remove",
+        "Remove",
+        "Edit",
+        "remove_chosen",
+        "Delete",
+        enabled=lambda now: now.removable,
+        gap_before=True,
+    ),
+    Action("next", "Choose the next thing", "Edit", "choose_next", "Ctrl+Right", gap_before=True),
+    Action("previous", "Choose the one before", "Edit", "choose_previous", "Ctrl+Left"),
+    Action("display", "Millimeters", "Edit", "switch_display", "Ctrl+M", checkable=True),
+    _tool("walls", "Draw walls", "Room", "W", "Click where a wall starts."),
+    _tool(
+        "split-wall", "Corner in a wall", "Room", "K", "Click where the wall turns.", needs=_walls
+    ),
+    _tool(
+        "run",
+        "Trace along walls",
+        "Counters",
+        "T",
+        "Click near where the cabinets begin.",
+        needs=_walls,
+    ),
+    _tool("island", "Island", "Counters", "I", "Drag from one corner to the other."),
+    _tool("round", "Round a corner", "Counters", "R", "Click a corner of a top.", needs=_tops),
+    _tool("clip", "Clip a corner", "Counters", "C", "Click a corner of a top.", needs=_tops),
+    _tool("single-bowl", "Single bowl", "Openings", "B", "Click where it goes.", needs=_tops),
+    _tool("double-bowl", "Double bowl", "Openings", "D", "Click where it goes.", needs=_tops),
+    _tool("cooktop", "Cooktop", "Openings", "O", "Click where it goes.", needs=_tops),
+    _tool("faucet", "Faucet hole", "Openings", "F", "Click where it goes.", needs=_tops),
+    _tool("dispenser", "Dispenser", "Openings", "P", "Click where it goes.", needs=_tops),
+    _tool("slot", "Slot", "Openings", "L", "Click where it goes.", needs=_tops),
+    _tool("seam", "Seam", "Seams", "S", "Click where the top is split.", needs=_tops),
+    _tool(
+        "corner-seam",
+        "Seam from corner to corner",
+        "Seams",
+        "X",
+        "Click an inside corner of the front.",
+        needs=_tops,
+    ),
+    Action("fit", "See all of it", "View", "fit", "Home"),
+    Action("zoom-in", "Closer", "View", "zoom_in", "Ctrl++"),
+    Action("zoom-out", "Farther", "View", "zoom_out", "Ctrl+-"),
+    Action("fold", "Both sides of the fold", "View", "show_sides", "F2", "both", gap_before=True),
+    Action("face-up", "Face up alone", "View", "show_sides", "F3", "up"),
+    Action("face-down", "Face down alone", "View", "show_sides", "F4", "down"),
+    *(
+        Action(
+            f"stage-{stage.lower()}",
+            stage,
+            "View",
+            "go_to_stage",
+            f"Ctrl+{number}",
+            stage,
+            gap_before=number == 1,
+        )
+        for number, stage in enumerate(STAGES, 1)
+    ),
+    Action(
+        "shop-view", "Shop view", "View", "switch_shop_view", "F8", checkable=True, gap_before=True
+    ),
+    Action("dark", "Dark", "View", "switch_dark", "F9", checkable=True),
+    Action("keys", "Keys", "Help", "show_keys", "F1"),
+)
+
+ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
+    ("Arrow keys", "Move what is chosen by the job's smallest fraction"),
+    ("Shift with arrow keys", "Move what is chosen by 1 in"),
+    ("Esc", "Step back: leave the box, the tool, the choice"),
+    ("Enter", "Take what the boxes say"),
+    ("Tab", "The next box"),
+    ("Number pad + and -", "A fraction more or less in the box"),
+    ("Alt while dragging", "No snapping"),
+    ("Wheel", "Closer and farther about the cursor"),
+    ("Middle button, or space bar, and drag", "Shift the paper"),
+)
+"""Keys that are not actions; the keyboard sheet lists them too."""
+
+
+def tools_of(stage: Stage) -> tuple[Action, ...]:
+    """Return the tools of a stage, in their order."""
+    return tuple(action for action in ACTIONS if action.stage == stage)
+
+
+def title(action: Action, now: Situation) -> str:
+    """Return the action's title in a situation."""
+    return action.full_title(now) if action.full_title else action.title
+
+
+def keyboard_sheet() -> tuple[tuple[str, str], ...]:
+    """Return every key and what it does."""
+    keyed = tuple((a.shortcut, a.title.removesuffix(" ...")) for a in ACTIONS if a.shortcut)
+    return keyed + ALWAYS_KEYS

@@ -1,0 +1,185 @@
+"""The session: one open job, its history, what is chosen and hovered, and the stage at hand.
+
+Everything on screen listens to a Session; nothing else holds a job. A preview is a job that is
+shown while something is being dragged or typed, and never enters the history.
+"""
+
+from collections.abc import Iterable
+from functools import reduce
+from pathlib import Path
+from typing import Literal, TypeAlias, get_args
+
+from PySide6.QtCore import QObject, Signal
+
+from app import history as steps
+from app.history import History
+from app.titles import title_with_losses
+from geometry.picking import Subject
+from shop.applying import applied
+from shop.edits import Edit
+from shop.job import Job
+
+Stage: TypeAlias = Literal["Room", "Counters", "Openings", "Seams", "Molds", "Pour", "Sheets"]
+STAGES: tuple[Stage, ...] = get_args(Stage)
+
+
+class Session(QObject):
+    """One open job. Signals say what changed; the values are read from the properties."""
+
+    changed = Signal()
+    shown = Signal()
+    chosen_changed = Signal()
+    hovered_changed = Signal()
+    stage_changed = Signal()
+    file_changed = Signal()
+    announced = Signal(str)
+
+    def __init__(self, job: Job, path: Path | None = None, *, saved: bool = False) -> None:
+        super().__init__()
+        self._history = steps.begun(job, saved)
+        self._preview: Job | None = None
+        self._path = path
+        self._stage: Stage = "Counters"
+        self._chosen: tuple[Subject, ...] = ()
+        self._hovered: Subject | None = None
+
+    @property
+    def history(self) -> History:
+        """All steps so far."""
+        return self._history
+
+    @property
+    def job(self) -> Job:
+        """The job as it is, whatever is being tried out."""
+        return self._history.job
+
+    @property
+    def shown_job(self) -> Job:
+        """The job on screen: the preview while there is one."""
+        return self._preview or self._history.job
+
+    @property
+    def path(self) -> Path | None:
+        """The job's file, or None while it has none."""
+        return self._path
+
+    @property
+    def dirty(self) -> bool:
+        """Whether the job differs from its file."""
+        return self._history.dirty
+
+    @property
+    def stage(self) -> Stage:
+        """The stage of the work order at hand."""
+        return self._stage
+
+    @property
+    def chosen(self) -> tuple[Subject, ...]:
+        """What is chosen, in the order of choosing."""
+        return self._chosen
+
+    @property
+    def hovered(self) -> Subject | None:
+        """What lies under the cursor."""
+        return self._hovered
+
+    def open(self, job: Job, path: Path | None, *, saved: bool) -> None:
+        """Put another job in place of this one."""
+        self._history = steps.begun(job, saved)
+        self._path = path
+        self._preview = None
+        self._chosen = ()
+        self._hovered = None
+        self._tell_all()
+        self.file_changed.emit()
+
+    def preview(self, edits: Iterable[Edit]) -> Job:
+        """Show the job as it would be after these edits; return it."""
+        tried = reduce(applied, edits, self.job)
+        self.show_preview(None if tried is self.job else tried)
+        return tried
+
+    def show_preview(self, job: Job | None) -> None:
+        """Show this job for the moment; None shows the present one again."""
+        if job is not self._preview:
+            self._preview = job
+            self.shown.emit()
+
+    def apply(self, *edits: Edit, title: str = "", strand: str = "") -> bool:
+        """Carry out edits as one step; return whether anything changed."""
+        before = self.job
+        after = reduce(applied, edits, before)
+        self._preview = None
+        if after is before:
+            self.shown.emit()
+            return False
+        said = title or title_with_losses(edits[0], before, after)
+        self._history = steps.with_step(self._history, after, said, strand)
+        self._tell_all()
+        self.announced.emit(said[0].upper() + said[1:])
+        return True
+
+    def undo(self) -> None:
+        """Go one step back."""
+        self._go(steps.undone(self._history), f"Undone: {self._history.undo_title}")
+
+    def redo(self) -> None:
+        """Go one step forward."""
+        self._go(steps.redone(self._history), f"Done again: {self._history.redo_title}")
+
+    def _go(self, history: History, said: str) -> None:
+        self._preview = None
+        if history is self._history:
+            self.shown.emit()
+            return
+        self._history = history
+        self._tell_all()
+        self.announced.emit(said)
+
+    def mark_saved(self, job: Job, path: Path) -> None:
+        """Note that this job is what the file now holds."""
+        self._history = steps.marked_saved(self._history, job)
+        self._path = path
+        self.file_changed.emit()
+
+    def choose(self, *subjects: Subject) -> None:
+        """Make these the chosen things."""
+        if subjects != self._chosen:
+            self._chosen = subjects
+            self.chosen_changed.emit()
+
+    def hover(self, subject: Subject | None) -> None:
+        """Say what lies under the cursor."""
+        if subject != self._hovered:
+            self._hovered = subject
+            self.hovered_changed.emit()
+
+    def go_to(self, stage: Stage) -> None:
+        """Turn to a stage of the work order."""
+        if stage != self._stage:
+            self._stage = stage
+            self.stage_changed.emit()
+
+    def _tell_all(self) -> None:
+        gone = tuple(s for s in self._chosen if not present_in(self.job, s))
+        if gone:
+            self._chosen = tuple(s for s in self._chosen if s not in gone)
+        self.changed.emit()
+        self.shown.emit()
+        if gone:
+            self.chosen_changed.emit()
+
+
+def present_in(job: Job, subject: Subject) -> bool:
+    """Tell whether the job still has what a subject names; pieces and edges are taken as there."""
+    ids: dict[str, Iterable[str]] = {
+        "corner": (c.id for c in job.room.corners),
+        "wall": (w.id for w in job.room.walls),
+        "reading": (r.id for r in job.room.readings),
+        "run": (r.id for r in job.runs),
+        "leg": (leg.id for r in job.runs for leg in r.legs),
+        "island": (i.id for i in job.islands),
+        "opening": (o.id for o in job.openings),
+        "seam": (s.id for s in job.seams),
+    }
+    return subject.kind not in ids or subject.id in ids[subject.kind]
