@@ -1,0 +1,31 @@
+"""Chords for arcs, for the polygon library and the painters; never the truth."""
+
+from math import acos, ceil
+
+from geometry import edges as exact
+from geometry.edges import Edge
+from geometry.outline import Outline
+from geometry.points import Point, minus, plus, turned
+from geometry.tolerances import CHORD_IN
+
+
+def flattened(edge: Edge, sagitta_in: float = CHORD_IN) -> list[Point]:
+    """Return the points of an edge from start to end, an arc as chords no farther off it than so.
+
+    A full circle of radius r takes pi / acos(1 - sagitta / r) chords.
+    """
+    if exact.is_line(edge):
+        return [edge.start, edge.end]
+    share = 1.0 - min(sagitta_in / exact.radius(edge), 1.0)
+    sweep, c = exact.sweep_rad(edge), exact.center(edge)
+    count = ceil(abs(sweep) / (2.0 * acos(share)))
+    spoke = minus(edge.start, c)
+    inner = (plus(c, turned(spoke, sweep * i / count)) for i in range(1, count))
+    return [edge.start, *inner, edge.end]
+
+
+def ring(outline: Outline, sagitta_in: float = CHORD_IN) -> list[Point]:
+    """Return the points of a closed outline, arcs as chords; the first is not repeated."""
+    return [
+        point for edge in outline.edges for point in flattened(edge, sagitta_in)[:-1]
+    ]
