@@ -10,7 +10,7 @@ from msgspec import Meta
 from geometry.naming import Coordinate, CornerRef, Id, Length, Signed, Size, Value
 
 
-class SquareEnd(Value, tag="square", tag_field="type"):
+class SquareEnd(Value, frozen=True, tag="square", tag_field="type"):
     """An end square to the front.
 
     along is where the cabinets end, on the adjusted wall line from the corner where the tape
@@ -23,7 +23,7 @@ class SquareEnd(Value, tag="square", tag_field="type"):
     overhang: Signed = 0.0
 
 
-class WallEnd(Value, tag="wall", tag_field="type"):
+class WallEnd(Value, frozen=True, tag="wall", tag_field="type"):
     """An end that runs along the neighboring wall, with a clearance."""
 
     clearance: Length = 0.125
@@ -32,7 +32,7 @@ class WallEnd(Value, tag="wall", tag_field="type"):
 RunEnd: TypeAlias = SquareEnd | WallEnd
 
 
-class Leg(Value):
+class Leg(Value, frozen=True):
     """One straight stretch of a run along one wall.
 
     depth_left and depth_right are from the wall to the cabinet faces at the left and right end of
@@ -47,7 +47,7 @@ class Leg(Value):
     clearance: Length = 0.125
 
 
-class Run(Value):
+class Run(Value, frozen=True):
     """A counter along walls, its legs from left to right as seen facing the walls.
 
     Legs that follow each other lie on walls that share a corner. left and right are its two ends.
@@ -59,7 +59,7 @@ class Run(Value):
     right: RunEnd
 
 
-class FromWalls(Value, tag="from-walls", tag_field="type"):
+class FromWalls(Value, frozen=True, tag="from-walls", tag_field="type"):
     """A place so far from two walls that are not parallel, square to each."""
 
     wall_a: Id
@@ -68,14 +68,14 @@ class FromWalls(Value, tag="from-walls", tag_field="type"):
     distance_b: Signed
 
 
-class OnBoard(Value, tag="on-board", tag_field="type"):
+class OnBoard(Value, frozen=True, tag="on-board", tag_field="type"):
     """A place on the board, for a job without walls nearby."""
 
     x: Coordinate
     y: Coordinate
 
 
-class Island(Value):
+class Island(Value, frozen=True):
     """A free-standing rectangle.
 
     Its place is its corner between sides 4 and 1. Side 1 starts there and runs width inches in the
@@ -93,14 +93,14 @@ class Island(Value):
     ] = ()
 
 
-class RoundCorner(Value, tag="round", tag_field="type"):
+class RoundCorner(Value, frozen=True, tag="round", tag_field="type"):
     """A corner rounded with a radius."""
 
     corner: CornerRef
     radius: Size
 
 
-class ClippedCorner(Value, tag="clipped", tag_field="type"):
+class ClippedCorner(Value, frozen=True, tag="clipped", tag_field="type"):
     """A corner cut off straight, so far back on both of its edges."""
 
     corner: CornerRef

@@ -3,14 +3,41 @@
 Lengths in inches. Opening outlines are clockwise.
 """
 
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+from math import atan2, pi, tan
 from typing import Annotated, Literal, TypeAlias
 
+import msgspec
 from msgspec import Meta
 
-from geometry.naming import Id, Length, Name, Signed, Size, Value
+from geometry.edges import Edge, crossings, overlap
+from geometry.frames import (
+    Top,
+    frame_of,
+    front_direction,
+    island_frame_of,
+    island_point,
+    leg_point,
+)
+from geometry.naming import (
+    EdgeRef,
+    GeometryError,
+    Id,
+    Kind,
+    Length,
+    Name,
+    Signed,
+    Size,
+    Tag,
+    Value,
+)
+from geometry.outline import Outline, bounding_box, contains, outline_of
+from geometry.points import Point, distance, plus, turned
+from geometry.tolerances import SAME_POINT_IN
 
 
-class RectangleShape(Value, tag="rectangle", tag_field="type"):
+class RectangleShape(Value, frozen=True, tag="rectangle", tag_field="type"):
     """Width along the front, depth square to it, and one radius for the four corners."""
 
     width: Size
@@ -18,13 +45,13 @@ class RectangleShape(Value, tag="rectangle", tag_field="type"):
     radius: Length = 0.0
 
 
-class CircleShape(Value, tag="circle", tag_field="type"):
+class CircleShape(Value, frozen=True, tag="circle", tag_field="type"):
     """A round hole."""
 
     diameter: Size
 
 
-class SlotShape(Value, tag="slot", tag_field="type"):
+class SlotShape(Value, frozen=True, tag="slot", tag_field="type"):
     """Two half circles joined by straight sides; length over all along the front."""
 
     length: Size
@@ -34,7 +61,7 @@ class SlotShape(Value, tag="slot", tag_field="type"):
 Shape: TypeAlias = RectangleShape | CircleShape | SlotShape
 
 
-class AlongLeg(Value, tag="along-leg", tag_field="type"):
+class AlongLeg(Value, frozen=True, tag="along-leg", tag_field="type"):
     """The middle of an opening, square out from a mark on the adjusted wall line.
 
     The mark lies along inches from the wall's left corner (hook 'left'), its right corner
@@ -48,7 +75,7 @@ class AlongLeg(Value, tag="along-leg", tag_field="type"):
     hook: Literal["left", "middle", "right"] = "left"
 
 
-class InIsland(Value, tag="in-island", tag_field="type"):
+class InIsland(Value, frozen=True, tag="in-island", tag_field="type"):
     """The middle of an opening from an island's own corner: x along side 1, y square to it."""
 
     island: Id
@@ -56,7 +83,7 @@ class InIsland(Value, tag="in-island", tag_field="type"):
     y: Signed
 
 
-class Opening(Value):
+class Opening(Value, frozen=True):
     """A hole in a top: the shape of what goes in, and the reveal.
 
     The hole is the shape grown by the reveal (positive: the opening stands outside the bowl).
@@ -68,3 +95,170 @@ class Opening(Value):
     at: AlongLeg | InIsland
     use: Literal["sink", "cooktop", "faucet", "dispenser", "other"] = "other"
     reveal: Annotated[float, Meta(ge=-6.0, le=6.0)] = 0.0
+
+
+class PlacedOpening(msgspec.Struct, frozen=True, cache_hash=True):
+    """An opening's exact hole in its top, clockwise, its middle and how it is turned.
+
+    angle_rad is the direction of its own x axis: along the front to the right as installed, or
+    along side 1 of an island.
+    """
+
+    id: Id
+    outline: Outline
+    center: Point
+    angle_rad: float
+
+
+def placed(opening: Opening, top: Top) -> PlacedOpening:
+    """Return the exact hole of an opening: its shape grown by the reveal, at its place.
+
+    A rectangle's radius grows with it; a radius of 0 stays a sharp corner. Straight sides that the
+    radius leaves no length are left out. The edges are numbered from 0 clockwise.
+
+    Raises:
+        GeometryError: about the opening's id: radius-too-large, slot-too-short, reveal-too-large;
+            missing-leg or missing-island when the top does not have what the opening lies on.
+    """
+    at = opening.at
+    if isinstance(at, AlongLeg):
+        leg = frame_of(top, at.leg)
+        center = leg_point(leg, at.along, at.back, at.hook)
+        way = front_direction(leg)
+        angle = atan2(way[1], way[0])
+    else:
+        island = island_frame_of(top, at.island)
+        center = island_point(island, at.x, at.y)
+        angle = island.angle_rad
+    ref = EdgeRef(opening.id, "cut")
+    loop = (
+        edge
+        for edge in _hole(opening)
+        if distance(edge.start, edge.end) > SAME_POINT_IN
+    )
+    outline = outline_of(
+        (
+            Edge(
+                plus(center, turned(edge.start, angle)),
+                plus(center, turned(edge.end, angle)),
+                edge.bulge,
+            ),
+            Tag(Kind.OPENING, ref, part),
+        )
+        for part, edge in enumerate(loop)
+    )
+    return PlacedOpening(opening.id, outline, center, angle)
+
+
+def _hole(opening: Opening) -> list[Edge]:
+    """Return the hole about its middle, clockwise; sides without length are still in it."""
+    shape, grown = opening.shape, opening.reveal
+    match shape:
+        case RectangleShape():
+            smaller = min(shape.width, shape.depth)
+            if shape.radius > smaller / 2.0 + SAME_POINT_IN:
+                raise GeometryError(
+                    "radius-too-large",
+                    "The corner radius of this opening is more than half its smaller side: "
+                    "make it smaller.",
+                    opening.id,
+                )
+            radius = shape.radius + grown if shape.radius else 0.0
+            if radius < 0.0 or smaller + 2.0 * grown <= SAME_POINT_IN:
+                raise _reveal_too_large(opening)
+            return _rectangle(
+                shape.width / 2.0 + grown, shape.depth / 2.0 + grown, radius
+            )
+        case CircleShape():
+            length = width = shape.diameter
+        case SlotShape():
+            length, width = shape.length, shape.width
+            if length < width:
+                raise GeometryError(
+                    "slot-too-short",
+                    "This slot is shorter over all than it is wide: make it longer, or turn it.",
+                    opening.id,
+                )
+    if width + 2.0 * grown <= SAME_POINT_IN:
+        raise _reveal_too_large(opening)
+    return _slot((length - width) / 2.0, width / 2.0 + grown)
+
+
+def _reveal_too_large(opening: Opening) -> GeometryError:
+    return GeometryError(
+        "reveal-too-large",
+        "The reveal takes more from this opening than its radius or half its size: "
+        "bring it nearer to 0.",
+        opening.id,
+    )
+
+
+def _rectangle(w: float, d: float, r: float) -> list[Edge]:
+    """Return a rectangle of half width w and half depth d with rounded corners."""
+    bulge = -tan(pi / 8.0)
+    return [
+        Edge((-w, r - d), (-w, d - r)),
+        Edge((-w, d - r), (r - w, d), bulge),
+        Edge((r - w, d), (w - r, d)),
+        Edge((w - r, d), (w, d - r), bulge),
+        Edge((w, d - r), (w, r - d)),
+        Edge((w, r - d), (w - r, -d), bulge),
+        Edge((w - r, -d), (r - w, -d)),
+        Edge((r - w, -d), (-w, r - d), bulge),
+    ]
+
+
+def _slot(half: float, r: float) -> list[Edge]:
+    """Return two half circles of radius r whose centers lie half to the left and right."""
+    return [
+        Edge((-half, -r), (-half, r), -1.0),
+        Edge((-half, r), (half, r)),
+        Edge((half, r), (half, -r), -1.0),
+        Edge((half, -r), (-half, -r)),
+    ]
+
+
+def opening_faults(
+    top: Top, openings: Sequence[PlacedOpening]
+) -> tuple[GeometryError, ...]:
+    """Return what is wrong with where openings lie; touching counts.
+
+    opening-outside is about an opening that is not wholly inside its top; openings-overlap is about
+    the later one of two that meet.
+    """
+    return tuple(_faults(top, openings))
+
+
+def _faults(top: Top, openings: Sequence[PlacedOpening]) -> Iterator[GeometryError]:
+    for opening in openings:
+        if not _within(opening.outline, top.outline):
+            yield GeometryError(
+                "opening-outside",
+                "This opening reaches the edge of its counter or lies past it: move it in, or make "
+                "it smaller.",
+                opening.id,
+            )
+    for one, other in combinations(openings, 2):
+        if not _clear(one.outline, other.outline):
+            yield GeometryError(
+                "openings-overlap",
+                "This opening runs into another one: move them apart.",
+                other.id,
+            )
+
+
+def _meet(a: Outline, b: Outline) -> bool:
+    """Tell whether edges of two outlines cross, touch or run along each other."""
+    return any(crossings(p, q) or overlap(p, q) for p in a.edges for q in b.edges)
+
+
+def _within(inner: Outline, outer: Outline) -> bool:
+    return not _meet(inner, outer) and contains(outer, inner.vertices[0])
+
+
+def _clear(a: Outline, b: Outline) -> bool:
+    """Tell whether two outlines lie apart, neither inside the other."""
+    p, q = bounding_box(a), bounding_box(b)
+    if p[2] < q[0] or q[2] < p[0] or p[3] < q[1] or q[3] < p[1]:
+        return True
+    return not (_meet(a, b) or contains(a, b.vertices[0]) or contains(b, a.vertices[0]))

@@ -1,0 +1,365 @@
+"""Exact tops: runs along the adjusted walls, and islands.
+
+A run is built from lines, and its vertices are where they meet:
+
+- a leg's back line: the wall moved the clearance into the room;
+- its front line: through the points that lie depth_left + overhang and depth_right + overhang
+  square out from the wall at the two ends of the leg's stretch of it (where the cabinets end for a
+  square end, the wall's corner otherwise);
+- a square end: square to the front line, through the point of the back line that lies square out
+  from the wall at along moved outward by the end's overhang;
+- an end at a wall: the neighboring wall's line moved its clearance into the room;
+- between legs: the back lines meet, and the front lines meet, at inside and outside corners alike.
+"""
+
+from collections.abc import Mapping, Sequence
+from math import cos, radians
+from typing import Literal, NamedTuple
+
+from geometry.corners import Side, shaped
+from geometry.counters import (
+    CornerShape,
+    Island,
+    Leg,
+    OnBoard,
+    Run,
+    RunEnd,
+    SquareEnd,
+)
+from geometry.edges import Edge, carrier_crossings, direction_at
+from geometry.frames import (
+    IslandFrame,
+    LegFrame,
+    Top,
+    WallLine,
+    into_room,
+    island_point,
+    wall_direction,
+    wall_mark,
+)
+from geometry.naming import CornerRef, EdgeRef, GeometryError, Id, Kind
+from geometry.outline import Outline, checked
+from geometry.points import Point, along, cross, distance, dot, minus
+from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
+
+__all__ = ["IslandFrame", "LegFrame", "Top", "WallLine", "island_top", "run_top"]
+
+
+class _Lines(NamedTuple):
+    """A leg with its endless back and front lines, from left to right."""
+
+    leg: Leg
+    wall: WallLine
+    back: Edge
+    front: Edge
+
+
+def run_top(
+    run: Run, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]
+) -> Top:
+    """Return the top of a run; its outline is counter-clockwise and starts at the front's left end.
+
+    Sides are tagged back and front of their leg, start (the left end) of the first leg and end (the
+    right end) of the last one; shaped corners are tagged with their corner. Shapes of corners that
+    the run does not have are left out.
+
+    Raises:
+        GeometryError: about a leg's id: missing-wall, no-length, no-depth, walls-apart,
+            legs-in-line, end-misses, crosses-itself; about a corner: corner-too-large,
+            no-corner, crosses-itself.
+    """
+    last = len(run.legs) - 1
+    lines = [
+        _lines(
+            leg,
+            _wall(walls, leg.wall, leg.id),
+            run.left if i == 0 else None,
+            run.right if i == last else None,
+        )
+        for i, leg in enumerate(run.legs)
+    ]
+    cuts = [_end(run.left, "left", lines[0], walls)]
+    cuts += [_between(lines[i], lines[i + 1]) for i in range(last)]
+    cuts += [_end(run.right, "right", lines[last], walls)]
+    frames = tuple(
+        LegFrame(
+            line.leg.id,
+            line.wall,
+            Edge(cuts[i][0], cuts[i + 1][0]),
+            Edge(cuts[i][1], cuts[i + 1][1]),
+        )
+        for i, line in enumerate(lines)
+    )
+    for frame in frames:
+        way = wall_direction(frame.wall)
+        for edge in (frame.back, frame.front):
+            if dot(minus(edge.end, edge.start), way) <= SAME_POINT_IN:
+                raise _crossed(frame.leg)
+    fronts = [Side(f.front, Kind.FRONT, EdgeRef(f.leg, "front")) for f in frames]
+    backs = [
+        Side(Edge(f.back.end, f.back.start), Kind.BACK, EdgeRef(f.leg, "back"))
+        for f in reversed(frames)
+    ]
+    (left_back, left_front), (right_back, right_front) = cuts[0], cuts[-1]
+    start = Side(Edge(left_back, left_front), Kind.END, EdgeRef(frames[0].leg, "start"))
+    end = Side(
+        Edge(right_front, right_back), Kind.END, EdgeRef(frames[last].leg, "end")
+    )
+    outline = shaped([*fronts, end, *backs, start], shapes)
+    return Top(run.id, _sound(outline), frames)
+
+
+def _crossed(about: Id | CornerRef) -> GeometryError:
+    if isinstance(about, CornerRef):
+        return GeometryError(
+            "crosses-itself",
+            "This corner's shape runs into another edge: make it smaller.",
+            about,
+        )
+    return GeometryError(
+        "crosses-itself",
+        "The counter would cross itself at this leg: make the leg longer, or its neighbors "
+        "or itself less deep.",
+        about,
+    )
+
+
+def _sound(outline: Outline) -> Outline:
+    """Return a run's outline if it does not cross itself; the error names the leg or the corner."""
+    try:
+        return checked(outline)
+    except GeometryError as error:
+        about = error.about
+        raise _crossed(about.owner if isinstance(about, EdgeRef) else about) from error
+
+
+def _wall(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
+    line = walls.get(wall)
+    if line is None:
+        raise GeometryError(
+            "missing-wall",
+            "The wall that this counter is measured from is not there: choose another wall.",
+            about,
+        )
+    if distance(line.left, line.right) <= SAME_POINT_IN:
+        raise GeometryError(
+            "no-length",
+            "The wall that this counter is measured from has no length: look at its readings.",
+            about,
+        )
+    return line
+
+
+def _lines(
+    leg: Leg, wall: WallLine, left: RunEnd | None, right: RunEnd | None
+) -> _Lines:
+    """Return a leg's back and front lines; an end is None where the leg meets a neighbor."""
+    way, out = wall_direction(wall), into_room(wall)
+    a, b = wall.left, wall.right
+    if isinstance(left, SquareEnd):
+        a = wall_mark(wall, left.along, left.hook)
+    if isinstance(right, SquareEnd):
+        b = wall_mark(wall, right.along, right.hook)
+    if dot(minus(b, a), way) <= SAME_POINT_IN:
+        raise GeometryError(
+            "end-misses",
+            "The left end of this counter lies on its right end or past it: move one of them.",
+            leg.id,
+        )
+    near, far = leg.depth_left + leg.overhang, leg.depth_right + leg.overhang
+    if min(near, far) - leg.clearance <= SAME_POINT_IN:
+        raise GeometryError(
+            "no-depth",
+            "This leg's front lies on its back or behind it: make it deeper.",
+            leg.id,
+        )
+    return _Lines(
+        leg,
+        wall,
+        Edge(along(a, out, leg.clearance), along(b, out, leg.clearance)),
+        Edge(along(a, out, near), along(b, out, far)),
+    )
+
+
+def _end(
+    end: RunEnd,
+    side: Literal["left", "right"],
+    lines: _Lines,
+    walls: Mapping[Id, WallLine],
+) -> tuple[Point, Point]:
+    """Return a run's end on the back line and on the front line."""
+    sign = -1.0 if side == "left" else 1.0
+    if isinstance(end, SquareEnd):
+        mark = wall_mark(lines.wall, end.along, end.hook)
+        outward = along(mark, wall_direction(lines.wall), sign * end.overhang)
+        corner = _foot(lines.back, outward)
+        return corner, _foot(lines.front, corner)
+    across = _across(side, lines, walls)
+    line = _line_from(across, end.clearance)
+    on_back = carrier_crossings(lines.back, line)
+    on_front = carrier_crossings(lines.front, line)
+    if not on_front:
+        raise GeometryError(
+            "end-misses",
+            "The front of this leg never meets the wall at its end: give it a square end.",
+            lines.leg.id,
+        )
+    return on_back[0], on_front[0]
+
+
+def _across(
+    side: Literal["left", "right"], lines: _Lines, walls: Mapping[Id, WallLine]
+) -> WallLine:
+    """Return the wall that stands across a leg's end, at the inside corner of the leg's wall."""
+    way = wall_direction(lines.wall)
+    for wall in walls.values():
+        shared = (
+            distance(wall.right, lines.wall.left)
+            if side == "left"
+            else distance(wall.left, lines.wall.right)
+        )
+        theirs = minus(wall.right, wall.left)
+        turn = cross(theirs, way) if side == "left" else cross(way, theirs)
+        if shared <= SAME_POINT_IN and turn < -PARALLEL_RAD * distance(
+            wall.left, wall.right
+        ):
+            return wall
+    raise GeometryError(
+        "missing-wall",
+        f"No wall stands across the {side} end of this counter: give it a square end.",
+        lines.leg.id,
+    )
+
+
+def _foot(line: Edge, point: Point) -> Point:
+    """Return the point of an endless line that is nearest to a point."""
+    way = direction_at(line, 0.0)
+    return along(line.start, way, dot(minus(point, line.start), way))
+
+
+def _between(one: _Lines, other: _Lines) -> tuple[Point, Point]:
+    """Return where two legs that follow each other meet, on the back and on the front."""
+    corner = one.wall.right
+    if distance(corner, other.wall.left) > SAME_POINT_IN:
+        raise GeometryError(
+            "walls-apart",
+            "This leg's wall does not begin where the wall of the leg before it ends: "
+            "make them two runs.",
+            other.leg.id,
+        )
+    reach = max(
+        one.leg.depth_right + one.leg.overhang,
+        other.leg.depth_left + other.leg.overhang,
+    )
+    return (
+        _joined(one.back, other.back, corner, reach, other.leg.id),
+        _joined(one.front, other.front, corner, reach, other.leg.id),
+    )
+
+
+def _joined(a: Edge, b: Edge, corner: Point, reach: float, about: Id) -> Point:
+    """Return where the lines of two neighboring legs meet.
+
+    Lines of legs that run straight on meet square out from the walls' corner. Where legs are nearly
+    in line, a meeting farther away than the counter is deep is no corner but a step, and refused.
+    """
+    way, next_way = direction_at(a, 0.0), direction_at(b, 0.0)
+    in_line = dot(way, next_way) > cos(radians(NEARLY_PARALLEL_DEG))
+    foot = _foot(a, corner)
+    if in_line and distance(foot, _foot(b, corner)) <= SAME_POINT_IN:
+        return foot
+    found = carrier_crossings(a, b)
+    if not found or (in_line and distance(found[0], foot) > reach):
+        raise GeometryError(
+            "legs-in-line",
+            "This leg runs on in line with the one before it but does not meet it: give both the "
+            "same depth, overhang and clearance where they meet, or make them two runs.",
+            about,
+        )
+    return found[0]
+
+
+def island_top(
+    island: Island, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]
+) -> Top:
+    """Return the top of an island; its outline is counter-clockwise and starts with side 1.
+
+    A round side is one exact half circle within the island's size; the sides that it leaves no
+    length are left out. Shapes of corners that the island does not have are left out.
+
+    Raises:
+        GeometryError: about the island's id: missing-wall, no-length, parallel-walls,
+            rounds-meet (round sides next to each other), round-too-large; about a corner:
+            corner-too-large, corner-on-arc.
+    """
+    frame = IslandFrame(
+        island.id,
+        _origin(island, walls),
+        radians(island.angle),
+        island.width,
+        island.depth,
+    )
+    outline = shaped(_island_sides(island, frame), shapes)
+    return Top(island.id, checked(outline), (frame,))
+
+
+def _origin(island: Island, walls: Mapping[Id, WallLine]) -> Point:
+    at = island.at
+    if isinstance(at, OnBoard):
+        return (at.x, at.y)
+    a = _line_from(_wall(walls, at.wall_a, island.id), at.distance_a)
+    b = _line_from(_wall(walls, at.wall_b, island.id), at.distance_b)
+    found = carrier_crossings(a, b)
+    if not found:
+        raise GeometryError(
+            "parallel-walls",
+            "The two walls that this island is measured from are parallel: choose another wall.",
+            island.id,
+        )
+    return found[0]
+
+
+def _line_from(wall: WallLine, distance_in: float) -> Edge:
+    """Return the line in the room so far from a wall's line."""
+    out = into_room(wall)
+    return Edge(along(wall.left, out, distance_in), along(wall.right, out, distance_in))
+
+
+def _island_sides(island: Island, frame: IslandFrame) -> list[Side]:
+    rounds = sorted(set(island.round_sides))
+    w, d = island.width, island.depth
+    corners: list[Point] = [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
+    lengths = (w, d, w, d)
+    inward: tuple[Point, ...] = ((0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0))
+    if len(rounds) == 2 and int(rounds[1]) - int(rounds[0]) != 2:
+        raise GeometryError(
+            "rounds-meet",
+            "Two round sides of an island must lie opposite each other: make one of them straight.",
+            island.id,
+        )
+    for rounded in rounds:
+        i = int(rounded) - 1
+        half = lengths[i] / 2.0
+        if lengths[i - 1] - half * len(rounds) < -SAME_POINT_IN:
+            raise GeometryError(
+                "round-too-large",
+                "The half circles of this island's round sides do not fit into its size: make it "
+                "longer or make the sides straight.",
+                island.id,
+            )
+        for corner in (i, (i + 1) % 4):
+            corners[corner] = along(corners[corner], inward[i], half)
+    placed = [island_point(frame, x, y) for x, y in corners]
+    sides = [
+        Side(
+            Edge(placed[i], placed[(i + 1) % 4], 1.0 if str(i + 1) in rounds else 0.0),
+            Kind.FRONT,
+            EdgeRef(island.id, str(i + 1)),
+        )
+        for i in range(4)
+    ]
+    return [
+        side
+        for side in sides
+        if distance(side.edge.start, side.edge.end) > SAME_POINT_IN
+    ]
