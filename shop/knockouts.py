@@ -1,0 +1,102 @@
+"""Knockouts: the foam that leaves an opening, how it fits, and how it floats."""
+
+from collections.abc import Iterator
+
+import msgspec
+
+from geometry.edges import length
+from geometry.naming import Id, Kind
+from geometry.openings import Opening, PlacedOpening, RectangleShape
+from geometry.outline import Outline, area, mirrored
+from geometry.splitting import Face
+from geometry.tolerances import SAME_POINT_IN
+from shop.moldwords import MoldWords, Notice
+from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb, weight_shown
+
+
+class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
+    """One knockout, face down.
+
+    A partial one is the part of an opening on this piece's side of a seam; its closing edge is
+    flush with the seam's sidewall and has no bead. fit says what to do when the foam as measured
+    is not as thick as the slab. uplift_lb is what fresh concrete lifts it with.
+    """
+
+    opening: Id
+    name: str
+    outline: Outline
+    partial: bool
+    thickness_in: float
+    uplift_lb: float
+    bead_length_in: float
+    fit: str | None
+    hold_down: str
+
+
+def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
+    if foam is None or abs(foam - thickness) <= SAME_POINT_IN:
+        return None
+    off = words.length(abs(foam - thickness))
+    if foam > thickness:
+        return f"Measured {words.length(foam)}: plane it down by {off}."
+    return (
+        f"Measured {words.length(foam)}: shim it by {off} on top (the slab's underside),"
+        " never below."
+    )
+
+
+def _knockout(
+    opening: PlacedOpening,
+    partial: bool,
+    thickness: float,
+    foam: float | None,
+    words: MoldWords,
+) -> Knockout:
+    outline = mirrored(opening.outline)
+    volume = volume_cu_ft(abs(area(outline)), thickness)
+    uplift = weight_lb(volume, FRESH_CONCRETE_PCF)
+    return Knockout(
+        opening=opening.id,
+        name=words.opening(opening.id),
+        outline=outline,
+        partial=partial,
+        thickness_in=thickness,
+        uplift_lb=uplift,
+        bead_length_in=sum(
+            length(edge)
+            for edge, tag in zip(outline.edges, outline.tags, strict=True)
+            if tag.kind is Kind.OPENING
+        ),
+        fit=_fit(thickness, foam, words),
+        hold_down=f"Hold it down: fresh concrete lifts it with {weight_shown(uplift)} lb.",
+    )
+
+
+def knockouts(
+    face: Face, thickness: float, foam: float | None, words: MoldWords
+) -> tuple[Knockout, ...]:
+    """Return the knockouts of a face: its openings, then the parts of openings at its seams.
+
+    thickness is the slab's; foam is its measured thickness, None when it was not measured.
+    """
+    return (
+        *(_knockout(o, False, thickness, foam, words) for o in face.openings),
+        *(_knockout(p, True, thickness, foam, words) for p in face.parts),
+    )
+
+
+def reveal_notices(opening: Opening, words: MoldWords) -> Iterator[Notice]:
+    """Yield a notice when an opening's reveal leaves its corners without a radius.
+
+    A reveal inside the bowl makes the corner radius smaller by as much; concrete cracks from a
+    sharp inside corner.
+    """
+    shape = opening.shape
+    if isinstance(shape, RectangleShape) and -opening.reveal > shape.radius:
+        yield Notice(
+            "reveal-over-radius",
+            f"Opening {opening.name}: its reveal of {words.length(-opening.reveal)} inside the bowl"
+            f" is larger than the corner radius of {words.length(shape.radius)}, which leaves sharp"
+            " corners. Take a smaller reveal or a larger radius.",
+            None,
+        )

@@ -1,0 +1,200 @@
+"""The mold of one piece: base, sidewalls, knockouts, bead, screws, proof and turning over.
+
+Everything lies face down, x mirrored to -x, as it is built on the bench.
+"""
+
+from collections.abc import Iterator
+from math import ceil, degrees, pi
+from typing import Literal
+
+import msgspec
+
+from geometry.diagonals import proving_diagonals
+from geometry.edges import direction_at
+from geometry.fitting import is_sprung
+from geometry.naming import CornerRef, EdgeRef, GeometryError
+from geometry.outline import Outline, interior_angle_rad, mirrored
+from geometry.points import Point, mirrored_point
+from geometry.splitting import Face
+from geometry.tolerances import PARALLEL_RAD
+from geometry.turning import (
+    landing_deg,
+    standing_edge,
+    to_the_right,
+    turning_edge,
+)
+from shop.bases import base_of
+from shop.handedness import handedness
+from shop.job import EdgeChoice, MoldChoices, PastChoice
+from shop.knockouts import Knockout, knockouts
+from shop.moldwords import MoldWords, Notice
+from shop.strips import Strip, sidewalls
+
+__all__ = ["Knockout", "Mold", "MoldWords", "Notice", "Strip", "Turning", "mold"]
+
+CARTRIDGE_CU_IN = 10.1 * 231.0 / 128.0
+"""A 10.1 fl oz cartridge of silicone, a common size (practice, no source). A US gallon is 231 cubic
+inches and 128 fluid ounces by definition."""
+
+
+class Turning(msgspec.Struct, frozen=True, cache_hash=True):
+    """How a piece is turned over: about which edge, and how it lands.
+
+    index is the edge's place in the mold's frame. turned_deg is how far the landed piece is
+    rotated from the plan, seen from the same side; lands is what that is nearer to.
+    """
+
+    edge: EdgeRef | CornerRef
+    index: int
+    words: str
+    lands: Literal["turned", "as planned"]
+    turned_deg: float
+
+
+class Mold(msgspec.Struct, frozen=True, cache_hash=True):
+    """A mold, face down.
+
+    outline is the piece; frame the same with opening notches closed, which the strips stand round;
+    base what is cut from sheet stock (larger than the frame when the sides stand on it). Strips
+    come in the order of their numbers. bead_length_in lies along the base: edges and round the
+    knockouts; uprights_length_in is the bead up the corners. diagonals prove the frame: two points
+    and the length, the last one is the check. turning is None for a piece without an edge to turn
+    about. handedness is a sentence to check with a tape.
+    """
+
+    piece: str
+    outline: Outline
+    frame: Outline
+    base: Outline
+    strips: tuple[Strip, ...]
+    knockouts: tuple[Knockout, ...]
+    bead_length_in: float
+    uprights_length_in: float
+    silicone_cu_in: float
+    cartridges: int
+    screw_count: int
+    diagonals: tuple[tuple[Point, Point, float], ...]
+    turning: Turning | None
+    handedness: str
+    warnings: tuple[Notice, ...]
+
+
+def silicone_cu_in(bead_length: float, radius: float) -> float:
+    """Return the silicone in a fillet of a radius in a square corner, in cubic inches.
+
+    Its section is the square of the radius less a quarter of the circle: r^2 (1 - pi / 4).
+    """
+    return bead_length * radius * radius * (1.0 - pi / 4.0)
+
+
+def _lands(turned_deg: float) -> tuple[Literal["turned", "as planned"], str]:
+    """Return how a piece lands, and in words, to a whole degree."""
+    whole = round(turned_deg) % 360
+    lands: Literal["turned", "as planned"] = (
+        "turned" if 90.0 <= turned_deg < 270.0 else "as planned"
+    )
+    if whole == 0:
+        return lands, "It lands as in the plan."
+    return lands, f"It lands turned {whole} degrees from the plan."
+
+
+def _turning(
+    frame: Outline, chosen: EdgeRef | None, words: MoldWords
+) -> tuple[Turning | None, tuple[Notice, ...]]:
+    """Return the turning; a choice that does not hold gives way to the default, with a notice."""
+    try:
+        index = turning_edge(frame, chosen)
+    except GeometryError as error:
+        turning, notices = _turning(frame, None, words)
+        return turning, (Notice(error.code, str(error)), *notices)
+    if index is None:
+        text = "It has no straight edge but seams: there is none to turn it over about."
+        return None, (Notice("nothing-to-turn-about", text),)
+    right = to_the_right(frame, standing_edge(frame))
+    turned_deg = landing_deg(direction_at(frame.edges[index], 0.5), right)
+    lands, landing = _lands(turned_deg)
+    sentence = (
+        f"Turn it over about {words.phrase(frame.tags[index])}, on a padded batten blocked against"
+        f" sliding. {landing}"
+    )
+    return Turning(frame.tags[index].ref, index, sentence, lands, turned_deg), ()
+
+
+def _sharp_corners(
+    outline: Outline, limit_deg: float, words: MoldWords
+) -> Iterator[Notice]:
+    """Yield the corners of the concrete, face down, that are sharp enough to break off."""
+    for i, vertex in enumerate(outline.vertices):
+        angle = degrees(interior_angle_rad(outline, i))
+        if angle < limit_deg - degrees(PARALLEL_RAD):
+            one, other = outline.tags[i - 1], outline.tags[i]
+            yield Notice(
+                "sharp-corner",
+                f"The corner of {words.phrase(one)} and {words.phrase(other)} is"
+                f" {angle:.0f} degrees: a corner under {limit_deg:g} breaks off easily."
+                " Clip it, round it or move the seam.",
+                other,
+                mirrored_point(vertex),
+            )
+
+
+def _free_leg(frame: Outline, turning: Turning | None) -> Iterator[Notice]:
+    """Yield a notice for a piece with an inside corner: a leg of it hangs free in the turn."""
+    for i, vertex in enumerate(frame.vertices):
+        angle = interior_angle_rad(frame, i)
+        if turning is not None and angle > pi and not is_sprung(angle):
+            yield Notice(
+                "free-leg",
+                "While it is turned over one leg hangs free beside the batten, and the inside"
+                " corner takes the strain. Support the leg all the way, or split the piece there.",
+                frame.tags[i],
+                mirrored_point(vertex),
+            )
+            return
+
+
+def mold(
+    piece: str,
+    face: Face,
+    thickness: float,
+    choices: MoldChoices,
+    words: MoldWords,
+    finishes: tuple[EdgeChoice, ...] = (),
+    past: tuple[PastChoice, ...] = (),
+    turn: EdgeRef | None = None,
+    sharp_corner_deg: float = 60.0,
+) -> Mold:
+    """Return the mold of a piece, from values alone so that it can be cached by them.
+
+    thickness is the slab's in inches, turn the edge chosen to turn it over about.
+    """
+    outline, frame = mirrored(face.outline), mirrored(face.base_outline)
+    walls = sidewalls(piece, frame, thickness, choices, words, finishes, past)
+    fill = knockouts(face, thickness, choices.foam_thickness, words)
+    turning, turn_notices = _turning(frame, turn, words)
+    lying = sum(strip.edge_length_in for strip in walls.strips if strip.bead)
+    lying += sum(knockout.bead_length_in for knockout in fill)
+    upright = walls.uprights * thickness
+    silicone = silicone_cu_in(lying + upright, choices.bead_radius)
+    return Mold(
+        piece=piece,
+        outline=outline,
+        frame=frame,
+        base=base_of(frame, choices),
+        strips=walls.strips,
+        knockouts=fill,
+        bead_length_in=lying,
+        uprights_length_in=upright,
+        silicone_cu_in=silicone,
+        cartridges=ceil(silicone / CARTRIDGE_CU_IN),
+        screw_count=sum(len(strip.screws) for strip in walls.strips),
+        diagonals=proving_diagonals(frame),
+        turning=turning,
+        handedness=handedness(frame, fill, words),
+        warnings=(
+            *_sharp_corners(outline, sharp_corner_deg, words),
+            *walls.notices,
+            *turn_notices,
+            *_free_leg(frame, turning),
+        ),
+    )

@@ -1,0 +1,51 @@
+"""What the words of a mold are made of: names of edges and openings, and how lengths are written."""
+
+from typing import NamedTuple
+
+import msgspec
+from geometry.lengths import LengthStyle, written
+
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
+from geometry.points import Point
+
+
+class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
+    """Names by edge and by opening, as pairs, so that a mold can be cached by value."""
+
+    edges: tuple[tuple[EdgeRef | CornerRef, str], ...] = ()
+    openings: tuple[tuple[Id, str], ...] = ()
+    style: LengthStyle = LengthStyle()
+
+    def edge(self, tag: Tag) -> str:
+        """Return an edge's name; one without a name is called by its kind."""
+        return dict(self.edges).get(tag.ref, tag.kind.value)
+
+    def phrase(self, tag: Tag) -> str:
+        """Return an edge's name for use in a sentence, such as 'the back edge along wall 1 to 2'."""
+        name, _, where = self.edge(tag).partition(", ")
+        if tag.kind not in (Kind.BACK, Kind.FRONT):
+            return f"the {name}"
+        if name not in ("back", "front"):
+            return name
+        return f"the {name} edge along {where}" if where else f"the {name} edge"
+
+    def opening(self, opening: Id) -> str:
+        """Return an opening's name; one without a name is called an opening."""
+        return dict(self.openings).get(opening, "opening")
+
+    def length(self, inches: float) -> str:
+        """Return a length as it is read off a tape."""
+        return written(inches, self.style)
+
+
+class Notice(NamedTuple):
+    """Something about a mold to look at: a code, a sentence, the edge and the place (face up).
+
+    It is blocking when the mold cannot be built as it stands.
+    """
+
+    code: str
+    text: str
+    tag: Tag | None = None
+    at: Point | None = None
+    blocking: bool = False

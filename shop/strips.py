@@ -1,0 +1,352 @@
+"""The sidewalls of a mold: which edges one strip covers, its ends, bead, screws and lengths.
+
+The rules are common practice, no published source; geometry/fitting.py has the joints.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+from math import ceil, copysign
+
+import msgspec
+
+from geometry.edges import Edge, is_line, length, point_at, radius
+from geometry.fitting import (
+    Cut,
+    CutKind,
+    angle_between_rad,
+    back_length,
+    colliding,
+    face_length,
+    is_sprung,
+    joint,
+    strip_plan,
+)
+from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref
+from geometry.outline import Outline
+from geometry.points import Point, mirrored_point
+from geometry.tolerances import SAME_POINT_IN
+from shop.job import EdgeChoice, MoldChoices, PastChoice
+from shop.moldwords import MoldWords, Notice
+
+SCREW_INSET_IN = 2.0
+"""The first and last screw sit this far inside the ends of a base edge."""
+
+SCREW_PITCH_IN = 8.0
+"""Screws along a straight edge are at most this far apart."""
+
+ARC_SCREW_PITCH_IN = 4.0
+"""Screws along an arc are at most this far apart."""
+
+SHORT_FOR_SCREWS_IN = 6.0
+"""A shorter edge gets two screws at its quarter points."""
+
+
+class StripEnd(msgspec.Struct, frozen=True, cache_hash=True):
+    """How one end of a strip is cut; bevel_deg is positive when the back is longer."""
+
+    cut: CutKind
+    bevel_deg: float
+
+
+class Strip(msgspec.Struct, frozen=True, cache_hash=True):
+    """One sidewall.
+
+    edges are the base edges it stands along, face down and counter-clockwise; more than one when it
+    is sprung through nearly straight corners. ends are its two ends in that direction, screws the
+    distances along those edges from their start. arc_radius is positive at a convex arc, negative
+    at a concave one. A turned insert replaces a strip that would have to bend too far. pieces are
+    the lengths it is spliced from. middle is that of its first edge, face up.
+    """
+
+    name: str
+    edges: tuple[int, ...]
+    tag: Tag
+    edge_name: str
+    edge_length_in: float
+    face_length_in: float
+    back_length_in: float
+    height_in: float
+    ends: tuple[StripEnd, StripEnd]
+    bead: bool
+    screws: tuple[float, ...]
+    arc_radius: float | None
+    turned_insert: bool
+    pieces: tuple[float, ...]
+    middle: Point
+
+    @property
+    def edge(self) -> int:
+        """The first base edge it stands along."""
+        return self.edges[0]
+
+
+def beaded(tag: Tag, finishes: Iterable[EdgeChoice]) -> bool:
+    """Tell whether an edge is eased by a bead: all but seams and edges chosen square.
+
+    A corner shape is square only when both of its edges are.
+    """
+    if tag.kind is Kind.SEAM:
+        return False
+    square = {choice.edge for choice in finishes if choice.finish == "square"}
+    if isinstance(tag.ref, CornerRef):
+        return not {tag.ref.a, tag.ref.b} <= square
+    return tag.ref not in square
+
+
+def screws_along(edge_length: float, pitch: float) -> tuple[float, ...]:
+    """Return where the screws go along a base edge, from its start, equally spaced."""
+    if edge_length < SHORT_FOR_SCREWS_IN - SAME_POINT_IN:
+        return (edge_length / 4.0, edge_length * 3.0 / 4.0)
+    span = edge_length - 2.0 * SCREW_INSET_IN
+    gaps = ceil((span - SAME_POINT_IN) / pitch)
+    return tuple(SCREW_INSET_IN + span * i / gaps for i in range(gaps + 1))
+
+
+def spliced(strip_length: float, stock: float) -> tuple[float, ...]:
+    """Return the equal lengths a strip is made of when its stock is shorter.
+
+    Equal lengths, because the panels of a long base are cut full sheets first, so that their
+    joints lie elsewhere.
+    """
+    count = max(1, ceil((strip_length - SAME_POINT_IN) / stock))
+    return (strip_length / count,) * count
+
+
+def strip_height(choices: MoldChoices, thickness: float) -> float:
+    """Return the height all strips of a mold are ripped to."""
+    if choices.construction == "sides-outside-base":
+        return thickness + choices.base_thickness
+    return thickness
+
+
+def _groups(frame: Outline, finishes: tuple[EdgeChoice, ...]) -> list[tuple[int, ...]]:
+    """Return the edges of each strip, counter-clockwise: those a strip is sprung along together."""
+    n = len(frame.edges)
+
+    def together(i: int) -> bool:
+        j = (i + 1) % n
+        one, other = frame.tags[i], frame.tags[j]
+        return (
+            is_line(frame.edges[i])
+            and is_line(frame.edges[j])
+            and one.kind is other.kind
+            and beaded(one, finishes) == beaded(other, finishes)
+            and is_sprung(angle_between_rad(frame.edges[i], frame.edges[j]))
+        )
+
+    breaks = [i for i in range(n) if not together(i)] or [n - 1]
+    return [
+        tuple(k % n for k in range(before + 1, after + 1))
+        for before, after in pairwise([breaks[-1] - n, *breaks])
+    ]
+
+
+def _length(frame: Outline, group: tuple[int, ...]) -> float:
+    return sum(length(frame.edges[i]) for i in group)
+
+
+def _flush(frame: Outline, before: tuple[int, ...], after: tuple[int, ...]) -> bool:
+    """Tell whether two strips meet so nearly straight that there is no corner between them."""
+    return is_sprung(angle_between_rad(frame.edges[before[-1]], frame.edges[after[0]]))
+
+
+def _first(frame: Outline, groups: list[tuple[int, ...]]) -> int:
+    """Return the group that becomes the first strip.
+
+    It is the back edge where, walked clockwise, a stretch of back edges begins, the longest of
+    such; of a piece without a back edge its side 1, or the lowest name after it.
+    """
+
+    def rank(g: int) -> tuple[int, float, str, int]:
+        tag, after = (
+            frame.tags[groups[g][0]],
+            frame.tags[groups[(g + 1) % len(groups)][0]],
+        )
+        if tag.kind is Kind.BACK:
+            size = _length(frame, groups[g])
+            return (1 if after.kind is Kind.BACK else 0, -size, "", tag.part)
+        if tag.kind is Kind.SEAM or isinstance(tag.ref, CornerRef):
+            return (3, 0.0, str(tag.ref), tag.part)
+        return (2, 0.0, tag.ref.side, tag.part)
+
+    return min(range(len(groups)), key=rank)
+
+
+def _cuts(
+    frame: Outline,
+    before: tuple[int, ...],
+    after: tuple[int, ...],
+    thickness: float,
+    past: tuple[PastChoice, ...],
+) -> tuple[Cut, Cut]:
+    """Return the cuts at a corner. By default the longer side runs past, a straight one an arc."""
+    i, j = before[-1], after[0]
+    one, other = frame.tags[i].ref, frame.tags[j].ref
+    chosen: EdgeRef | None = None
+    if isinstance(one, EdgeRef) and isinstance(other, EdgeRef):
+        corner = corner_ref(one, other)
+        chosen = next((c.edge for c in past if c.corner == corner), None)
+    if chosen in (one, other):
+        first = chosen == one
+    elif is_line(frame.edges[i]) != is_line(frame.edges[j]):
+        first = is_line(frame.edges[i])
+    else:
+        lead = _length(frame, before)
+        follow = _length(frame, after)
+        level = abs(lead - follow) <= SAME_POINT_IN
+        first = str(one) <= str(other) if level else lead > follow
+    angle = angle_between_rad(frame.edges[i], frame.edges[j])
+    return joint(angle, thickness, "before" if first else "after")
+
+
+def _screws(edges: Sequence[Edge]) -> tuple[float, ...]:
+    """Return a strip's screws, edge by edge, measured from the start of the first edge."""
+    found: list[float] = []
+    done = 0.0
+    for edge in edges:
+        pitch = SCREW_PITCH_IN if is_line(edge) else ARC_SCREW_PITCH_IN
+        found.extend(done + at for at in screws_along(length(edge), pitch))
+        done += length(edge)
+    return tuple(found)
+
+
+def _strip(
+    name: str,
+    frame: Outline,
+    group: tuple[int, ...],
+    cuts: tuple[Cut, Cut],
+    height: float,
+    choices: MoldChoices,
+    words: MoldWords,
+    bead: bool,
+) -> Strip:
+    edges = [frame.edges[i] for i in group]
+    tag = frame.tags[group[0]]
+    face = face_length(edges, *cuts)
+    back = back_length(edges, choices.sidewall_thickness, *cuts)
+    bend = None if is_line(edges[0]) else copysign(radius(edges[0]), edges[0].bulge)
+    insert = bend is not None and abs(bend) < choices.bend_radius - SAME_POINT_IN
+    return Strip(
+        name=name,
+        edges=group,
+        tag=tag,
+        edge_name=words.edge(tag),
+        edge_length_in=_length(frame, group),
+        face_length_in=face,
+        back_length_in=back,
+        height_in=height,
+        ends=(
+            StripEnd(cuts[0].cut, cuts[0].bevel_deg),
+            StripEnd(cuts[1].cut, cuts[1].bevel_deg),
+        ),
+        bead=bead,
+        screws=_screws(edges),
+        arc_radius=bend,
+        turned_insert=insert,
+        pieces=spliced(max(face, back), choices.strip_stock),
+        middle=mirrored_point(point_at(edges[0], 0.5)),
+    )
+
+
+def _insert_notices(
+    strips: Iterable[Strip], choices: MoldChoices, words: MoldWords
+) -> Iterator[Notice]:
+    for strip in strips:
+        if strip.arc_radius is not None and strip.turned_insert:
+            yield Notice(
+                "turned-insert",
+                f"Sidewall {strip.name} ({strip.edge_name}): a radius of"
+                f" {words.length(abs(strip.arc_radius))} is tighter than a strip bends"
+                f" ({words.length(choices.bend_radius)}). Turn or laminate an insert for it.",
+                strip.tag,
+                strip.middle,
+            )
+
+
+def _jig_notices(
+    strips: Iterable[Strip], cuts: Iterable[tuple[Cut, Cut]]
+) -> Iterator[Notice]:
+    for strip, ends in zip(strips, cuts, strict=True):
+        steep = [cut.bevel_deg for cut in ends if cut.needs_jig]
+        if steep:
+            yield Notice(
+                "needs-jig",
+                f"Sidewall {strip.name} ({strip.edge_name}): an end is cut"
+                f" {max(map(abs, steep)):.1f} degrees from square, more than a saw tilts."
+                " Make a jig for it.",
+                strip.tag,
+                strip.middle,
+            )
+
+
+def _collision_notices(
+    strips: Sequence[Strip], plans: Sequence[Sequence[Edge]]
+) -> Iterator[Notice]:
+    for i, j in colliding(plans):
+        yield Notice(
+            "sidewalls-collide",
+            f"Sidewalls {strips[i].name} ({strips[i].edge_name}) and {strips[j].name}"
+            f" ({strips[j].edge_name}) need the same room. Make the notch wider or its rounding"
+            " larger, take thinner sidewalls, or fill it with one block.",
+            strips[i].tag,
+            strips[i].middle,
+            blocking=True,
+        )
+
+
+class Sidewalls(msgspec.Struct, frozen=True):
+    """The strips of a mold in the order of their numbers, how many corners have a bead up them,
+    and what to look at."""
+
+    strips: tuple[Strip, ...]
+    uprights: int
+    notices: tuple[Notice, ...]
+
+
+def sidewalls(
+    piece: str,
+    frame: Outline,
+    thickness: float,
+    choices: MoldChoices,
+    words: MoldWords,
+    finishes: tuple[EdgeChoice, ...] = (),
+    past: tuple[PastChoice, ...] = (),
+) -> Sidewalls:
+    """Return the strips around a face-down frame, numbered clockwise as seen in the mold.
+
+    thickness is the slab's. The first strip is that of the back edge. A bead goes up a corner only
+    where both of its edges have one, so never beside a seam.
+    """
+    groups = _groups(frame, finishes)
+    count = len(groups)
+    corners = [
+        _cuts(frame, groups[g - 1], groups[g], choices.sidewall_thickness, past)
+        for g in range(count)
+    ]
+    first = _first(frame, groups)
+    order = [(first - k) % count for k in range(count)]
+    height = strip_height(choices, thickness)
+    beads = [beaded(frame.tags[group[0]], finishes) for group in groups]
+    cuts = [(corners[g][1], corners[(g + 1) % count][0]) for g in order]
+    strips = tuple(
+        _strip(
+            f"{piece}{number}", frame, groups[g], ends, height, choices, words, beads[g]
+        )
+        for number, (g, ends) in enumerate(zip(order, cuts, strict=True), start=1)
+    )
+    plans = [
+        strip_plan(
+            [frame.edges[i] for i in groups[g]], choices.sidewall_thickness, *ends
+        )
+        for g, ends in zip(order, cuts, strict=True)
+    ]
+    uprights = sum(
+        beads[g - 1] and beads[g] and not _flush(frame, groups[g - 1], groups[g])
+        for g in range(count)
+    )
+    notices = (
+        *_insert_notices(strips, choices, words),
+        *_jig_notices(strips, cuts),
+        *_collision_notices(strips, plans),
+    )
+    return Sidewalls(strips, uprights, notices)
