@@ -37,7 +37,7 @@ from geometry.frames import (
     wall_direction,
     wall_mark,
 )
-from geometry.naming import CornerRef, EdgeRef, GeometryError, Id, Kind
+from geometry.naming import EdgeRef, GeometryError, Id, Kind
 from geometry.outline import Outline, checked
 from geometry.points import Point, along, cross, distance, dot, minus
 from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
@@ -105,32 +105,50 @@ def run_top(
     end = Side(
         Edge(right_front, right_back), Kind.END, EdgeRef(frames[last].leg, "end")
     )
-    outline = shaped([*fronts, end, *backs, start], shapes)
-    return Top(run.id, _sound(outline), frames)
+    outline = _sound([*fronts, end, *backs, start], shapes)
+    return Top(run.id, outline, frames)
 
 
-def _crossed(about: Id | CornerRef) -> GeometryError:
-    if isinstance(about, CornerRef):
-        return GeometryError(
-            "crosses-itself",
-            "This corner's shape runs into another edge: make it smaller.",
-            about,
-        )
+def _crossed(leg: Id) -> GeometryError:
     return GeometryError(
         "crosses-itself",
         "The counter would cross itself at this leg: make the leg longer, or its neighbors "
         "or itself less deep.",
-        about,
+        leg,
     )
 
 
-def _sound(outline: Outline) -> Outline:
-    """Return a run's outline if it does not cross itself; the error names the leg or the corner."""
+def _sound(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
+    """Return a run's outline with its corners shaped, if it does not cross itself.
+
+    The error names the leg, or the first corner shape that makes it cross itself.
+    """
+    outline = shaped(sides, shapes)
+    if _fault(outline) is None:
+        return outline
+    plain = _fault(shaped(sides, ()))
+    if plain is not None:
+        raise _crossed(plain)
+    first = min(
+        count
+        for count in range(1, len(shapes) + 1)
+        if _fault(shaped(sides, shapes[:count])) is not None
+    )
+    raise GeometryError(
+        "crosses-itself",
+        "This corner's shape runs into another edge: make it smaller.",
+        shapes[first - 1].corner,
+    )
+
+
+def _fault(outline: Outline) -> str | None:
+    """Return what an outline that is not sound is about (an edge's owner), or None."""
     try:
-        return checked(outline)
+        checked(outline)
     except GeometryError as error:
         about = error.about
-        raise _crossed(about.owner if isinstance(about, EdgeRef) else about) from error
+        return about.owner if isinstance(about, EdgeRef) else str(about)
+    return None
 
 
 def _wall(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
@@ -292,6 +310,10 @@ def island_top(
             rounds-meet (round sides next to each other), round-too-large; about a corner:
             corner-too-large, corner-on-arc.
     """
+    if min(island.width, island.depth) <= SAME_POINT_IN:
+        raise GeometryError(
+            "no-length", "This island has no size: make it larger.", island.id
+        )
     frame = IslandFrame(
         island.id,
         _origin(island, walls),
