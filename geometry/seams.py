@@ -3,14 +3,37 @@
 Lengths in inches, angles in degrees.
 """
 
+from itertools import pairwise
+from math import radians
 from typing import Annotated, Literal, TypeAlias
 
+import msgspec
 from msgspec import Meta
 
-from geometry.naming import CornerRef, Id, Length, Signed, Value
+from geometry.crossing import chord
+from geometry.edges import fraction_of
+from geometry.frames import (
+    LegFrame,
+    Top,
+    back_point,
+    frame_of,
+    front_direction,
+    island_frame_of,
+)
+from geometry.naming import (
+    CornerRef,
+    EdgeRef,
+    GeometryError,
+    Id,
+    Length,
+    Signed,
+    Value,
+    corner_ref,
+)
+from geometry.points import Point, along, left_of, minus, scaled, turned, unit
 
 
-class SeamOnLeg(Value, tag="on-leg", tag_field="type"):
+class SeamOnLeg(Value, frozen=True, tag="on-leg", tag_field="type"):
     """A seam that starts on a leg's back edge and goes to the front.
 
     along is on the adjusted wall line from the hook corner (as seen facing the wall) to the mark;
@@ -25,13 +48,13 @@ class SeamOnLeg(Value, tag="on-leg", tag_field="type"):
     angle: Annotated[float, Meta(ge=10.0, le=170.0)] = 90.0
 
 
-class SeamAtCorner(Value, tag="at-corner", tag_field="type"):
+class SeamAtCorner(Value, frozen=True, tag="at-corner", tag_field="type"):
     """A seam from the inside corner of two neighboring legs' fronts to the corner of their backs."""
 
     corner: CornerRef
 
 
-class SeamOnIsland(Value, tag="on-island", tag_field="type"):
+class SeamOnIsland(Value, frozen=True, tag="on-island", tag_field="type"):
     """A seam that starts on an island's side, so far along it from its start, at an angle to it."""
 
     island: Id
@@ -43,7 +66,7 @@ class SeamOnIsland(Value, tag="on-island", tag_field="type"):
 SeamStart: TypeAlias = SeamOnLeg | SeamAtCorner | SeamOnIsland
 
 
-class Seam(Value):
+class Seam(Value, frozen=True):
     """Where a top is split: one straight part from its start to the first way out of the top.
 
     stops_at names another seam of the same top where this one ends instead (a tee). gap_from says
@@ -58,3 +81,105 @@ class Seam(Value):
     stops_at: Id | None = None
     gap: Annotated[float, Meta(ge=0.0, le=2.0)] = 0.0625
     gap_from: Literal["both", "left", "right"] | None = None
+
+
+class SeamPath(msgspec.Struct, frozen=True, cache_hash=True):
+    """A seam's place on its top: from start, on the top's outer boundary, straight in direction.
+
+    end is given where the seam must end at a corner. left and right, in gap_from and in everything
+    that is said of the seam's sides, are as seen facing along the path or against it.
+    """
+
+    id: Id
+    start: Point
+    direction: Point
+    stops_at: Id | None
+    end: Point | None
+    gap: float
+    gap_from: Literal["both", "left", "right"] | None
+    facing: Literal["along", "against"]
+
+
+def left_side(path: SeamPath) -> Literal["left", "right"]:
+    """Return what the side on the left of the path's own direction is called."""
+    return "left" if path.facing == "along" else "right"
+
+
+def right_side(path: SeamPath) -> Literal["left", "right"]:
+    """Return what the side on the right of the path's own direction is called."""
+    return "right" if path.facing == "along" else "left"
+
+
+def seam_path(seam: Seam, top: Top) -> SeamPath:
+    """Return where a seam runs on its top.
+
+    A leg's seam goes from the back to the front and is seen against its direction; a corner's goes
+    from the corner of the fronts to the corner of the backs, an island's inward from its side.
+    Where a corner shape moved the boundary, the seam starts where its line meets it.
+
+    Raises:
+        GeometryError: seam-misses, about the seam's id: its corner is not one of this top, its
+            start lies beyond the edge it starts from, or its line misses the top; missing-leg or
+            missing-island, about that, when the top does not have it.
+    """
+    at_corner = isinstance(seam.start, SeamAtCorner)
+    if isinstance(seam.start, SeamOnLeg):
+        start, direction = _from_leg(seam.id, seam.start, top)
+    elif isinstance(seam.start, SeamOnIsland):
+        start, direction = _from_side(seam.id, seam.start, top)
+    else:
+        start, direction = _from_corner(seam.id, seam.start, top)
+    found = chord(top.outline, start, direction)
+    if found is None:
+        raise _misses(seam.id, "The seam's line misses the top: move the seam.")
+    entry, way_out = found
+    return SeamPath(
+        seam.id,
+        entry,
+        direction,
+        seam.stops_at,
+        way_out if at_corner and seam.stops_at is None else None,
+        seam.gap,
+        seam.gap_from,
+        "against" if isinstance(seam.start, SeamOnLeg) else "along",
+    )
+
+
+def _misses(seam: Id, text: str) -> GeometryError:
+    return GeometryError("seam-misses", text, seam)
+
+
+def _from_leg(seam: Id, start: SeamOnLeg, top: Top) -> tuple[Point, Point]:
+    frame = frame_of(top, start.leg)
+    point = back_point(frame, start.along, start.hook)
+    if fraction_of(frame.back, point) is None:
+        raise _misses(
+            seam, "The seam starts beyond the end of the leg's back: move its start."
+        )
+    return point, scaled(turned(front_direction(frame), radians(start.angle)), -1.0)
+
+
+def _from_side(seam: Id, start: SeamOnIsland, top: Top) -> tuple[Point, Point]:
+    frame = island_frame_of(top, start.island)
+    corner, way = frame.origin, turned((1.0, 0.0), frame.angle_rad)
+    size = frame.width
+    for _ in range(int(start.side) - 1):
+        corner, way = along(corner, way, size), left_of(way)
+        size = frame.width + frame.depth - size
+    if start.along > size:
+        raise _misses(
+            seam, "The seam starts beyond the end of the island's side: move its start."
+        )
+    return along(corner, way, start.along), turned(way, radians(start.angle))
+
+
+def _from_corner(seam: Id, start: SeamAtCorner, top: Top) -> tuple[Point, Point]:
+    legs = [frame for frame in top.frames if isinstance(frame, LegFrame)]
+    for one, other in pairwise(legs):
+        fronts = EdgeRef(one.leg, "front"), EdgeRef(other.leg, "front")
+        if start.corner == corner_ref(*fronts):
+            return one.front.end, unit(minus(one.back.end, one.front.end))
+    raise _misses(
+        seam,
+        "The seam's corner does not lie between two legs of this top: choose another.",
+    )

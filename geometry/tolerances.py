@@ -17,3 +17,10 @@ SHORT_EDGE_IN = 0.25
 
 CHORD_IN = 1e-4
 """Arcs handed to a polygon library are flattened to this distance."""
+
+
+GRAZING_RAD = 1e-4
+"""A seam that leaves an edge at a smaller angle than this runs along it or only grazes it."""
+
+SLIVER_IN = 0.25
+"""A piece on average thinner than this (twice its area through its perimeter) is a sliver."""

@@ -1,0 +1,230 @@
+"""Where seams run: each seam's course through its top, from the outer boundary to its end."""
+
+from collections.abc import Iterable, Sequence
+from math import atan2, radians
+from typing import NamedTuple, Protocol
+
+from geometry.crossing import Meeting, meetings, ray
+from geometry.edges import Edge, crossings, direction_at, overlap
+from geometry.naming import GeometryError, Id
+from geometry.outline import Outline, contains, nearest
+from geometry.points import Point, cross, distance, dot, middle, scaled
+from geometry.seams import SeamPath, left_side, right_side
+from geometry.tolerances import GRAZING_RAD, NEARLY_PARALLEL_DEG, SAME_POINT_IN
+
+
+class Hole(Protocol):
+    """What splitting needs of an opening: its id and its clockwise outline."""
+
+    @property
+    def id(self) -> Id:
+        """The opening's id."""
+
+    @property
+    def outline(self) -> Outline:
+        """The hole, clockwise."""
+
+
+class Course(NamedTuple):
+    """The straight course of a seam. end_at is None where it stops at another seam.
+
+    left_gap and right_gap are what it takes from the pieces on the left and right of its own
+    direction.
+    """
+
+    path: SeamPath
+    line: Edge
+    start_at: Meeting
+    end_at: Meeting | None
+    left_gap: float
+    right_gap: float
+
+
+def by_id(path: SeamPath) -> tuple[int, Id]:
+    """Return the key that puts seams in the order in which they were made."""
+    return (len(path.id), path.id)
+
+
+def courses(
+    outline: Outline, openings: Sequence[Hole], paths: Iterable[SeamPath]
+) -> tuple[Course, ...]:
+    """Return the courses of seams in the order of their ids.
+
+    Raises:
+        GeometryError: about a seam's id. seam-misses: it starts off the boundary or leaves at
+            once, or never reaches what it should end at. seam-along-edge. seams-meet-twice: two
+            seams run along each other. opening-touched, opening-crossed-twice.
+    """
+    ordered = sorted(paths, key=by_id)
+    wanted = {path.id: path for path in ordered}
+    found: dict[Id, Course] = {}
+    under_way: list[Id] = []
+
+    def course_of(path: SeamPath) -> Course:
+        if path.id in found:
+            return found[path.id]
+        under_way.append(path.id)
+        whole = _through(outline, path)
+        if path.stops_at is not None:
+            other = wanted.get(path.stops_at)
+            if other is None or other.id in under_way:
+                raise _misses(
+                    path, "The seam cannot stop at the other seam: let it run on."
+                )
+            whole = _stopped(whole, course_of(other))
+        else:
+            _check_end(outline, whole)
+        under_way.pop()
+        found[path.id] = _with_gaps(outline, whole)
+        return found[path.id]
+
+    listed = tuple(course_of(path) for path in ordered)
+    for i, course in enumerate(listed):
+        for earlier in listed[:i]:
+            if overlap(earlier.line, course.line):
+                raise GeometryError(
+                    "seams-meet-twice",
+                    "Two seams run along each other: move or remove one of them.",
+                    course.path.id,
+                )
+        for opening in openings:
+            _check_passage(course, opening)
+    return listed
+
+
+def _misses(path: SeamPath, text: str) -> GeometryError:
+    return GeometryError("seam-misses", text, path.id)
+
+
+def _angle_rad(first: Point, second: Point) -> float:
+    """Return the turn from the first direction to the second, -pi to pi, left positive."""
+    return atan2(cross(first, second), dot(first, second))
+
+
+def sides_at(outline: Outline, at: Meeting) -> tuple[Point, Point]:
+    """Return the directions of the outline before and after a place on it."""
+    after = outline.edges[at.edge]
+    if at.fraction == 0.0:
+        return direction_at(outline.edges[at.edge - 1], 1.0), direction_at(after, 0.0)
+    direction = direction_at(after, at.fraction)
+    return direction, direction
+
+
+def _through(outline: Outline, path: SeamPath) -> Course:
+    index, foot = nearest(outline, path.start)
+    if foot.distance > SAME_POINT_IN:
+        raise _misses(
+            path, "The seam does not start on the edge of the top: move its start."
+        )
+    start = Meeting(0.0, index, foot.fraction, path.start)
+    for corner, vertex in enumerate(outline.vertices):
+        if distance(vertex, path.start) <= SAME_POINT_IN:
+            start = Meeting(0.0, corner, 0.0, vertex)
+    line = ray(outline, start.point, path.direction)
+    ahead = [
+        m
+        for m in meetings(outline, line)
+        if distance(m.point, start.point) > SAME_POINT_IN
+    ]
+    _check_graze(outline, path, start, path.direction)
+    if not ahead or not contains(outline, middle(start.point, ahead[0].point)):
+        raise _misses(path, "The seam leaves the top where it starts: turn or move it.")
+    end = ahead[0]
+    return Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0)
+
+
+def _check_graze(outline: Outline, path: SeamPath, at: Meeting, inward: Point) -> None:
+    before, after = sides_at(outline, at)
+    for along_edge in (after, scaled(before, -1.0)):
+        if abs(_angle_rad(along_edge, inward)) < GRAZING_RAD:
+            raise GeometryError(
+                "seam-along-edge",
+                "The seam runs along an edge of the top or only grazes it: turn or move it.",
+                path.id,
+            )
+
+
+def _check_end(outline: Outline, course: Course) -> None:
+    path, end = course.path, course.line.end
+    if path.end is not None and distance(path.end, end) > SAME_POINT_IN:
+        raise _misses(
+            path, "The seam leaves the top before it reaches the corner: move it."
+        )
+    if course.end_at is not None:
+        _check_graze(outline, path, course.end_at, scaled(path.direction, -1.0))
+
+
+def _stopped(whole: Course, other: Course) -> Course:
+    for crossing in crossings(whole.line, other.line):
+        if distance(crossing.point, whole.line.start) > SAME_POINT_IN:
+            line = Edge(whole.line.start, crossing.point)
+            return whole._replace(line=line, end_at=None)
+    raise _misses(
+        whole.path,
+        "The seam does not reach the seam it stops at: move it or let it run on.",
+    )
+
+
+def _with_gaps(outline: Outline, course: Course) -> Course:
+    """Return the course with what it takes from each side.
+
+    Half from both, unless gap_from says otherwise, or an end is a re-entrant corner of the outline
+    and the seam continues one of its edges within NEARLY_PARALLEL_DEG: then all of it comes from
+    the piece that does not own that edge. Where the two ends disagree it is half from both.
+    """
+    path = course.path
+    gives = path.gap_from
+    if gives is None:
+        owners = _owners(outline, course.start_at, path.direction, path)
+        if course.end_at is not None:
+            back = scaled(path.direction, -1.0)
+            flipped = {"left": "right", "right": "left"}
+            owners |= {
+                flipped[side] for side in _owners(outline, course.end_at, back, path)
+            }
+        gives = "both"
+        if len(owners) == 1:
+            gives = right_side(path) if "left" in owners else left_side(path)
+    half = path.gap / 2.0
+    if gives == "both":
+        return course._replace(left_gap=half, right_gap=half)
+    if gives == left_side(path):
+        return course._replace(left_gap=path.gap)
+    return course._replace(right_gap=path.gap)
+
+
+def _owners(outline: Outline, at: Meeting, inward: Point, path: SeamPath) -> set[str]:
+    """Return on which side, looking inward, lie the owners of the edges that the seam continues."""
+    before, after = sides_at(outline, at)
+    owners: set[str] = set()
+    if _angle_rad(before, after) < -GRAZING_RAD:
+        limit = radians(NEARLY_PARALLEL_DEG)
+        if abs(_angle_rad(after, scaled(inward, -1.0))) <= limit:
+            owners.add("right")
+        if abs(_angle_rad(before, inward)) <= limit:
+            owners.add("left")
+    return owners
+
+
+def _check_passage(course: Course, opening: Hole) -> None:
+    line = course.line
+    for edge in opening.outline.edges:
+        if overlap(edge, line):
+            raise GeometryError(
+                "seam-along-edge",
+                "The seam runs along an edge of an opening: move the seam or the opening.",
+                course.path.id,
+            )
+    met = len(meetings(opening.outline, line))
+    if met > 2:
+        raise GeometryError(
+            "opening-crossed-twice",
+            "The seam crosses an opening more than once: move the seam or the opening.",
+            course.path.id,
+        )
+    if met == 1 and not (course.end_at is None and contains(opening.outline, line.end)):
+        raise GeometryError(
+            "opening-touched",
+            "The seam touches an opening without going through it: move the seam or the opening.",
+            course.path.id,
+        )

@@ -1,0 +1,244 @@
+"""Tops and their seams -> faces: what the pieces look like from above."""
+
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import msgspec
+
+from geometry.arrangement import arranged, last_seam
+from geometry.courses import Course, courses
+from geometry.crossing import inner_point
+from geometry.edges import Edge, length
+from geometry.gaps import too_thin, with_gaps
+from geometry.naming import EdgeRef, Id, Kind, Tag
+from geometry.notches import Body, OpeningPart, notched
+from geometry.openings import PlacedOpening
+from geometry.outline import Outline, area, contains, perimeter
+from geometry.points import dot, minus
+from geometry.seams import SeamPath
+from geometry.tolerances import SAME_POINT_IN, SHORT_EDGE_IN, SLIVER_IN
+
+SideOf = tuple[Id, Literal["left", "right"]]
+
+
+class Face(msgspec.Struct, frozen=True, cache_hash=True):
+    """One piece from above, counter-clockwise, in the room's coordinates.
+
+    outline is the concrete's, notches included: where a seam runs through an opening, edges of
+    kind opening. base_outline closes such notches along the seam. A seam's edges are named by the
+    side of the seam that the face lies on. openings are those wholly inside; parts are those of
+    openings that seams run through. sides tells on which side of which seam the face lies; a seam
+    that does not part it from others has no entry. raw is the outline before the gaps.
+    """
+
+    outline: Outline
+    base_outline: Outline
+    openings: tuple[PlacedOpening, ...]
+    parts: tuple[OpeningPart, ...]
+    sides: tuple[SideOf, ...]
+    raw: Outline
+
+
+class Split(msgspec.Struct, frozen=True, cache_hash=True):
+    """The faces of a top, in an order that does not depend on that of seams or openings."""
+
+    faces: tuple[Face, ...]
+
+
+def split(
+    outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[SeamPath]
+) -> Split:
+    """Return the faces of a top cut along all its seams at once.
+
+    The outline is counter-clockwise, the openings clockwise and inside it. The faces and the
+    strips between them, which are the gaps, make up the top without its openings. The result is
+    the same, bit for bit, in any order of openings and seams.
+
+    Raises:
+        GeometryError: about a seam's id, with the codes of geometry/courses.py, or sliver: the
+            seam leaves too little of a piece; opening-touched.
+    """
+    holes = sorted(openings, key=lambda opening: opening.id)
+    ways = courses(outline, holes, paths)
+    newest = ways[-1].path.id if ways else None
+    found: list[tuple[Body[PlacedOpening], Outline]] = []
+    for loop in arranged(outline, ways):
+        raw = notched([(bound.edge, bound.tag) for bound in loop], holes, newest)
+        found += _paired(notched(with_gaps(loop), holes, newest), raw)
+    numbers = _Numbers(ways, [body.outline for body, _ in found])
+    sides = _sides(ways, [raw for _, raw in found])
+    return Split(
+        tuple(
+            Face(
+                numbers.numbered(body.outline),
+                numbers.numbered(body.base),
+                body.holes,
+                tuple(
+                    OpeningPart(p.id, numbers.numbered(p.outline)) for p in body.parts
+                ),
+                own,
+                raw,
+            )
+            for (body, raw), own in zip(found, sides, strict=True)
+        )
+    )
+
+
+def _paired(
+    bodies: list[Body[PlacedOpening]], raws: list[Body[PlacedOpening]]
+) -> list[tuple[Body[PlacedOpening], Outline]]:
+    """Return each body with its outline before the gaps, if each has one and enough is left."""
+    if len(bodies) == len(raws) == 1:
+        pairs = [(bodies[0], raws[0].outline)]
+    else:
+        points = [inner_point(body.outline) for body in bodies]
+        pairs = [
+            (body, raw.outline)
+            for raw in raws
+            for body, point in zip(bodies, points, strict=True)
+            if contains(raw.outline, point)
+        ]
+    for body, raw in pairs:
+        if 2.0 * area(body.outline) < SLIVER_IN * perimeter(body.outline):
+            raise too_thin(last_seam(raw.tags))
+    if not len(pairs) == len(bodies) == len(raws):
+        raise too_thin(
+            last_seam(tag for body in (*bodies, *raws) for tag in body.outline.tags)
+        )
+    return pairs
+
+
+class _Numbers:
+    """The numbers of the parts of each side of a seam, along the seam from its start."""
+
+    def __init__(self, ways: Sequence[Course], outlines: Sequence[Outline]) -> None:
+        self.lines = {way.path.id: way.line for way in ways}
+        self.places: dict[EdgeRef, list[float]] = defaultdict(list)
+        for outline in outlines:
+            for edge, tag in zip(outline.edges, outline.tags, strict=True):
+                if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef):
+                    self.places[tag.ref].append(self._middle(edge, tag.ref))
+        for places in self.places.values():
+            places.sort()
+
+    def _middle(self, edge: Edge, ref: EdgeRef) -> float:
+        first, last = _stretch(self.lines[ref.owner], edge)
+        return (first + last) / 2.0
+
+    def numbered(self, outline: Outline) -> Outline:
+        """Return the outline with each seam edge numbered.
+
+        One that runs past an opening has the number of its first part.
+        """
+        tags = list(outline.tags)
+        for k, (edge, tag) in enumerate(zip(outline.edges, tags, strict=True)):
+            if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef):
+                first, _ = _stretch(self.lines[tag.ref.owner], edge)
+                number = bisect_left(self.places[tag.ref], first - SAME_POINT_IN)
+                tags[k] = Tag(Kind.SEAM, tag.ref, number)
+        return Outline(outline.vertices, outline.bulges, tuple(tags))
+
+
+def _stretch(line: Edge, edge: Edge) -> tuple[float, float]:
+    """Return where an edge begins and ends, measured along a seam's line from its start."""
+    way = minus(line.end, line.start)
+    size = dot(way, way) ** 0.5
+    a = dot(minus(edge.start, line.start), way) / size
+    b = dot(minus(edge.end, line.start), way) / size
+    return (a, b) if a <= b else (b, a)
+
+
+def _sides(ways: Sequence[Course], raws: Sequence[Outline]) -> list[tuple[SideOf, ...]]:
+    """Return on which side of which seam each face lies.
+
+    Faces hang together across seams, but not across the seam in question nor across those it
+    stops at, one after the other. What hangs together with a face on the seam's left lies on its
+    left; what hangs together with neither or both lies on no side.
+    """
+    beside: dict[EdgeRef, list[tuple[float, float, int]]] = defaultdict(list)
+    lines = {way.path.id: way.line for way in ways}
+    for face, raw in enumerate(raws):
+        for edge, tag in zip(raw.edges, raw.tags, strict=True):
+            if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef):
+                beside[tag.ref].append((*_stretch(lines[tag.ref.owner], edge), face))
+    across = {seam: _pairs(beside, seam) for seam in lines}
+    stops = {way.path.id: way.path.stops_at for way in ways}
+    sides: list[list[SideOf]] = [[] for _ in raws]
+    for seam in lines:
+        closed: set[Id] = set()
+        last: Id | None = seam
+        while last is not None:
+            closed.add(last)
+            last = stops[last]
+        open_pairs = [
+            pair for s, pairs in across.items() if s not in closed for pair in pairs
+        ]
+        group = _groups(len(raws), open_pairs)
+        left = {group[face] for *_, face in beside[EdgeRef(seam, "left")]}
+        right = {group[face] for *_, face in beside[EdgeRef(seam, "right")]}
+        for face, own in enumerate(sides):
+            if group[face] in left - right:
+                own.append((seam, "left"))
+            elif group[face] in right - left:
+                own.append((seam, "right"))
+    return [tuple(own) for own in sides]
+
+
+def _pairs(
+    beside: Mapping[EdgeRef, list[tuple[float, float, int]]], seam: Id
+) -> list[tuple[int, int]]:
+    """Return the faces that lie opposite each other across a seam."""
+    return [
+        (left, right)
+        for a, b, left in beside.get(EdgeRef(seam, "left"), ())
+        for c, d, right in beside.get(EdgeRef(seam, "right"), ())
+        if min(b, d) - max(a, c) > SAME_POINT_IN
+    ]
+
+
+def _groups(count: int, pairs: Sequence[tuple[int, int]]) -> list[int]:
+    """Return a number for each of count things, the same for those that pairs connect."""
+    group = list(range(count))
+    for a, b in pairs:
+        old, new = group[b], group[a]
+        group = [new if g == old else g for g in group]
+    return group
+
+
+def short_edges(face: Face) -> tuple[Edge, ...]:
+    """Return the edges shorter than SHORT_EDGE_IN that belong to a seam or lie beside one."""
+    edges, tags = face.outline.edges, face.outline.tags
+    n = len(edges)
+    return tuple(
+        edge
+        for k, edge in enumerate(edges)
+        if length(edge) < SHORT_EDGE_IN
+        and any(tags[m % n].kind is Kind.SEAM for m in (k - 1, k, k + 1))
+    )
+
+
+def named(
+    faces: Sequence[Face], rows: Sequence[tuple[str, Mapping[Id, str]]]
+) -> tuple[str | None, ...]:
+    """Return the names of a top's faces; None for those that are left over.
+
+    A face takes the first row, not taken yet, that no side it lies on contradicts. Seams of a row
+    that are not placed are ignored.
+    """
+    free = list(rows)
+    names: list[str | None] = []
+    for face in faces:
+        found = next(
+            (
+                row
+                for row in free
+                if all(row[1].get(s, side) == side for s, side in face.sides)
+            ),
+            None,
+        )
+        names.append(found and found[0])
+        if found:
+            free.remove(found)
+    return tuple(names)
