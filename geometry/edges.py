@@ -4,7 +4,22 @@ The bulge is that of the DXF reference: the tangent of a quarter of the included
 when the arc turns left (counter-clockwise) from start to end, 0 for a line, 1 for a half circle.
 """
 
-from math import atan, atan2, cos, hypot, inf, isfinite, pi, sin, sqrt, tan
+from itertools import pairwise
+from math import (
+    atan,
+    atan2,
+    ceil,
+    cos,
+    floor,
+    hypot,
+    inf,
+    isfinite,
+    pi,
+    sin,
+    sqrt,
+    tan,
+)
+from itertools import pairwise
 from typing import NamedTuple
 
 from geometry.points import (
@@ -18,6 +33,8 @@ from geometry.points import (
     minus,
     plus,
     scaled,
+    turned,
+    unit,
 )
 from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN, STRAIGHT_BULGE
 
@@ -88,23 +105,25 @@ def point_at(edge: Edge, fraction: float) -> Point:
         return edge.start
     if fraction == 1.0:
         return edge.end
+    chord = minus(edge.end, edge.start)
     if is_line(edge):
-        return plus(edge.start, scaled(minus(edge.end, edge.start), fraction))
-    c = center(edge)
-    turn = sweep_rad(edge) * fraction
-    x, y = minus(edge.start, c)
-    return (c[0] + x * cos(turn) - y * sin(turn), c[1] + x * sin(turn) + y * cos(turn))
+        return plus(edge.start, scaled(chord, fraction))
+    # The chord from the start to the point: exact for flat arcs too, whose center is far away.
+    half = sweep_rad(edge) / 2.0
+    share = sin(half * fraction) / sin(half)
+    return plus(edge.start, scaled(turned(chord, half * (fraction - 1.0)), share))
 
 
 def direction_at(edge: Edge, fraction: float) -> Point:
-    """Return the unit direction of travel so far along the edge."""
-    x, y = minus(edge.end, edge.start)
-    size = hypot(x, y)
-    x, y = x / size, y / size
+    """Return the unit direction of travel so far along the edge.
+
+    Raises:
+        ZeroDivisionError: the edge starts where it ends.
+    """
+    chord = unit(minus(edge.end, edge.start))
     if is_line(edge):
-        return (x, y)
-    turn = sweep_rad(edge) * (fraction - 0.5)
-    return (x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn))
+        return chord
+    return turned(chord, sweep_rad(edge) * (fraction - 0.5))
 
 
 def reversed_edge(edge: Edge) -> Edge:
@@ -145,11 +164,12 @@ def bounds(edge: Edge) -> tuple[float, float, float, float]:
     """Return the least x, least y, greatest x and greatest y of the edge."""
     points = [edge.start, edge.end]
     if not is_line(edge):
-        c, r = center(edge), radius(edge)
-        for compass in ((r, 0.0), (0.0, r), (-r, 0.0), (0.0, -r)):
-            p = plus(c, compass)
-            if fraction_of(edge, p) is not None:
-                points.append(p)
+        sweep, quarter = sweep_rad(edge), pi / 2.0
+        way = direction_at(edge, 0.0)
+        first = atan2(way[1], way[0])
+        low, high = sorted((first, first + sweep))
+        for k in range(ceil(low / quarter), floor(high / quarter) + 1):
+            points.append(point_at(edge, (k * quarter - first) / sweep))
     xs = [p[0] for p in points]
     ys = [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))
@@ -157,9 +177,8 @@ def bounds(edge: Edge) -> tuple[float, float, float, float]:
 
 def _turn_from_start(edge: Edge, point: Point) -> float:
     """Return how far the arc turns from its start to the ray through a point, 0 to 2 pi."""
-    c = center(edge)
-    a, b = minus(edge.start, c), minus(point, c)
-    turn = atan2(cross(a, b), dot(a, b))
+    spoke, way = minus(edge.start, center(edge)), minus(point, edge.start)
+    turn = atan2(cross(spoke, way), dot(spoke, spoke) + dot(spoke, way))
     if edge.bulge < 0.0:
         turn = -turn
     return turn if turn >= 0.0 else turn + 2.0 * pi
@@ -212,84 +231,93 @@ def _line_line(a: Edge, b: Edge) -> list[Point]:
     return [plus(a.start, scaled(da, t))]
 
 
-def _line_circle(line: Edge, c: Point, r: float) -> list[Point]:
+def _line_circle(line: Edge, arc: Edge, touching_in: float) -> list[Point]:
+    c, r = center(arc), radius(arc)
     direction = direction_at(line, 0.0)
-    off = dot(minus(c, line.start), left_of(direction))
-    nearest = along(c, left_of(direction), -off)
-    gap = r - abs(off)
-    if gap < -SAME_POINT_IN:
+    side = left_of(direction)
+    off = dot(minus(c, line.start), side)
+    nearest = along(c, side, -off)
+    deep = r - abs(off)
+    if deep < -SAME_POINT_IN:
         return []
-    if gap <= SAME_POINT_IN:
+    if deep <= touching_in:
         return [nearest]
     half = sqrt((r - off) * (r + off))
     return [along(nearest, direction, -half), along(nearest, direction, half)]
 
 
-def _circle_circle(c1: Point, r1: float, c2: Point, r2: float) -> list[Point]:
+def _circle_circle(a: Edge, b: Edge, touching_in: float) -> list[Point]:
+    c1, r1, c2, r2 = center(a), radius(a), center(b), radius(b)
     d = distance(c1, c2)
-    if (
-        d <= SAME_POINT_IN
-        or d > r1 + r2 + SAME_POINT_IN
-        or d < abs(r1 - r2) - SAME_POINT_IN
-    ):
+    deep = min(r1 + r2 - d, d - abs(r1 - r2))
+    if d <= SAME_POINT_IN or deep < -SAME_POINT_IN:
         return []
     way = scaled(minus(c2, c1), 1.0 / d)
+    if deep <= touching_in:
+        return [along(c1, way, r1 if d > r2 or r1 > r2 else -r1)]
     reach = (d * d + (r1 - r2) * (r1 + r2)) / (2.0 * d)
-    square = (r1 - reach) * (r1 + reach)
-    base = along(c1, way, reach)
-    if square <= SAME_POINT_IN * SAME_POINT_IN:
-        return [base]
-    half = sqrt(square)
-    return [along(base, left_of(way), half), along(base, left_of(way), -half)]
+    half = sqrt(max(0.0, (r1 - reach) * (r1 + reach)))
+    base, side = along(c1, way, reach), left_of(way)
+    return [along(base, side, half), along(base, side, -half)]
 
 
-def carrier_crossings(a: Edge, b: Edge) -> list[Point]:
-    """Return where the endless lines or whole circles that carry two edges meet (0, 1 or 2)."""
+def carrier_crossings(
+    a: Edge, b: Edge, touching_in: float = SAME_POINT_IN
+) -> list[Point]:
+    """Return where the endless lines or whole circles that carry two edges meet (0, 1 or 2).
+
+    A line or circle that dips no deeper into a circle than touching_in meets it in one point.
+    Carriers that are parallel or the same have no crossings.
+    """
     if is_line(a):
-        return _line_line(a, b) if is_line(b) else _line_circle(a, center(b), radius(b))
+        return _line_line(a, b) if is_line(b) else _line_circle(a, b, touching_in)
     if is_line(b):
-        return _line_circle(b, center(a), radius(a))
-    return _circle_circle(center(a), radius(a), center(b), radius(b))
+        return _line_circle(b, a, touching_in)
+    return _circle_circle(a, b, touching_in)
 
 
 def crossings(a: Edge, b: Edge) -> list[Crossing]:
     """Return where two edges meet, ends included.
 
-    A meeting within the tolerance of an end is that end. Edges that run along each other have
-    no crossings.
+    A meeting within the tolerance of an end is that end (of the first edge, if it is near ends
+    of both). Edges that run along each other have no crossings.
     """
     found: list[Crossing] = []
     for point in carrier_crossings(a, b):
         on_a, on_b = fraction_of(a, point), fraction_of(b, point)
         if on_a is not None and on_b is not None:
-            exact = a.start if on_a == 0.0 else a.end if on_a == 1.0 else point
+            exact = point_at(b, on_b) if on_b in (0.0, 1.0) else point
+            exact = point_at(a, on_a) if on_a in (0.0, 1.0) else exact
             found.append(Crossing(on_a, on_b, exact))
     return found
 
 
-def overlap(a: Edge, b: Edge) -> bool:
-    """Tell whether two edges run along each other for more than the tolerance."""
+def _same_carrier(a: Edge, b: Edge) -> bool:
     if is_line(a) != is_line(b):
         return False
     if is_line(a):
-        da, db = direction_at(a, 0.0), direction_at(b, 0.0)
-        if abs(cross(da, db)) > PARALLEL_RAD:
-            return False
-        side = left_of(da)
-        if abs(dot(minus(b.start, a.start), side)) > SAME_POINT_IN:
-            return False
-    elif (
-        distance(center(a), center(b)) > SAME_POINT_IN
-        or abs(radius(a) - radius(b)) > SAME_POINT_IN
-    ):
+        way = direction_at(a, 0.0)
+        return (
+            abs(cross(way, direction_at(b, 0.0))) <= PARALLEL_RAD
+            and abs(cross(way, minus(b.start, a.start))) <= SAME_POINT_IN
+        )
+    return (
+        distance(center(a), center(b)) <= SAME_POINT_IN
+        and abs(radius(a) - radius(b)) <= SAME_POINT_IN
+    )
+
+
+def overlap(a: Edge, b: Edge) -> bool:
+    """Tell whether two edges run along each other for more than the tolerance."""
+    if not _same_carrier(a, b):
         return False
-    shared = [
-        f for f in (fraction_of(a, b.start), fraction_of(a, b.end)) if f is not None
-    ]
-    shared += [
-        f for f, p in ((0.0, a.start), (1.0, a.end)) if fraction_of(b, p) is not None
-    ]
-    return bool(shared) and (max(shared) - min(shared)) * length(a) > SAME_POINT_IN
+    ends = (fraction_of(a, b.start), fraction_of(a, b.end))
+    cuts = sorted({0.0, 1.0, *(f for f in ends if f is not None)})
+    return any(
+        (last - first) * length(a) > SAME_POINT_IN
+        and fraction_of(b, point_at(a, (first + last) / 2.0)) is not None
+        for first, last in pairwise(cuts)
+    )
 
 
 def edge_distance(a: Edge, b: Edge) -> float:
