@@ -87,25 +87,19 @@ def wall_mark(wall: WallLine, along_in: float, hook: Hook = "left") -> Point:
     right when positive.
     """
     way = wall_direction(wall)
-    match hook:
-        case "left":
-            return along(wall.left, way, along_in)
-        case "right":
-            return along(wall.right, way, -along_in)
-        case "middle":
-            return along(middle(wall.left, wall.right), way, along_in)
+    if hook == "right":
+        return along(wall.right, way, -along_in)
+    start = wall.left if hook == "left" else middle(wall.left, wall.right)
+    return along(start, way, along_in)
 
 
 def along_of(wall: WallLine, point: Point, hook: Hook = "left") -> float:
     """Return how far along the wall a point lies, seen square to it: the inverse of wall_mark."""
     way = wall_direction(wall)
-    match hook:
-        case "left":
-            return dot(minus(point, wall.left), way)
-        case "right":
-            return dot(minus(wall.right, point), way)
-        case "middle":
-            return dot(minus(point, middle(wall.left, wall.right)), way)
+    if hook == "right":
+        return dot(minus(wall.right, point), way)
+    start = wall.left if hook == "left" else middle(wall.left, wall.right)
+    return dot(minus(point, start), way)
 
 
 def back_point(frame: LegFrame, along_in: float, hook: Hook = "left") -> Point:

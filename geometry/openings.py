@@ -153,32 +153,29 @@ def placed(opening: Opening, top: Top) -> PlacedOpening:
 def _hole(opening: Opening) -> list[Edge]:
     """Return the hole about its middle, clockwise; sides without length are still in it."""
     shape, grown = opening.shape, opening.reveal
-    match shape:
-        case RectangleShape():
-            smaller = min(shape.width, shape.depth)
-            if shape.radius > smaller / 2.0 + SAME_POINT_IN:
-                raise GeometryError(
-                    "radius-too-large",
-                    "The corner radius of this opening is more than half its smaller side: "
-                    "make it smaller.",
-                    opening.id,
-                )
-            radius = shape.radius + grown if shape.radius else 0.0
-            if radius < 0.0 or smaller + 2.0 * grown <= SAME_POINT_IN:
-                raise _reveal_too_large(opening)
-            return _rectangle(
-                shape.width / 2.0 + grown, shape.depth / 2.0 + grown, radius
+    if isinstance(shape, RectangleShape):
+        smaller = min(shape.width, shape.depth)
+        if shape.radius > smaller / 2.0 + SAME_POINT_IN:
+            raise GeometryError(
+                "radius-too-large",
+                "The corner radius of this opening is more than half its smaller side: "
+                "make it smaller.",
+                opening.id,
             )
-        case CircleShape():
-            length = width = shape.diameter
-        case SlotShape():
-            length, width = shape.length, shape.width
-            if length < width:
-                raise GeometryError(
-                    "slot-too-short",
-                    "This slot is shorter over all than it is wide: make it longer, or turn it.",
-                    opening.id,
-                )
+        radius = shape.radius + grown if shape.radius else 0.0
+        if radius < -SAME_POINT_IN or smaller + 2.0 * grown <= SAME_POINT_IN:
+            raise _reveal_too_large(opening)
+        return _rectangle(shape.width / 2.0 + grown, shape.depth / 2.0 + grown, radius)
+    if isinstance(shape, CircleShape):
+        length = width = shape.diameter
+    else:
+        length, width = shape.length, shape.width
+    if length < width:
+        raise GeometryError(
+            "slot-too-short",
+            "This slot is shorter over all than it is wide: make it longer, or turn it.",
+            opening.id,
+        )
     if width + 2.0 * grown <= SAME_POINT_IN:
         raise _reveal_too_large(opening)
     return _slot((length - width) / 2.0, width / 2.0 + grown)
