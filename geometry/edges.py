@@ -9,7 +9,6 @@ from math import (
     atan,
     atan2,
     ceil,
-    cos,
     floor,
     hypot,
     inf,
@@ -19,7 +18,6 @@ from math import (
     sqrt,
     tan,
 )
-from itertools import pairwise
 from typing import NamedTuple
 
 from geometry.points import (
@@ -69,7 +67,7 @@ def is_line(edge: Edge) -> bool:
 
 
 def sweep_rad(edge: Edge) -> float:
-    """Return the included angle of an arc in radians, negative when it turns right; 0 for a line."""
+    """Return the included angle of an arc in radians, negative if it turns right; 0 for a line."""
     return 0.0 if is_line(edge) else 4.0 * atan(edge.bulge)
 
 
@@ -168,8 +166,10 @@ def bounds(edge: Edge) -> tuple[float, float, float, float]:
         way = direction_at(edge, 0.0)
         first = atan2(way[1], way[0])
         low, high = sorted((first, first + sweep))
-        for k in range(ceil(low / quarter), floor(high / quarter) + 1):
-            points.append(point_at(edge, (k * quarter - first) / sweep))
+        points += [
+            point_at(edge, (k * quarter - first) / sweep)
+            for k in range(ceil(low / quarter), floor(high / quarter) + 1)
+        ]
     xs = [p[0] for p in points]
     ys = [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))
@@ -204,11 +204,7 @@ def fraction_of(edge: Edge, point: Point) -> float | None:
 def foot(edge: Edge, point: Point) -> Foot:
     """Return the point of the edge nearest to a point."""
     at_start, at_end = distance(point, edge.start), distance(point, edge.end)
-    best = (
-        Foot(0.0, edge.start, at_start)
-        if at_start <= at_end
-        else Foot(1.0, edge.end, at_end)
-    )
+    best = Foot(0.0, edge.start, at_start) if at_start <= at_end else Foot(1.0, edge.end, at_end)
     if is_line(edge):
         way = minus(edge.end, edge.start)
         square = dot(way, way)
@@ -261,9 +257,7 @@ def _circle_circle(a: Edge, b: Edge, touching_in: float) -> list[Point]:
     return [along(base, side, half), along(base, side, -half)]
 
 
-def carrier_crossings(
-    a: Edge, b: Edge, touching_in: float = SAME_POINT_IN
-) -> list[Point]:
+def carrier_crossings(a: Edge, b: Edge, touching_in: float = SAME_POINT_IN) -> list[Point]:
     """Return where the endless lines or whole circles that carry two edges meet (0, 1 or 2).
 
     A line or circle that dips no deeper into a circle than touching_in meets it in one point.

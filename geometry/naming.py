@@ -38,9 +38,7 @@ class Kind(StrEnum):
     OPENING = "opening"
 
 
-class EdgeRef(
-    msgspec.Struct, frozen=True, cache_hash=True, order=True, forbid_unknown_fields=True
-):
+class EdgeRef(msgspec.Struct, frozen=True, cache_hash=True, order=True, forbid_unknown_fields=True):
     """One edge of an owner.
 
     The sides are: back, front, start and end of a leg; 1 to n of an island; left and right of a

@@ -6,7 +6,7 @@ vertex i to vertex i + 1 with bulge i and tag i.
 
 from collections.abc import Callable, Iterable
 from functools import cached_property
-from math import atan2, fsum, pi, sin
+from math import atan2, cos, fsum, pi, sin
 from typing import NamedTuple
 
 import msgspec
@@ -19,11 +19,13 @@ from geometry.points import (
     cross,
     distance,
     dot,
+    left_of,
     minus,
     mirrored_point,
     plus,
     scaled,
     turned,
+    unit,
 )
 from geometry.tolerances import SAME_POINT_IN
 
@@ -51,7 +53,7 @@ class Outline(msgspec.Struct, frozen=True, cache_hash=True, dict=True):
 
 
 def outline_of(parts: Iterable[tuple[Edge, Tag]]) -> Outline:
-    """Return the outline of edges that follow each other; each edge's end is the next one's start."""
+    """Return the outline of edges that follow each other: the end of each starts the next."""
     listed = list(parts)
     return Outline(
         tuple(edge.start for edge, _ in listed),
@@ -60,9 +62,59 @@ def outline_of(parts: Iterable[tuple[Edge, Tag]]) -> Outline:
     )
 
 
-def _arc_angle(edge: Edge) -> tuple[float, float]:
-    """Return radius and signed sweep of an arc."""
-    return exact.radius(edge), exact.sweep_rad(edge)
+class _Segment(NamedTuple):
+    """What lies between an arc and its chord, with signs: positive for an arc that turns left.
+
+    The axis runs from the center of the circle to the middle of the arc. The integrals are those
+    of 1, of the distance along the axis, of its square, and of the distance across it squared.
+    """
+
+    center: Point
+    axis: Point
+    area: float
+    first: float
+    along: float
+    across: float
+
+
+def _sine_powers(half: float) -> tuple[float, float]:
+    """Return the integrals of sin^2 and sin^4 from 0 to an angle, without cancellation.
+
+    Small angles by the binomial series of x^n / sqrt(1 - x^2) in x = sin(angle).
+    """
+    s, c = sin(half), cos(half)
+    if abs(half) > _SERIES_RAD:
+        return (half - s * c) / 2.0, (3.0 * (half - s * c) - 2.0 * s**3 * c) / 8.0
+    square, term, two, four = s * s, s**3, 0.0, 0.0
+    for k in range(_SERIES_TERMS):
+        two += term / (2 * k + 3)
+        four += term * square / (2 * k + 5)
+        term *= square * (2 * k + 1) / (2 * k + 2)
+    return two, four
+
+
+_SERIES_RAD = 0.3
+_SERIES_TERMS = 14
+"""At the greatest angle the term left out is below 1e-16 of the sum."""
+
+
+def _segment_of(arc: Edge) -> _Segment:
+    r, half = exact.radius(arc), exact.sweep_rad(arc) / 2.0
+    two, four = _sine_powers(half)
+    chord = unit(minus(arc.end, arc.start))
+    outward = scaled(left_of(chord), -1.0 if half > 0.0 else 1.0)
+    return _Segment(
+        exact.center(arc),
+        outward,
+        2.0 * r**2 * two,
+        2.0 / 3.0 * r**3 * sin(half) ** 3,
+        2.0 * r**4 * (two - four),
+        2.0 / 3.0 * r**4 * four,
+    )
+
+
+def _segments(outline: Outline) -> list[_Segment]:
+    return [_segment_of(edge) for edge in outline.edges if not exact.is_line(edge)]
 
 
 def area(outline: Outline) -> float:
@@ -71,26 +123,10 @@ def area(outline: Outline) -> float:
     Green's theorem for the chords plus the circular segments r^2 (theta - sin theta) / 2.
     """
     origin = outline.vertices[0]
-    terms: list[float] = []
-    for edge in outline.edges:
-        terms.append(cross(minus(edge.start, origin), minus(edge.end, origin)) / 2.0)
-        if not exact.is_line(edge):
-            r, sweep = _arc_angle(edge)
-            terms.append(r * r * _segment(sweep) / 2.0)
-    return fsum(terms)
-
-
-def _segment(sweep: float) -> float:
-    """Return theta - sin theta without cancellation at small angles."""
-    if abs(sweep) < 0.1:
-        square = sweep * sweep
-        return (
-            sweep
-            * square
-            / 6.0
-            * (1 - square / 20.0 * (1 - square / 42.0 * (1 - square / 72)))
-        )
-    return sweep - sin(sweep)
+    chords = (
+        cross(minus(edge.start, origin), minus(edge.end, origin)) / 2.0 for edge in outline.edges
+    )
+    return fsum((*chords, *(segment.area for segment in _segments(outline))))
 
 
 def perimeter(outline: Outline) -> float:
@@ -100,6 +136,9 @@ def perimeter(outline: Outline) -> float:
 
 def centroid(outline: Outline) -> Point:
     """Return the center of area.
+
+    Triangles to the chords, and for each arc its segment, whose centroid lies
+    4 r sin^3(theta / 2) / (3 (theta - sin theta)) from the center.
 
     Raises:
         ZeroDivisionError: the outline has no area.
@@ -114,31 +153,20 @@ def centroid(outline: Outline) -> Point:
         whole.append(triangle)
         xs.append(triangle * (a[0] + b[0]) / 3.0)
         ys.append(triangle * (a[1] + b[1]) / 3.0)
-        if not exact.is_line(edge):
-            r, sweep = _arc_angle(edge)
-            segment = r * r * _segment(sweep) / 2.0
-            c = minus(exact.center(edge), origin)
-            # Segment centroid from the center: 4 r sin^3(theta/2) / (3 (theta - sin theta)).
-            reach = 4.0 * r * sin(sweep / 2.0) ** 3 / (3.0 * _segment(sweep))
-            toward = _toward_middle(edge)
-            whole.append(segment)
-            xs.append(segment * (c[0] + toward[0] * reach))
-            ys.append(segment * (c[1] + toward[1] * reach))
+    for segment in _segments(outline):
+        c = minus(segment.center, origin)
+        whole.append(segment.area)
+        xs.append(segment.area * c[0] + segment.first * segment.axis[0])
+        ys.append(segment.area * c[1] + segment.first * segment.axis[1])
     total = fsum(whole)
     return plus(origin, (fsum(xs) / total, fsum(ys) / total))
-
-
-def _toward_middle(arc: Edge) -> Point:
-    """Return the unit direction from an arc's center to its middle."""
-    way = minus(exact.point_at(arc, 0.5), exact.center(arc))
-    return scaled(way, 1.0 / exact.radius(arc))
 
 
 def second_moments(outline: Outline) -> SecondMoments:
     """Return the second moments of area about the centroid, in^4.
 
-    Chords by Green's theorem; circular segments by their closed form about the circle's center,
-    with the parallel-axis theorem.
+    Chords by Green's theorem; circular segments in closed form about their circle's center, then
+    moved by the parallel-axis theorem.
     """
     c = centroid(outline)
     xx: list[float] = []
@@ -150,27 +178,14 @@ def second_moments(outline: Outline) -> SecondMoments:
         xx.append(k * (y0 * y0 + y0 * y1 + y1 * y1) / 12.0)
         yy.append(k * (x0 * x0 + x0 * x1 + x1 * x1) / 12.0)
         xy.append(k * (x0 * y1 + 2 * x0 * y0 + 2 * x1 * y1 + x1 * y0) / 24.0)
-        if not exact.is_line(edge):
-            r, sweep = _arc_angle(edge)
-            u, v = _toward_middle(edge)
-            qx, qy = minus(exact.center(edge), c)
-            own = r * r * _segment(sweep) / 2.0
-            # About the center, along (u) and across (v) the axis of symmetry.
-            quarter = r**4 / 4.0
-            across = quarter * (
-                sweep - sin(sweep) - 2.0 / 3.0 * sin(sweep) * sin(sweep / 2) ** 2
-            )
-            across /= 2.0
-            along = (
-                quarter
-                * (sweep - sin(sweep) + 2.0 * sin(sweep) * sin(sweep / 2) ** 2)
-                / 2.0
-            )
-            first = 2.0 / 3.0 * r**3 * sin(sweep / 2.0) ** 3
-            fx, fy = first * u, first * v
-            yy.append(along * u * u + across * v * v + 2 * qx * fx + own * qx * qx)
-            xx.append(along * v * v + across * u * u + 2 * qy * fy + own * qy * qy)
-            xy.append((along - across) * u * v + qx * fy + qy * fx + own * qx * qy)
+    for segment in _segments(outline):
+        u, v = segment.axis
+        qx, qy = minus(segment.center, c)
+        fx, fy = segment.first * u, segment.first * v
+        own, along, across = segment.area, segment.along, segment.across
+        yy.append(along * u * u + across * v * v + 2 * qx * fx + own * qx * qx)
+        xx.append(along * v * v + across * u * u + 2 * qy * fy + own * qy * qy)
+        xy.append((along - across) * u * v + qx * fy + qy * fx + own * qx * qy)
     return SecondMoments(fsum(xx), fsum(yy), fsum(xy))
 
 
@@ -186,9 +201,7 @@ def bounding_box(outline: Outline) -> tuple[float, float, float, float]:
 
 
 def _mapped(outline: Outline, place: Callable[[Point], Point]) -> Outline:
-    return Outline(
-        tuple(place(p) for p in outline.vertices), outline.bulges, outline.tags
-    )
+    return Outline(tuple(place(p) for p in outline.vertices), outline.bulges, outline.tags)
 
 
 def moved(outline: Outline, by: Point) -> Outline:
@@ -205,9 +218,7 @@ def backward(outline: Outline) -> Outline:
     """Return the same outline walked the other way round."""
     return outline_of(
         (exact.reversed_edge(edge), tag)
-        for edge, tag in zip(
-            reversed(outline.edges), reversed(outline.tags), strict=True
-        )
+        for edge, tag in zip(reversed(outline.edges), reversed(outline.tags), strict=True)
     )
 
 
@@ -231,6 +242,14 @@ def nearest(outline: Outline, point: Point) -> tuple[int, exact.Foot]:
     feet = [exact.foot(edge, point) for edge in outline.edges]
     index = min(range(len(feet)), key=lambda i: feet[i].distance)
     return index, feet[index]
+
+
+def distance_between(one: Outline, other: Outline) -> float:
+    """Return the shortest distance of two outlines in inches, 0 when they meet.
+
+    It is measured from line to line: an opening inside a top has the distance to its boundary.
+    """
+    return min(exact.edge_distance(a, b) for a in one.edges for b in other.edges)
 
 
 def contains(outline: Outline, point: Point) -> bool:
@@ -257,9 +276,7 @@ def _winding(outline: Outline, point: Point) -> int:
             turns += side > 0.0
         elif edge.end[1] <= point[1] < edge.start[1]:
             turns -= side < 0.0
-        if not exact.is_line(edge) and (
-            distance(point, exact.center(edge)) < exact.radius(edge)
-        ):
+        if not exact.is_line(edge) and (distance(point, exact.center(edge)) < exact.radius(edge)):
             if side == 0.0:
                 side = -chord[1] if chord[1] else chord[0]
             if side < 0.0 < edge.bulge:
@@ -288,9 +305,7 @@ def checked(outline: Outline) -> Outline:
     listed = outline.edges
     for edge, tag in zip(listed, outline.tags, strict=True):
         if not exact.is_finite(edge):
-            raise GeometryError(
-                "not-a-number", "A coordinate is not a number.", tag.ref
-            )
+            raise GeometryError("not-a-number", "A coordinate is not a number.", tag.ref)
         if distance(edge.start, edge.end) <= SAME_POINT_IN:
             raise GeometryError("no-length", "An edge has no length.", tag.ref)
     boxes = [exact.bounds(edge) for edge in listed]
@@ -302,13 +317,9 @@ def checked(outline: Outline) -> Outline:
             meetings = [
                 c.point
                 for c in exact.crossings(listed[i], listed[j])
-                if not (
-                    j == i + 1 and distance(c.point, listed[j].start) <= SAME_POINT_IN
-                )
+                if not (j == i + 1 and distance(c.point, listed[j].start) <= SAME_POINT_IN)
                 and not (
-                    i == 0
-                    and j == n - 1
-                    and distance(c.point, listed[0].start) <= SAME_POINT_IN
+                    i == 0 and j == n - 1 and distance(c.point, listed[0].start) <= SAME_POINT_IN
                 )
             ]
             if meetings or exact.overlap(listed[i], listed[j]):
@@ -320,9 +331,7 @@ def checked(outline: Outline) -> Outline:
     return outline
 
 
-def _apart(
-    a: tuple[float, float, float, float], b: tuple[float, float, float, float]
-) -> bool:
+def _apart(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
     return (
         a[2] < b[0] - SAME_POINT_IN
         or b[2] < a[0] - SAME_POINT_IN

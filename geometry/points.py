@@ -63,7 +63,7 @@ def left_of(direction: Point) -> Point:
 
 def mirrored_point(a: Point) -> Point:
     """Return the point face down: x becomes -x, the back stays at the top."""
-    return (-a[0], a[1])
+    return (0.0 - a[0], a[1])
 
 
 def turned(a: Point, angle_rad: float) -> Point:

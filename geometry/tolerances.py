@@ -10,7 +10,7 @@ STRAIGHT_BULGE = 1e-9
 """An edge with a smaller bulge is a line."""
 
 NEARLY_PARALLEL_DEG = 5.0
-"""A moved seam edge is never met again with a neighbor this close to parallel: it is cut instead."""
+"""A moved edge is never met again with a neighbor this close to parallel that moves otherwise."""
 
 SHORT_EDGE_IN = 0.25
 """A piece edge shorter than this beside a seam is a finding."""
@@ -24,3 +24,12 @@ GRAZING_RAD = 1e-4
 
 SLIVER_IN = 0.25
 """A piece on average thinner than this (twice its area through its perimeter) is a sliver."""
+
+LEVEL_RAD = 1e-6
+"""A width that meets an edge this close to square neither shrinks nor grows along it."""
+
+SHADING_IN = 2e-3
+"""Shaded areas follow the outlines they belong to this closely."""
+
+SMOOTH_RAD = 1e-5
+"""Neighbors that turn less than this where they join go on smoothly."""
