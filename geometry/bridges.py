@@ -1,0 +1,94 @@
+"""Narrow bridges: the concrete left between openings, edges and inside corners, and where it is.
+
+Widths are exact (geometry/widths.py). The zones are for shading only: what a disk of the limit's
+diameter cannot reach (the outline less its opening by that disk), made of chords.
+"""
+
+from collections.abc import Iterator, Sequence
+
+import msgspec
+from shapely import LineString, Polygon, box, get_parts
+from shapely.geometry.base import BaseGeometry
+
+from geometry.edges import Edge
+from geometry.flattening import flattened, ring
+from geometry.naming import CornerRef, EdgeRef, Tag
+from geometry.outline import Outline
+from geometry.points import Point
+from geometry.tolerances import SHADING_IN
+from geometry.widths import Width, widths
+
+
+class Bridge(msgspec.Struct, frozen=True, cache_hash=True):
+    """One narrow bridge: its least width in inches, from a to b, and what it lies between.
+
+    zone is what to shade, simple polygons; bridges that run into each other share it.
+    """
+
+    width: float
+    a: Point
+    b: Point
+    between: tuple[Tag, Tag]
+    zone: tuple[tuple[Point, ...], ...]
+
+
+_QUARTER_CHORDS = 16
+_LENS_BULGE = 0.4
+
+
+def _simple(shape: BaseGeometry) -> Iterator[tuple[Point, ...]]:
+    """Yield polygons without holes that together cover a shape."""
+    for part in get_parts(shape):
+        if not isinstance(part, Polygon):
+            continue
+        if not part.interiors:
+            yield tuple((x, y) for x, y in part.exterior.coords[:-1])
+            continue
+        west, south, east, north = part.bounds
+        cut = part.interiors[0].centroid.x
+        yield from _simple(part.intersection(box(west, south, cut, north)))
+        yield from _simple(part.intersection(box(cut, south, east, north)))
+
+
+def _lens(concrete: Polygon, width: Width) -> BaseGeometry:
+    """Return a lens round the line of a neck, as far as it lies in the concrete."""
+    halves = (Edge(width.a, width.b, _LENS_BULGE), Edge(width.b, width.a, _LENS_BULGE))
+    points = [p for half in halves for p in flattened(half, SHADING_IN)[:-1]]
+    return Polygon(points).intersection(concrete)
+
+
+def _part_with(residue: Sequence[BaseGeometry], width: Width) -> int | None:
+    """Return the number of the part of the residue that holds the whole line of a width.
+
+    None where a disk can reach in from the side between the two ends of a neck.
+    """
+    line, enough = LineString((width.a, width.b)), width.width - 4.0 * SHADING_IN
+    held = (i for i, p in enumerate(residue) if p.intersection(line).length >= enough)
+    return next(held, None)
+
+
+def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tuple[Bridge, ...]:
+    """Return the bridges narrower than the limit (inches), the narrowest first.
+
+    The outline runs counter-clockwise and the openings clockwise; they do not meet. Several
+    narrow places between the same two edges are one bridge as long as a disk of the limit's
+    diameter fits nowhere between them; it has the least width of them.
+    """
+    narrow = widths(outline, openings, limit_in)
+    if not narrow:
+        return ()
+    concrete = Polygon(
+        ring(outline, SHADING_IN), [ring(opening, SHADING_IN) for opening in openings]
+    )
+    reached = concrete.buffer(-limit_in / 2.0, quad_segs=_QUARTER_CHORDS).buffer(
+        limit_in / 2.0, quad_segs=_QUARTER_CHORDS
+    )
+    residue = list(get_parts(concrete.difference(reached)))
+    found: dict[tuple[int, frozenset[EdgeRef | CornerRef]], Bridge] = {}
+    for i, width in enumerate(narrow):
+        number = _part_with(residue, width)
+        shape = _lens(concrete, width) if number is None else residue[number]
+        owners = frozenset(tag.ref for tag in width.between)
+        place = -1 - i if number is None else number
+        found.setdefault((place, owners), Bridge(*width, tuple(_simple(shape))))
+    return tuple(found.values())
