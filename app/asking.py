@@ -1,0 +1,100 @@
+"""What is asked and told: questions with boxes, and facts with words.
+
+The entry line and the property form are made of these; so are the boxes of a gesture.
+"""
+
+from collections.abc import Callable
+from typing import Literal, NamedTuple, TypeAlias
+
+from geometry.lengths import LengthError, LengthStyle, echoed, parsed, written
+from shop.edits import Edit
+
+Answer: TypeAlias = float | str
+AnswerKind: TypeAlias = Literal["length", "angle", "number", "words", "choice"]
+
+
+class Question(NamedTuple):
+    """One box. value is what stands in it; edits makes the edits of another answer.
+
+    Lengths are in inches, angles in degrees. least and most bound numbers, both included unless
+    positive is set, which asks for more than nothing. choices are (answer, word) pairs.
+    """
+
+    key: str
+    label: str
+    kind: AnswerKind
+    value: Answer
+    edits: Callable[[Answer], tuple[Edit, ...]] = lambda _: ()
+    choices: tuple[tuple[str, str], ...] = ()
+    least: float = -2000.0
+    most: float = 2000.0
+    positive: bool = False
+    first: bool = False
+    """Whether the entry line shows it, too."""
+
+
+class Fact(NamedTuple):
+    """One line that is only read."""
+
+    label: str
+    value: str
+
+
+class AnswerError(Exception):
+    """What was typed is no answer; one sentence says why."""
+
+
+def shown_answer(question: Question, answer: Answer, style: LengthStyle) -> str:
+    """Return an answer as it stands in a box."""
+    if isinstance(answer, str):
+        return answer
+    if question.kind == "length":
+        return written(answer, style)
+    return f"{answer:.4f}".rstrip("0").rstrip(".")
+
+
+def read_back(question: Question, answer: Answer, style: LengthStyle) -> str:
+    """Return how an answer was understood, both ways of saying a length."""
+    if isinstance(answer, str):
+        return ""
+    if question.kind == "angle":
+        return f"{shown_answer(question, answer, style)}°"
+    if question.kind != "length":
+        return ""
+    return echoed(answer, style)
+
+
+def understood(question: Question, text: str, style: LengthStyle) -> Answer:
+    """Return the answer in a box's text.
+
+    Raises:
+        AnswerError: it cannot be understood or lies out of bounds.
+    """
+    text = text.strip()
+    if question.kind in ("words", "choice"):
+        if not text:
+            raise AnswerError(f"{question.label}: say something.")
+        return text
+    if not text:
+        raise AnswerError(f"{question.label}: type a number.")
+    value = _number(question, text, style)
+    if question.positive and value <= 0.0:
+        raise AnswerError(f"{question.label}: more than 0.")
+    if not question.least <= value <= question.most:
+        low, high = (shown_answer(question, v, style) for v in (question.least, question.most))
+        raise AnswerError(f"{question.label}: between {low} and {high}.")
+    return value
+
+
+def _number(question: Question, text: str, style: LengthStyle) -> float:
+    if question.kind == "length":
+        try:
+            return parsed(text, style.unit)
+        except LengthError as error:
+            raise AnswerError(str(error)) from error
+    if question.kind == "angle" and text.lower() == "square":
+        return 90.0
+    try:
+        return float(text.replace(",", ".").rstrip("°"))
+    except ValueError as error:
+        raise AnswerError(f"{question.label}: '{text}' is not a number.") from error

@@ -1,0 +1,327 @@
+"""The fold: the job face up on the left, its reflection face down on the right, one camera.
+
+The handle between them can be dragged; one side can take the whole width.
+"""
+
+from collections.abc import Iterable
+from typing import Literal, TypeAlias
+
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QWidget
+
+from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
+from app.canvas.items import PATTERNS
+from app.canvas.mirroring import mirrored_mark
+from app.canvas.scene import MarkScene
+from app.canvas.view import REACH_PX, BoardView, Pointer
+from app.look import Palette, Scale
+from app.style import font
+from export.laying_out import laid_out
+from export.marks import AnyMark, Sheet
+from geometry.picking import Subject
+from geometry.points import Point, mirrored_point
+
+Sides: TypeAlias = Literal["both", "up", "down"]
+
+LEAST_SHARE = 0.2
+HANDLE_PX = 22
+HEADING_PX = 40
+KEY_STEP_PX = 20.0
+
+FACE_UP = "Face up, as it sits in the kitchen"
+FACE_DOWN = "Face down, as it lies in the mold"
+
+
+class FoldCanvas(QFrame):
+    """Both sides of the fold. Pointer signals come from either side, always as seen face up."""
+
+    pressed = Signal(object)
+    moved = Signal(object)
+    released = Signal(object)
+    opened = Signal(object)
+    departed = Signal()
+    camera_changed = Signal()
+
+    def __init__(self, palette: Palette, scale: Scale, dots: float) -> None:
+        super().__init__()
+        self.setProperty("look", "paper")
+        self.setAccessibleName("Drawing, both sides of the fold")
+        self._palette, self._scale, self._dots = palette, scale, dots
+        self._share = 0.5
+        self._sides: Sides = "both"
+        self._sheets: tuple[Sheet, Sheet] | None = None
+        self._overlay: tuple[AnyMark, ...] = ()
+        self._fit_pending = True
+        self.camera = Camera()
+        self.up = BoardView(MarkScene(palette, dots), "up", self)
+        self.down = BoardView(MarkScene(palette, dots), "down", self)
+        self.up.setAccessibleName(FACE_UP)
+        self.down.setAccessibleName(FACE_DOWN)
+        self.fold_line = FoldLine(palette, self)
+        self.pill = FoldPill(self)
+        self._headings = (QLabel(FACE_UP, self), QLabel(FACE_DOWN, self))
+        self.empty_words = QLabel("", self)
+        self.empty_words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.empty_words.setWordWrap(True)
+        self.empty_words.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        for view in (self.up, self.down):
+            view.pressed.connect(self.pressed)
+            view.moved.connect(self._on_moved)
+            view.released.connect(self.released)
+            view.opened.connect(self.opened)
+            view.departed.connect(self._on_departed)
+            view.zoom_asked.connect(self.zoom)
+            view.shift_asked.connect(self.shift)
+        self.fold_line.dragged.connect(self._on_fold_dragged)
+        self.pill.dragged.connect(self._on_fold_dragged)
+        self._dress_headings()
+
+    @property
+    def sides(self) -> Sides:
+        """Which sides are shown."""
+        return self._sides
+
+    def scene_of(self, view: BoardView) -> MarkScene:
+        """Return a view's scene."""
+        scene = view.scene()
+        assert isinstance(scene, MarkScene)
+        return scene
+
+    @property
+    def _shown_views(self) -> tuple[BoardView, ...]:
+        views = {"both": (self.up, self.down), "up": (self.up,), "down": (self.down,)}
+        return views[self._sides]
+
+    def show_sides(self, sides: Sides) -> None:
+        """Show both sides of the fold, or one at the whole width."""
+        self._sides = sides
+        self._arrange()
+        self._render()
+        self.fit()
+
+    def show_sheets(self, face_up: Sheet, face_down: Sheet) -> None:
+        """Show the drawing of each side."""
+        self._sheets = (face_up, face_down)
+        self._render()
+        if self._fit_pending and self.isVisible():
+            self.fit()
+
+    def show_overlay(self, marks: Iterable[AnyMark]) -> None:
+        """Show what a gesture draws, given face up, on both sides."""
+        self._overlay = tuple(marks)
+        self._render_overlay()
+
+    def highlight(self, hovered: frozenset[Subject], chosen: frozenset[Subject]) -> None:
+        """Restyle what is hovered and chosen on both sides."""
+        for view in (self.up, self.down):
+            self.scene_of(view).highlight(hovered, chosen)
+
+    def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
+        """Use other colors and sizes."""
+        self._palette, self._scale, self._dots = palette, scale, dots
+        for view in (self.up, self.down):
+            self.scene_of(view).restyle(palette, dots)
+            view.reach_px = REACH_PX if scale.target < 44 else 22.0
+        self.fold_line.dress(palette)
+        self._dress_headings()
+        self._arrange()
+        self._render()
+        self._render_overlay()
+
+    def fit(self) -> None:
+        """Show all of the drawing."""
+        if self._sheets is None or not self.isVisible():
+            self._fit_pending = True
+            return
+        self._fit_pending = False
+        up, down = (sheet.box for sheet in self._sheets)
+        # Both boxes as seen face up, so that one camera serves both.
+        box = (min(up[0], -down[2]), min(up[1], down[1]), max(up[2], -down[0]), max(up[3], down[3]))
+        self._fit_to(box)
+
+    def show_place(self, box: Box) -> None:
+        """Bring a part of the model, given face up, before the eyes, closer if it is small."""
+        left, bottom, right, top = box
+        wide = max(right - left, top - bottom, 30.0) * 0.6
+        cx, cy = (left + right) / 2.0, (bottom + top) / 2.0
+        self._fit_to((cx - wide, cy - wide, cx + wide, cy + wide))
+
+    def _fit_to(self, box: Box) -> None:
+        main = self._shown_views[0]
+        narrow = min(view.viewport().width() for view in self._shown_views)
+        height = main.viewport().height()
+        if main.side == "up":
+            camera = fitted(box, main.viewport().width() + self._gap_px * 2, narrow, height)
+        else:
+            left, bottom, right, top = box
+            flipped = (-right, bottom, -left, top)
+            seen = fitted(flipped, -(main.viewport().width()), narrow, height)
+            camera = seen._replace(fold_x=-seen.fold_x)
+        self._look(camera)
+
+    def zoom(self, about: Point, factor: float) -> None:
+        """Go closer by a factor; this point of the model, face up, stays where it is."""
+        self._look(zoomed(self.camera, about, factor))
+
+    def zoom_middle(self, factor: float) -> None:
+        """Go closer by a factor about the middle of the view."""
+        view = self._shown_views[0]
+        self.zoom(view.point_at(QPointF(view.viewport().rect().center())), factor)
+
+    def shift(self, right_px: float, down_px: float) -> None:
+        """Move the paper, as seen face up."""
+        self._look(shifted(self.camera, right_px, down_px))
+
+    @property
+    def _gap_px(self) -> float:
+        return HANDLE_PX / 2.0 if self._sides == "both" else 0.0
+
+    def _look(self, camera: Camera) -> None:
+        rescaled = camera.scale != self.camera.scale
+        self.camera = camera
+        for view in (self.up, self.down):
+            view.look_through(camera, self._gap_px)
+        if rescaled:
+            self._render()
+            self._render_overlay()
+        self.camera_changed.emit()
+
+    def _render(self) -> None:
+        if self._sheets is None:
+            return
+        scale = self.camera.scale / self._dots
+        for view, sheet in zip((self.up, self.down), self._sheets, strict=True):
+            if view in self._shown_views:
+                self.scene_of(view).show(laid_out(sheet, scale))
+
+    def _render_overlay(self) -> None:
+        scale = self.camera.scale / self._dots
+        marks = self._overlay
+        drawn = laid_out(Sheet("overlay", marks, (0.0, 0.0, 1.0, 1.0)), scale)
+        turned = tuple(mirrored_mark(mark) for mark in marks)
+        mirrored = laid_out(Sheet("overlay", turned, (0.0, 0.0, 1.0, 1.0)), scale)
+        self.scene_of(self.up).show_overlay(drawn)
+        self.scene_of(self.down).show_overlay(mirrored)
+
+    def _set_cross(self, point: Point | None) -> None:
+        for view in (self.up, self.down):
+            turned = None if point is None or view is self.up else mirrored_point(point)
+            self.scene_of(view).set_cross(point if view is self.up else turned)
+
+    def _on_moved(self, pointer: Pointer) -> None:
+        self._set_cross(pointer.point)
+        self.moved.emit(pointer)
+
+    def _on_departed(self) -> None:
+        self._set_cross(None)
+        self.departed.emit()
+
+    def _on_fold_dragged(self, x: float) -> None:
+        width = max(self.width(), 1)
+        self._share = min(max(x / width, LEAST_SHARE), 1.0 - LEAST_SHARE)
+        self._arrange()
+        self.fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the two sides out anew."""
+        super().resizeEvent(event)
+        self._arrange()
+        self.fit()
+
+    def _arrange(self) -> None:
+        inner = self.contentsRect().adjusted(4, 4, -4, -4)
+        top = inner.top() + HEADING_PX
+        height = max(inner.height() - HEADING_PX, 10)
+        both = self._sides == "both"
+        left_width = round(inner.width() * self._share) - HANDLE_PX // 2 if both else inner.width()
+        self.up.setVisible(self._sides != "down")
+        self.down.setVisible(self._sides != "up")
+        self.fold_line.setVisible(both)
+        self.pill.setVisible(both)
+        for label, side in zip(self._headings, ("up", "down"), strict=True):
+            label.setVisible(self._sides in ("both", side))
+        self.up.setGeometry(inner.left(), top, left_width, height)
+        fold = inner.left() + left_width
+        right = fold + HANDLE_PX if both else inner.left()
+        self.down.setGeometry(right, top, inner.right() + 1 - right, height)
+        self.fold_line.setGeometry(fold, inner.top(), HANDLE_PX, inner.height())
+        pill = self.pill.sizeHint()
+        self.pill.setGeometry(
+            fold + (HANDLE_PX - pill.width()) // 2, inner.top() + 4, pill.width(), pill.height()
+        )
+        self.pill.raise_()
+        up, down = self._headings
+        half = pill.width() // 2 if both else 0
+        up.setGeometry(inner.left() + 14, inner.top(), max(left_width - half - 8, 0), HEADING_PX)
+        start = right + half
+        down.setGeometry(start, inner.top(), max(inner.right() - start - 12, 0), HEADING_PX)
+        self.empty_words.setGeometry(self.up.geometry() if both else inner)
+        self.empty_words.raise_()
+
+    def _dress_headings(self) -> None:
+        up, down = self._headings
+        down.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        for label, name in ((up, self._palette.ink), (down, self._palette.mold)):
+            label.setFont(font(self._scale.text, bold=True))
+            label.setStyleSheet(
+                f"color: {name}; font-weight: 600; font-size: {self._scale.text}px;"
+            )
+        self.empty_words.setStyleSheet(
+            f"color: {self._palette.quiet}; font-size: {self._scale.heading}px;"
+        )
+
+
+class FoldLine(QWidget):
+    """The dash-dot line that the two sides are reflected about; it can be dragged."""
+
+    dragged = Signal(float)
+
+    def __init__(self, palette: Palette, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._palette = palette
+        self.setCursor(Qt.CursorShape.SplitHCursor)
+
+    def dress(self, palette: Palette) -> None:
+        """Use other colors."""
+        self._palette = palette
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the line."""
+        painter = QPainter(self)
+        pen = QPen(QColor(self._palette.mold), 1.6)
+        pen.setDashPattern(PATTERNS["fold"])
+        painter.setPen(pen)
+        middle = self.width() / 2.0
+        painter.drawLine(QPointF(middle, 0.0), QPointF(middle, float(self.height())))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Move the fold with the pointer."""
+        self.dragged.emit(self.mapToParent(event.position()).x())
+
+
+class FoldPill(QPushButton):
+    """The fold's handle: dragged with the mouse, moved with the arrow keys."""
+
+    dragged = Signal(float)
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__("fold line", parent)
+        self.setProperty("look", "fold")
+        self.setAccessibleName("Fold line, the left and right arrow keys move it")
+        self.setToolTip("Drag it, or move it with the left and right arrow keys")
+        self.setCursor(Qt.CursorShape.SplitHCursor)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Move the fold with the pointer."""
+        if event.buttons() & Qt.MouseButton.LeftButton:
+            self.dragged.emit(self.mapToParent(event.position()).x())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Move the fold a little with the arrow keys."""
+        step = {Qt.Key.Key_Left: -KEY_STEP_PX, Qt.Key.Key_Right: KEY_STEP_PX}.get(event.key())
+        if step is None:
+            super().keyPressEvent(event)
+        else:
+            self.dragged.emit(self.geometry().center().x() + step)

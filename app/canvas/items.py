@@ -1,0 +1,185 @@
+"""Marks as graphics items: made once, then updated in place; styled apart from their shape.
+
+Scenes are in inches with y up, as the model is; the views flip y. Words and spots ignore the
+view's transformation, so they are never mirrored and keep their size on the screen.
+"""
+
+from math import degrees
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainterPath, QPen, QTransform
+from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem
+
+from app.look import ROLE_LOOKS, Palette, Stroke, color
+from app.style import font
+from export.marks import AnyMark, Line, Region, Spot, Words
+from export.paint import edges_of_line, path_of
+from geometry.picking import Subject
+
+PATTERNS = {"dashed": [5.0, 3.0], "dotted": [1.0, 2.5], "fold": [7.0, 3.0, 1.5, 3.0]}
+MODEL_TEXT_PX = 64
+"""Words that grow with the drawing are set at this size and scaled down."""
+
+ACCENTS = {"wall": "wall", "corner": "wall", "reading": "wall", "seam": "seam", "opening": "mold"}
+"""The color of what is chosen, by its kind; else that of words."""
+
+
+def pen_of(stroke: Stroke, palette: Palette, *, wider_px: float = 0.0) -> QPen:
+    """Return a pen of constant width on the screen."""
+    pen = QPen(QColor(color(palette, stroke.color)), stroke.width_px + wider_px)
+    pen.setCosmetic(True)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if stroke.pattern != "solid":
+        pen.setDashPattern(PATTERNS[stroke.pattern])
+    return pen
+
+
+class MarkItem:
+    """One mark on a scene: its graphics item, and how it looks at the moment.
+
+    dots is how many pixels of the screen stand for an inch of paper.
+    """
+
+    def __init__(self, mark: AnyMark, palette: Palette, dots: float) -> None:
+        self.mark = mark
+        self.graphics = _made(mark)
+        self.shape(mark, palette, dots)
+        self.style(palette, hovered=False, chosen=False)
+
+    def fits(self, mark: AnyMark) -> bool:
+        """Tell whether this item can be given another mark instead of being made anew."""
+        kinds = (type(self.mark), self.mark.role)
+        return kinds == (type(mark), mark.role) and not isinstance(mark, Spot)
+
+    def shape(self, mark: AnyMark, palette: Palette, dots: float) -> None:
+        """Give the item the shape of a mark."""
+        self.mark = mark
+        match mark:
+            case Region():
+                path = QPainterPath()
+                path.setFillRule(Qt.FillRule.OddEvenFill)
+                for loop in mark.loops:
+                    path.addPath(path_of(loop.edges, closed=True))
+                self._path().setPath(path)
+            case Line():
+                self._path().setPath(path_of(edges_of_line(mark), closed=False))
+            case Words():
+                self._set_words(mark, dots)
+            case Spot():
+                self._set_spot(mark, palette, dots)
+
+    def _path(self) -> QGraphicsPathItem:
+        assert isinstance(self.graphics, QGraphicsPathItem)
+        return self.graphics
+
+    def _set_words(self, mark: Words, dots: float) -> None:
+        item = self.graphics
+        assert isinstance(item, QGraphicsSimpleTextItem)
+        size = MODEL_TEXT_PX if mark.height_model else max(round(mark.height * dots), 9)
+        chosen_font = font(size, bold=mark.bold)
+        item.setFont(chosen_font)
+        item.setText(mark.text)
+        metrics = QFontMetricsF(chosen_font)
+        width = metrics.horizontalAdvance(mark.text)
+        shift = {"left": 0.0, "middle": -width / 2.0, "right": -width}[mark.anchor]
+        # The middle of the capitals lies on the point.
+        rise = -metrics.ascent() + metrics.capHeight() / 2.0
+        place = QTransform()
+        if mark.height_model:
+            factor = mark.height / MODEL_TEXT_PX
+            place.scale(1.0, -1.0).rotate(-degrees(mark.angle_rad)).scale(factor, factor)
+        else:
+            place.rotate(-degrees(mark.angle_rad))
+        item.setTransform(place.translate(shift, rise))
+        item.setPos(*mark.at)
+
+    def _set_spot(self, mark: Spot, palette: Palette, dots: float) -> None:
+        path, size = QPainterPath(), max(mark.size * dots / 2.0, 2.5)
+        match mark.kind:
+            case "dot" | "ring":
+                path.addEllipse(QPointF(0.0, 0.0), size, size)
+            case "cross":
+                for a, b in (((-size, 0.0), (size, 0.0)), ((0.0, -size), (0.0, size))):
+                    path.moveTo(*a)
+                    path.lineTo(*b)
+            case "arrow":
+                path.moveTo(-size, -size)
+                path.lineTo(size, 0.0)
+                path.lineTo(-size, size)
+            case "tag":
+                words = QGraphicsSimpleTextItem(mark.text, self._path())
+                chosen_font = font(max(round(0.12 * dots), 11), bold=True)
+                words.setFont(chosen_font)
+                metrics = QFontMetricsF(chosen_font)
+                width = metrics.horizontalAdvance(mark.text)
+                words.setPos(-width / 2.0, -metrics.ascent() + metrics.capHeight() / 2.0)
+                half = metrics.capHeight() / 2.0 + 6.0
+                reach = max(width / 2.0 + 6.0, half)
+                path.addRoundedRect(
+                    QRectF(-reach, -half, 2.0 * reach, 2.0 * half), half, half
+                )
+        item = self._path()
+        item.setPath(path)
+        item.setPos(*mark.at)
+        if mark.kind == "arrow":
+            item.setRotation(-degrees(mark.angle_rad))
+
+    def style(self, palette: Palette, *, hovered: bool, chosen: bool) -> None:
+        """Color the item; nothing of its shape changes."""
+        look = ROLE_LOOKS[self.mark.role]
+        item = self.graphics
+        if isinstance(item, QGraphicsSimpleTextItem):
+            item.setBrush(QColor(color(palette, look.words)))
+            return
+        assert isinstance(item, QGraphicsPathItem)
+        stroke = look.stroke
+        if isinstance(self.mark, Region) and not self.mark.outlined:
+            stroke = None
+        if chosen and stroke is not None and self.mark.subject is not None:
+            stroke = stroke._replace(color=accent(self.mark.subject), pattern=stroke.pattern)
+        wider = 1.8 if chosen else 1.0 if hovered else 0.0
+        item.setPen(
+            QPen(Qt.PenStyle.NoPen) if stroke is None else pen_of(stroke, palette, wider_px=wider)
+        )
+        item.setBrush(self._fill(palette, look.fill, chosen=chosen))
+        if isinstance(self.mark, Spot) and self.mark.kind == "tag":
+            for child in item.childItems():
+                assert isinstance(child, QGraphicsSimpleTextItem)
+                child.setBrush(QColor(color(palette, "paper" if chosen else look.words)))
+
+    def _fill(self, palette: Palette, fill: str | None, *, chosen: bool) -> QBrush:
+        if isinstance(self.mark, Spot):
+            match self.mark.kind:
+                case "dot":
+                    fill = ROLE_LOOKS[self.mark.role].words
+                case "ring" | "tag":
+                    subject = self.mark.subject
+                    fill = accent(subject) if chosen and subject is not None else "paper"
+                case _:
+                    fill = None
+        elif isinstance(self.mark, Line):
+            fill = None
+        elif chosen and fill == "slab":
+            fill = "slab_chosen"
+        return QBrush(Qt.BrushStyle.NoBrush) if fill is None else QBrush(
+            QColor(color(palette, fill))
+        )
+
+
+def accent(subject: Subject) -> str:
+    """Return the color name of what is chosen."""
+    return ACCENTS.get(subject.kind, "ink")
+
+
+def _made(mark: AnyMark) -> QGraphicsItem:
+    item: QGraphicsItem
+    if isinstance(mark, Words):
+        item = QGraphicsSimpleTextItem()
+    else:
+        item = QGraphicsPathItem()
+    steady = isinstance(mark, Spot) or (isinstance(mark, Words) and not mark.height_model)
+    if steady:
+        item.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
+    item.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
+    return item

@@ -1,0 +1,76 @@
+"""What a gesture is: one object from its start to its finish or cancellation.
+
+A gesture is given the job as it was at the press, and answers every move with the edits it would
+make now and the marks of its overlay. It changes nothing itself. Points are of the model, face up.
+"""
+
+from abc import ABC, abstractmethod
+from typing import Literal, NamedTuple, TypeAlias
+
+from app.asking import Answer, Question
+from export.marks import AnyMark
+from geometry.picking import Pick, Subject
+from geometry.points import Point
+from shop.edits import Edit
+from shop.job import Job
+
+Outcome: TypeAlias = Literal["going", "finished", "canceled"]
+
+
+class Cursor(NamedTuple):
+    """Where the pointer is: point, reach in inches, what lies there, and what is held down."""
+
+    point: Point
+    tol_in: float
+    picks: tuple[Pick, ...] = ()
+    no_snap: bool = False
+    adding: bool = False
+
+
+class Doing(NamedTuple):
+    """What a gesture answers: the edits as of now, what to draw over the job, what to ask.
+
+    chosen is what is chosen once it is finished (None: as before). title is for the history.
+    """
+
+    edits: tuple[Edit, ...] = ()
+    overlay: tuple[AnyMark, ...] = ()
+    hint: str = ""
+    questions: tuple[Question, ...] = ()
+    outcome: Outcome = "going"
+    chosen: tuple[Subject, ...] | None = None
+    title: str = ""
+
+
+class Gesture(ABC):
+    """One gesture. Every method answers with what the gesture now comes to."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+
+    @abstractmethod
+    def start(self) -> Doing:
+        """Say what is asked first."""
+
+    def press(self, cursor: Cursor) -> Doing:
+        """Take a press; by default like a move."""
+        return self.move(cursor)
+
+    @abstractmethod
+    def move(self, cursor: Cursor) -> Doing:
+        """Follow the pointer."""
+
+    def release(self, cursor: Cursor) -> Doing:
+        """Take a release; by default like a move."""
+        return self.move(cursor)
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take what was typed into a box; by default nothing is asked."""
+        return self.start()
+
+    def enter(self) -> Doing:
+        """Take Enter; by default it gives the gesture up."""
+        return CANCELED
+
+
+CANCELED = Doing(outcome="canceled")

@@ -1,0 +1,128 @@
+"""Tools that place openings: the hole follows the pointer, says where it sits, a click leaves it."""
+
+from typing import NamedTuple
+
+from app.asking import Answer, Question
+from app.gestures.drags import anchored
+from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.places import top_at
+from geometry.openings import CircleShape, Opening, RectangleShape, Shape, SlotShape
+from geometry.picking import Subject
+from shop import edits
+from shop.job import Job, fresh_id
+
+
+class Template(NamedTuple):
+    """What a kind of opening starts with; sizes are common practice, no source, all editable."""
+
+    name: str
+    use: str
+    shape: Shape
+
+
+TEMPLATES: dict[str, Template] = {
+    "single-bowl": Template("sink", "sink", RectangleShape(30.0, 16.0, 1.0)),
+    "double-bowl": Template("double sink", "sink", RectangleShape(33.0, 18.0, 1.0)),
+    "cooktop": Template("cooktop", "cooktop", RectangleShape(28.5, 19.5, 0.25)),
+    "faucet": Template("faucet", "faucet", CircleShape(1.375)),
+    "dispenser": Template("dispenser", "dispenser", CircleShape(1.25)),
+    "slot": Template("slot", "other", SlotShape(12.0, 1.5)),
+}
+
+
+class PlaceOpening(Gesture):
+    """Places an opening of a kind."""
+
+    def __init__(self, job: Job, kind: str) -> None:
+        super().__init__(job)
+        template = TEMPLATES[kind]
+        used = {o.name for o in job.openings}
+        name, number = template.name, 2
+        while name in used:
+            name, number = f"{template.name} {number}", number + 1
+        self._name, self._template = name, template
+        self._id = fresh_id(job, "opening")
+        self._shape = template.shape
+        self._last: Cursor | None = None
+
+    def start(self) -> Doing:
+        """Ask for a place, and offer the sizes."""
+        return Doing(hint=f"Click where the {self._name} goes.", questions=self._questions())
+
+    def _questions(self) -> tuple[Question, ...]:
+        return tuple(
+            Question(key, label, "length", value, least=0.0, positive=True)
+            for key, label, value in sizes_of(self._shape)
+        )
+
+    def move(self, cursor: Cursor) -> Doing:
+        """Show the opening at the pointer."""
+        self._last = cursor
+        top = top_at(self.job, cursor.point)
+        if top is None:
+            return self.start()
+        at, words, overlay = anchored(self.job, top, cursor.point, cursor)
+        opening = Opening(
+            id=self._id,
+            name=self._name,
+            shape=self._shape,
+            at=at,
+            use=self._template.use,
+        )
+        return Doing(
+            (edits.AddOpening(opening),),
+            overlay,
+            words or f"Click where the {self._name} goes.",
+            self._questions(),
+        )
+
+    def press(self, cursor: Cursor) -> Doing:
+        """Leave the opening here."""
+        doing = self.move(cursor)
+        if not doing.edits:
+            return doing._replace(hint="Click on a top.")
+        return doing._replace(outcome="finished", chosen=(Subject("opening", self._id),))
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take another size."""
+        assert isinstance(answer, float)
+        self._shape = resized(self._shape, key, answer)
+        return self.start() if self._last is None else self.move(self._last)
+
+    def enter(self) -> Doing:
+        """Leave the opening where the pointer last was."""
+        return self.start() if self._last is None else self.press(self._last)
+
+
+def sizes_of(shape: Shape) -> tuple[tuple[str, str, float], ...]:
+    """Return the key, label and value of each size of a shape that may not be nothing."""
+    match shape:
+        case RectangleShape():
+            return (
+                ("width", "Width along the front", shape.width),
+                ("depth", "Depth", shape.depth),
+            )
+        case CircleShape():
+            return (("diameter", "Diameter", shape.diameter),)
+        case SlotShape():
+            return (("length", "Length", shape.length), ("width", "Width", shape.width))
+
+
+def resized(shape: Shape, key: str, value: float) -> Shape:
+    """Return the shape with another size."""
+    match shape:
+        case RectangleShape():
+            width, depth, radius = shape.width, shape.depth, shape.radius
+            if key == "width":
+                width = value
+            elif key == "depth":
+                depth = value
+            else:
+                radius = value
+            return RectangleShape(width, depth, min(radius, width / 2.0, depth / 2.0))
+        case CircleShape():
+            return CircleShape(value)
+        case SlotShape():
+            return (
+                SlotShape(value, shape.width) if key == "length" else SlotShape(shape.length, value)
+            )

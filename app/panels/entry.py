@@ -1,0 +1,267 @@
+"""The entry line: one labeled box for each number that is asked, read back while it is typed."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
+
+from app.asking import Answer, AnswerError, Question, read_back, shown_answer, understood
+from geometry.lengths import LengthStyle
+
+INCH_PER_MM = 1.0 / 25.4
+
+
+class AnswerBox(QLineEdit):
+    """A box for one answer. Enter, Esc, up and down are reported, not kept."""
+
+    taken = Signal()
+    left = Signal()
+    stepped = Signal(int)
+
+    def __init__(self, question: Question, style: LengthStyle) -> None:
+        super().__init__(shown_answer(question, question.value, style))
+        self.question = question
+        self._style = style
+        self.setProperty("look", "number" if question.kind != "words" else "")
+        self.setAccessibleName(question.label)
+        self.textEdited.connect(lambda _: self.setModified(True))
+
+    def answer(self) -> Answer:
+        """Return what stands in the box.
+
+        Raises:
+            AnswerError: it cannot be understood.
+        """
+        return understood(self.question, self.text(), self._style)
+
+    def set_answer(self, answer: Answer) -> None:
+        """Put an answer into the box as if it had been typed."""
+        self.setText(shown_answer(self.question, answer, self._style))
+        self.setModified(True)
+        self.textEdited.emit(self.text())
+
+    def refresh(self, question: Question, style: LengthStyle) -> None:
+        """Show a newer answer, unless something is being typed here."""
+        self.question, self._style = question, style
+        if not self.isModified():
+            self.setText(shown_answer(question, question.value, style))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Report the keys that mean more than a letter; the number pad alone is enough."""
+        key = event.key()
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.taken.emit()
+        elif key == Qt.Key.Key_Escape:
+            self.left.emit()
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self.stepped.emit(1 if key == Qt.Key.Key_Up else -1)
+        elif event.text() == "*" and self.question.kind == "length":
+            self.insert("'")
+            self.textEdited.emit(self.text())
+        elif event.text() == "+" and self.question.kind == "length":
+            self.stepped.emit(1)
+        else:
+            super().keyPressEvent(event)
+
+
+class EntryLine(QFrame):
+    """Boxes for what is asked at the moment, the read-back, and the buttons for a fraction more.
+
+    typed reports every understood change, taken that Enter was pressed, left that Esc was.
+    """
+
+    typed = Signal(str, object)
+    taken = Signal()
+    left = Signal()
+
+    def __init__(self, style: LengthStyle) -> None:
+        super().__init__()
+        self.setProperty("look", "card")
+        self.setAccessibleName("Entry line")
+        self._style = style
+        self._boxes: list[AnswerBox] = []
+        self._shape: tuple[tuple[str, str], ...] = ()
+        self._current: AnswerBox | None = None
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(16, 7, 16, 7)
+        self._row.setSpacing(10)
+        self._asked = QWidget()
+        self._asked_row = QHBoxLayout(self._asked)
+        self._asked_row.setContentsMargins(0, 0, 0, 0)
+        self._asked_row.setSpacing(10)
+        self.hint = QLabel()
+        self.hint.setTextFormat(Qt.TextFormat.PlainText)
+        self.less = QPushButton()
+        self.more = QPushButton()
+        self.echo = QLabel()
+        self.echo.setProperty("look", "echo")
+        self.echo.setAccessibleName("Read back")
+        self.echo.setMinimumWidth(40)
+        for widget in (self.hint, self._asked, self.less, self.more):
+            self._row.addWidget(widget)
+        self._row.addWidget(self.echo, 1)
+        for button, way in ((self.less, -1), (self.more, 1)):
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            button.clicked.connect(lambda _=False, way=way: self.step(way))
+        self._name_steps()
+        self.ask("", ())
+
+    @property
+    def boxes(self) -> tuple[AnswerBox, ...]:
+        """The boxes from left to right."""
+        return tuple(self._boxes)
+
+    def ask(self, hint: str, questions: Sequence[Question], style: LengthStyle | None = None) -> None:
+        """Show a hint and a box for each question; boxes of the same questions stay."""
+        if style is not None and style != self._style:
+            self._style = style
+            self._name_steps()
+        self.hint.setText(hint)
+        self.hint.setVisible(bool(hint))
+        shape = tuple((q.key, q.label) for q in questions)
+        if shape == self._shape:
+            for box, question in zip(self._boxes, questions, strict=True):
+                box.refresh(question, self._style)
+        else:
+            self._shape = shape
+            self._build(questions)
+        lengths = any(q.kind == "length" for q in questions)
+        self.less.setVisible(lengths)
+        self.more.setVisible(lengths)
+        self._tell()
+
+    def _build(self, questions: Sequence[Question]) -> None:
+        while (item := self._asked_row.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self._boxes = []
+        self._current = None
+        for question in questions:
+            label = QLabel(question.label)
+            self._asked_row.addWidget(label)
+            if question.kind == "choice":
+                self._asked_row.addWidget(self._choice(question))
+                continue
+            box = AnswerBox(question, self._style)
+            box.setMinimumWidth(92)
+            box.setMaximumWidth(190)
+            label.setBuddy(box)
+            box.textEdited.connect(lambda _, box=box: self._on_edited(box))
+            box.taken.connect(self.taken)
+            box.left.connect(self.left)
+            box.stepped.connect(self.step)
+            box.installEventFilter(self)
+            self._asked_row.addWidget(box)
+            self._boxes.append(box)
+        self._asked.setVisible(bool(questions))
+        ordered: list[QWidget] = [*self._boxes, self.less, self.more]
+        for before, after in zip(ordered, ordered[1:], strict=False):
+            QWidget.setTabOrder(before, after)
+
+    def _choice(self, question: Question) -> QComboBox:
+        box = QComboBox()
+        box.setAccessibleName(question.label)
+        for answer, word in question.choices:
+            box.addItem(word, answer)
+        box.setCurrentIndex(box.findData(question.value))
+        box.activated.connect(
+            lambda _, box=box: self.typed.emit(question.key, box.currentData())
+        )
+        return box
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Remember which box is at hand, and pick out its text."""
+        if event.type() == QEvent.Type.FocusIn and isinstance(watched, AnswerBox):
+            self._current = watched
+            watched.selectAll()
+            self._tell()
+        return super().eventFilter(watched, event)
+
+    def focus_first(self) -> bool:
+        """Go to the first box; return whether there is one."""
+        if self._boxes:
+            self._boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
+            self._boxes[0].selectAll()
+        return bool(self._boxes)
+
+    def begin_typing(self, text: str) -> bool:
+        """Put what was typed on the canvas into the first box; return whether there is one."""
+        if not self.focus_first():
+            return False
+        box = self._boxes[0]
+        box.setText(text)
+        box.setModified(True)
+        self._on_edited(box)
+        return True
+
+    def step(self, way: int) -> None:
+        """Make the length at hand a fraction of an inch, or a millimeter, more or less."""
+        box = self._current or next((b for b in self._boxes if b.question.kind == "length"), None)
+        if box is None or box.question.kind != "length":
+            return
+        try:
+            answer = box.answer()
+        except AnswerError:
+            return
+        assert isinstance(answer, float)
+        box.set_answer(answer + way * step_in(self._style))
+
+    def settle(self) -> None:
+        """Forget what was typed: the boxes show what holds."""
+        for box in self._boxes:
+            box.setModified(False)
+            box.refresh(box.question, self._style)
+        self._tell()
+
+    def _on_edited(self, box: AnswerBox) -> None:
+        self._current = box
+        self._tell()
+        try:
+            answer = box.answer()
+        except AnswerError:
+            return
+        self.typed.emit(box.question.key, answer)
+
+    def _tell(self) -> None:
+        """Read the box at hand back, or say what is wrong with it."""
+        box = self._current or (self._boxes[0] if self._boxes else None)
+        words, wrong = "", False
+        if box is not None:
+            try:
+                words = read_back(box.question, box.answer(), self._style)
+            except AnswerError as error:
+                words, wrong = str(error), True
+        self.echo.setText(words)
+        for other in self._boxes:
+            _set_property(other, "wrong", "true" if wrong and other is box else "false")
+        _set_property(self.echo, "look", "wrong" if wrong else "echo")
+
+    def _name_steps(self) -> None:
+        step = "1 mm" if self._style.unit == "mm" else str(Fraction(1, self._style.denominator))
+        for button, sign, word in ((self.less, "\u2212", "less"), (self.more, "+", "more")):
+            button.setText(f"{sign} {step}")
+            button.setAccessibleName(f"{step} {word}")
+
+
+def step_in(style: LengthStyle) -> float:
+    """Return the smallest step of a job's lengths in inches: its fraction, or a millimeter."""
+    return INCH_PER_MM if style.unit == "mm" else 1.0 / style.denominator
+
+
+def _set_property(widget: QWidget, name: str, value: str) -> None:
+    if widget.property(name) != value:
+        widget.setProperty(name, value)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)

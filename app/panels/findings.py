@@ -1,0 +1,85 @@
+"""To look at: findings in words, each with Show and, where one exists, a one-press remedy."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from shop.findings import Finding
+
+
+class ToLookAt(QFrame):
+    """The list of findings, blocking ones first."""
+
+    show_asked = Signal(object)
+    remedy_asked = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("look", "card")
+        self.setAccessibleName("To look at")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(16, 10, 16, 12)
+        column.setSpacing(8)
+        heading = QLabel("To look at")
+        heading.setProperty("look", "heading")
+        column.addWidget(heading)
+        self._list = QVBoxLayout()
+        self._list.setSpacing(10)
+        column.addLayout(self._list)
+        self._shown: tuple[Finding, ...] | None = None
+
+    def show_findings(self, findings: Sequence[Finding]) -> None:
+        """Show these findings."""
+        listed = tuple(sorted(findings, key=lambda finding: not finding.blocking))
+        if listed == self._shown:
+            return
+        self._shown = listed
+        while (item := self._list.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        for finding in listed:
+            self._list.addWidget(self._card(finding))
+        if not listed:
+            none = QLabel("Nothing found so far.")
+            none.setProperty("look", "quiet")
+            self._list.addWidget(none)
+
+    def _card(self, finding: Finding) -> QWidget:
+        card = QFrame()
+        card.setProperty("look", "finding" if finding.blocking else "advice")
+        column = QVBoxLayout(card)
+        column.setContentsMargins(11, 1, 0, 1)
+        column.setSpacing(4)
+        title = QLabel(finding.title)
+        title.setProperty("look", "value")
+        title.setWordWrap(True)
+        text = QLabel(finding.text)
+        text.setProperty("look", "quiet")
+        text.setWordWrap(True)
+        for label in (title, text):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        column.addWidget(title)
+        column.addWidget(text)
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 2, 0, 0)
+        row.setSpacing(6)
+        show = QPushButton("Show")
+        show.setProperty("look", "remedy")
+        show.setAccessibleName(f"Show: {finding.title}")
+        show.clicked.connect(lambda: self.show_asked.emit(finding))
+        row.addWidget(show)
+        row.addStretch(1)
+        column.addLayout(row)
+        for remedy in finding.remedies:
+            press = QPushButton(remedy.label)
+            press.setProperty("look", "remedy")
+            press.setAccessibleName(f"{remedy.label}: {finding.title}")
+            press.clicked.connect(lambda _=False, remedy=remedy: self.remedy_asked.emit(remedy))
+            if len(remedy.label) < 22 and row.count() == 2:
+                row.insertWidget(1, press)
+            else:
+                column.addWidget(press, 0, Qt.AlignmentFlag.AlignLeft)
+        return card
