@@ -48,9 +48,7 @@ def shaped(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
     return outline_of(_assembled(sides, cuts))
 
 
-def _cut(
-    sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int, _Cut]
-) -> _Cut:
+def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int, _Cut]) -> _Cut:
     before, after = sides[at - 1], sides[at]
     if not (is_line(before.edge) and is_line(after.edge)):
         raise GeometryError(
@@ -96,9 +94,7 @@ def _inches(size: float) -> str:
     return f"{floor(size * 1000.0) / 1000.0:g}"
 
 
-def _assembled(
-    sides: Sequence[Side], cuts: Mapping[int, _Cut]
-) -> list[tuple[Edge, Tag]]:
+def _assembled(sides: Sequence[Side], cuts: Mapping[int, _Cut]) -> list[tuple[Edge, Tag]]:
     parts: list[tuple[Edge, Tag]] = []
     for i, side in enumerate(sides):
         whole = length(side.edge)

@@ -88,9 +88,7 @@ class Island(Value, frozen=True):
     depth: Size
     at: FromWalls | OnBoard
     angle: Annotated[float, Meta(ge=-360.0, le=360.0)] = 0.0
-    round_sides: Annotated[
-        tuple[Literal["1", "2", "3", "4"], ...], Meta(max_length=2)
-    ] = ()
+    round_sides: Annotated[tuple[Literal["1", "2", "3", "4"], ...], Meta(max_length=2)] = ()
 
 
 class RoundCorner(Value, frozen=True, tag="round", tag_field="type"):

@@ -122,9 +122,7 @@ def back_direction(frame: LegFrame) -> Point:
     return left_of(front_direction(frame))
 
 
-def leg_point(
-    frame: LegFrame, along_in: float, back_in: float, hook: Hook = "left"
-) -> Point:
+def leg_point(frame: LegFrame, along_in: float, back_in: float, hook: Hook = "left") -> Point:
     """Return the point square out from a mark on the wall and so far behind the front line.
 
     along_in runs on the adjusted wall line from the hook; back_in is measured square to the front
@@ -137,9 +135,7 @@ def leg_point(
     return along(mark, out, reach / dot(out, toward_back))
 
 
-def along_leg_at(
-    frame: LegFrame, point: Point, hook: Hook = "left"
-) -> tuple[float, float]:
+def along_leg_at(frame: LegFrame, point: Point, hook: Hook = "left") -> tuple[float, float]:
     """Return (along_in, back_in) of a point: the inverse of leg_point."""
     return (
         along_of(frame.wall, point, hook),

@@ -54,9 +54,7 @@ class _Lines(NamedTuple):
     front: Edge
 
 
-def run_top(
-    run: Run, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]
-) -> Top:
+def run_top(run: Run, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]) -> Top:
     """Return the top of a run; its outline is counter-clockwise and starts at the front's left end.
 
     Sides are tagged back and front of their leg, start (the left end) of the first leg and end (the
@@ -102,9 +100,7 @@ def run_top(
     ]
     (left_back, left_front), (right_back, right_front) = cuts[0], cuts[-1]
     start = Side(Edge(left_back, left_front), Kind.END, EdgeRef(frames[0].leg, "start"))
-    end = Side(
-        Edge(right_front, right_back), Kind.END, EdgeRef(frames[last].leg, "end")
-    )
+    end = Side(Edge(right_front, right_back), Kind.END, EdgeRef(frames[last].leg, "end"))
     outline = _sound([*fronts, end, *backs, start], shapes)
     return Top(run.id, outline, frames)
 
@@ -168,9 +164,7 @@ def _wall(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
     return line
 
 
-def _lines(
-    leg: Leg, wall: WallLine, left: RunEnd | None, right: RunEnd | None
-) -> _Lines:
+def _lines(leg: Leg, wall: WallLine, left: RunEnd | None, right: RunEnd | None) -> _Lines:
     """Return a leg's back and front lines; an end is None where the leg meets a neighbor."""
     way, out = wall_direction(wall), into_room(wall)
     a, b = wall.left, wall.right
@@ -238,9 +232,7 @@ def _across(
         )
         theirs = minus(wall.right, wall.left)
         turn = cross(theirs, way) if side == "left" else cross(way, theirs)
-        if shared <= SAME_POINT_IN and turn < -PARALLEL_RAD * distance(
-            wall.left, wall.right
-        ):
+        if shared <= SAME_POINT_IN and turn < -PARALLEL_RAD * distance(wall.left, wall.right):
             return wall
     raise GeometryError(
         "missing-wall",
@@ -297,9 +289,7 @@ def _joined(a: Edge, b: Edge, corner: Point, reach: float, about: Id) -> Point:
     return found[0]
 
 
-def island_top(
-    island: Island, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]
-) -> Top:
+def island_top(island: Island, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]) -> Top:
     """Return the top of an island; its outline is counter-clockwise and starts with side 1.
 
     A round side is one exact half circle within the island's size; the sides that it leaves no
@@ -311,9 +301,7 @@ def island_top(
             corner-too-large, corner-on-arc.
     """
     if min(island.width, island.depth) <= SAME_POINT_IN:
-        raise GeometryError(
-            "no-length", "This island has no size: make it larger.", island.id
-        )
+        raise GeometryError("no-length", "This island has no size: make it larger.", island.id)
     frame = IslandFrame(
         island.id,
         _origin(island, walls),
@@ -380,8 +368,4 @@ def _island_sides(island: Island, frame: IslandFrame) -> list[Side]:
         )
         for i in range(4)
     ]
-    return [
-        side
-        for side in sides
-        if distance(side.edge.start, side.edge.end) > SAME_POINT_IN
-    ]
+    return [side for side in sides if distance(side.edge.start, side.edge.end) > SAME_POINT_IN]

@@ -131,11 +131,7 @@ def placed(opening: Opening, top: Top) -> PlacedOpening:
         center = island_point(island, at.x, at.y)
         angle = island.angle_rad
     ref = EdgeRef(opening.id, "cut")
-    loop = (
-        edge
-        for edge in _hole(opening)
-        if distance(edge.start, edge.end) > SAME_POINT_IN
-    )
+    loop = (edge for edge in _hole(opening) if distance(edge.start, edge.end) > SAME_POINT_IN)
     outline = outline_of(
         (
             Edge(
@@ -215,9 +211,7 @@ def _slot(half: float, r: float) -> list[Edge]:
     ]
 
 
-def opening_faults(
-    top: Top, openings: Sequence[PlacedOpening]
-) -> tuple[GeometryError, ...]:
+def opening_faults(top: Top, openings: Sequence[PlacedOpening]) -> tuple[GeometryError, ...]:
     """Return what is wrong with where openings lie; touching counts.
 
     opening-outside is about an opening that is not wholly inside its top; openings-overlap is about

@@ -12,20 +12,16 @@ from geometry.points import Point, turned
 Walls = dict[str, WallLine]
 
 
-def walls_through(points: list[Point], closed: bool = True) -> Walls:
+def walls_through(points: list[Point]) -> Walls:
     """Walls wall1, wall2, ... from point to point, each from left to right as seen facing it."""
-    pairs = list(pairwise(points))
-    if closed:
-        pairs.append((points[-1], points[0]))
     return {
-        f"wall{i}": WallLine(f"wall{i}", a, b)
-        for i, (a, b) in enumerate(pairs, start=1)
+        f"wall{i}": WallLine(f"wall{i}", a, b) for i, (a, b) in enumerate(pairwise(points), start=1)
     }
 
 
 def room(w: float = 120.0, h: float = 100.0) -> Walls:
     """A room square: wall1 at the left, wall2 at the top, wall3 at the right, wall4 at the foot."""
-    return walls_through([(0.0, 0.0), (0.0, h), (w, h), (w, 0.0)])
+    return walls_through([(0.0, 0.0), (0.0, h), (w, h), (w, 0.0), (0.0, 0.0)])
 
 
 off_square = st.tuples(*[st.floats(-9.0, 9.0)] * 8)
@@ -38,12 +34,8 @@ def rooms(draw: st.DrawFn) -> Walls:
     off = draw(off_square)
     turn = draw(st.floats(-pi, pi))
     drawn = [(0.0, 0.0), (0.0, h), (w, h), (w, 0.0)]
-    return walls_through(
-        [
-            turned((x + off[2 * i], y + off[2 * i + 1]), turn)
-            for i, (x, y) in enumerate(drawn)
-        ]
-    )
+    corners = [turned((x + off[2 * i], y + off[2 * i + 1]), turn) for i, (x, y) in enumerate(drawn)]
+    return walls_through([*corners, corners[0]])
 
 
 depths = st.floats(18.0, 34.0)
@@ -54,7 +46,7 @@ clearances = st.floats(0.0, 1.0)
 def ends(draw: st.DrawFn) -> RunEnd:
     if draw(st.booleans()):
         return WallEnd(draw(clearances))
-    # From its own corner, before the middle of the shortest wall less the deepest neighbor.
+    # Near its corner: a leg stays longer than its neighbor is deep.
     return SquareEnd(draw(st.floats(-5.0, 30.0)), overhang=draw(st.floats(0.0, 2.0)))
 
 

@@ -44,24 +44,16 @@ def legs_of(top: Top) -> list[LegFrame]:
     return [frame for frame in top.frames if isinstance(frame, LegFrame)]
 
 
-@pytest.mark.parametrize(
-    ("hook", "x"), [("left", 30.0), ("right", 90.0), ("middle", 90.0)]
-)
-def test_a_tape_hooks_at_either_corner_or_counts_from_the_middle(
-    hook: Hook, x: float
-) -> None:
+@pytest.mark.parametrize(("hook", "x"), [("left", 30.0), ("right", 90.0), ("middle", 90.0)])
+def test_a_tape_hooks_at_either_corner_or_counts_from_the_middle(hook: Hook, x: float) -> None:
     wall = room(120.0, 100.0)["wall2"]
     assert wall_mark(wall, 30.0, hook) == pytest.approx((x, 100.0))
 
 
 @given(rooms(), hooks, marks)
-def test_a_mark_read_back_is_the_same_mark(
-    walls: Walls, hook: Hook, mark: float
-) -> None:
+def test_a_mark_read_back_is_the_same_mark(walls: Walls, hook: Hook, mark: float) -> None:
     wall = walls["wall3"]
-    assert along_of(wall, wall_mark(wall, mark, hook), hook) == pytest.approx(
-        mark, abs=1e-9
-    )
+    assert along_of(wall, wall_mark(wall, mark, hook), hook) == pytest.approx(mark, abs=1e-9)
 
 
 def test_facing_a_wall_its_right_is_to_the_right_and_the_room_is_behind() -> None:
@@ -92,9 +84,7 @@ def test_front_and_back_points_lie_square_out_from_the_mark_and_on_their_lines(
             way = minus(line.end, line.start)
             off = dot(minus(point, line.start), left_of(way))
             assert off / distance(line.start, line.end) == pytest.approx(0.0, abs=1e-9)
-        assert front_point(frame, mark) == pytest.approx(
-            leg_point(frame, mark, 0.0), abs=1e-9
-        )
+        assert front_point(frame, mark) == pytest.approx(leg_point(frame, mark, 0.0), abs=1e-9)
 
 
 @given(runs(), rooms())
@@ -106,13 +96,9 @@ def test_the_back_lies_to_the_left_of_the_front(run: Run, walls: Walls) -> None:
 
 
 @given(st.floats(-360.0, 360.0), marks, marks)
-def test_a_point_in_an_island_read_back_is_the_same_place(
-    angle: float, x: float, y: float
-) -> None:
+def test_a_point_in_an_island_read_back_is_the_same_place(angle: float, x: float, y: float) -> None:
     frame = island_frame_of(island(angle), "island1")
-    assert in_island_at(frame, island_point(frame, x, y)) == pytest.approx(
-        (x, y), abs=1e-9
-    )
+    assert in_island_at(frame, island_point(frame, x, y)) == pytest.approx((x, y), abs=1e-9)
 
 
 def test_a_point_in_an_island_turns_with_it() -> None:

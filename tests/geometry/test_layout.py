@@ -84,9 +84,7 @@ def fault(run: Run, walls: Walls, *shapes: CornerShape) -> tuple[str, object]:
     return caught.value.code, caught.value.about
 
 
-def island_fault(
-    island: Island, walls: Walls, *shapes: CornerShape
-) -> tuple[str, object]:
+def island_fault(island: Island, walls: Walls, *shapes: CornerShape) -> tuple[str, object]:
     with pytest.raises(GeometryError) as caught:
         island_top(island, walls, shapes)
     assert str(caught.value).endswith(".")
@@ -103,9 +101,7 @@ STRAIGHT = Run(
     SquareEnd(10.0, "left", 1.0),
     SquareEnd(20.0, "right", 1.0),
 )
-L_RUN = Run(
-    "run1", (Leg("leg1", "wall1"), Leg("leg2", "wall2")), WallEnd(0.25), WallEnd(0.25)
-)
+L_RUN = Run("run1", (Leg("leg1", "wall1"), Leg("leg2", "wall2")), WallEnd(0.25), WallEnd(0.25))
 U_RUN = Run(
     "run1",
     (Leg("leg1", "wall1"), Leg("leg2", "wall2"), Leg("leg3", "wall3")),
@@ -122,9 +118,7 @@ def test_a_straight_run_in_a_square_room_has_the_size_that_its_numbers_say() -> 
     assert area(top.outline) == pytest.approx(92.0 * 25.375, rel=1e-12)
 
 
-def test_an_outline_starts_at_the_left_of_the_front_and_every_side_has_its_name() -> (
-    None
-):
+def test_an_outline_starts_at_the_left_of_the_front_and_every_side_has_its_name() -> None:
     top = run_top(U_RUN, room(), ())
     assert top.outline.tags == (
         Tag(Kind.FRONT, ref("leg1", "front")),
@@ -155,9 +149,7 @@ def test_a_galley_is_two_runs_that_keep_the_aisle_between_them() -> None:
 
 
 @given(runs(), rooms())
-def test_clearances_pieces_and_free_ends_add_up_to_every_wall(
-    run: Run, walls: Walls
-) -> None:
+def test_clearances_pieces_and_free_ends_add_up_to_every_wall(run: Run, walls: Walls) -> None:
     """On a line c from a wall, a neighbor's line moved by e leaves c cot(a) + e / sin(a)."""
     top = run_top(run, walls, ())
     for i, (leg, frame) in enumerate(zip(run.legs, leg_frames(top), strict=True)):
@@ -217,24 +209,18 @@ def test_ends_are_square_to_the_front_or_keep_their_clearance_from_the_wall(
     ):
         if isinstance(end, WallEnd):
             for point in (back, front):
-                assert off_line(wall, point) == pytest.approx(
-                    end.clearance, abs=AS_DRAWN
-                )
+                assert off_line(wall, point) == pytest.approx(end.clearance, abs=AS_DRAWN)
         else:
             way = minus(back, front)
-            assert dot(way, direction_at(frame.front, 0.0)) == pytest.approx(
-                0.0, abs=AS_DRAWN
-            )
+            assert dot(way, direction_at(frame.front, 0.0)) == pytest.approx(0.0, abs=AS_DRAWN)
             assert hook in ("left", "right")
             measured = along_of(frame.wall, back, "left" if hook == "left" else "right")
             assert measured == pytest.approx(end.along - end.overhang, abs=AS_DRAWN)
 
 
 @given(runs(), rooms())
-def test_shapely_finds_the_same_area_when_it_cuts_the_room(
-    run: Run, walls: Walls
-) -> None:
-    """shapely as the oracle: the outline is valid, and lies in the room by its signed area."""
+def test_shapely_finds_the_same_area_when_it_cuts_the_room(run: Run, walls: Walls) -> None:
+    """Shapely as the oracle: the outline is valid, and lies in the room by its signed area."""
     top = run_top(run, walls, ())
     polygon = Polygon(top.outline.vertices)
     assert polygon.is_valid
@@ -248,7 +234,8 @@ def test_shapely_finds_the_same_area_when_it_cuts_the_room(
 def test_a_leg_from_wall_to_wall_is_what_its_lines_cut_from_the_room(
     walls: Walls, left: float, right: float, clearance: float
 ) -> None:
-    """shapely's own splitting of the room by four lines, none of which comes from the layout."""
+    """Shapely's own splitting of the room by four lines, none of which comes from the layout."""
+    assume(clearance == 0.0 or clearance > 1e-3)
     run = Run(
         "run1",
         (Leg("leg1", "wall2", left, right, 0.0, clearance),),
@@ -265,10 +252,8 @@ def test_a_leg_from_wall_to_wall_is_what_its_lines_cut_from_the_room(
     way = minus(ends[1], ends[0])
     line = LineString([plus(ends[0], (-way[0], -way[1])), plus(ends[1], way)])
     middle = along(wall_mark(wall, 0.0, "middle"), into_room(wall), 10.0)
-    parts = [part for part in cut(inner, line).geoms]
-    near = min(
-        parts, key=lambda part: distance((part.centroid.x, part.centroid.y), middle)
-    )
+    parts = list(cut(inner, line).geoms)
+    near = min(parts, key=lambda part: distance((part.centroid.x, part.centroid.y), middle))
     assert area(run_top(run, walls, ()).outline) == pytest.approx(near.area, rel=1e-7)
 
 
@@ -307,9 +292,7 @@ def other_hand(one: EdgeRef) -> EdgeRef:
 
 def other_hand_tag(tag: Tag) -> Tag:
     if isinstance(tag.ref, CornerRef):
-        return Tag(
-            tag.kind, corner_ref(other_hand(tag.ref.a), other_hand(tag.ref.b)), tag.part
-        )
+        return Tag(tag.kind, corner_ref(other_hand(tag.ref.a), other_hand(tag.ref.b)), tag.part)
     return Tag(tag.kind, other_hand(tag.ref), tag.part)
 
 
@@ -327,9 +310,7 @@ def test_a_mirrored_room_gives_the_mirrored_top(
         walls,
         (RoundCorner(corners[0], radius), ClippedCorner(corners[1], setback)),
     )
-    swapped = [
-        corner_ref(other_hand(corner.a), other_hand(corner.b)) for corner in corners
-    ]
+    swapped = [corner_ref(other_hand(corner.a), other_hand(corner.b)) for corner in corners]
     other = run_top(
         mirrored_run(run),
         mirrored_walls(walls),
@@ -347,9 +328,7 @@ def test_a_mirrored_room_gives_the_mirrored_top(
 def bent(turn_deg: float, reach: float = 200.0) -> Walls:
     """Two walls that share a corner; the second turns by so much, to the right when negative."""
     way = turned((1.0, 0.0), radians(turn_deg))
-    return walls_through(
-        [(-reach, 0.0), (0.0, 0.0), (way[0] * reach, way[1] * reach)], closed=False
-    )
+    return walls_through([(-reach, 0.0), (0.0, 0.0), (way[0] * reach, way[1] * reach)])
 
 
 def two_legs(**changed: float) -> Run:
@@ -388,9 +367,14 @@ def test_the_fronts_of_an_outside_corner_meet_beyond_the_backs() -> None:
     one, _ = leg_frames(top)
     assert one.back.end == pytest.approx((0.125, -0.125))
     assert one.front.end == pytest.approx((25.5, -25.5))
-    assert sorted(
-        round(degrees(interior_angle_rad(top.outline, i))) for i in range(6)
-    ) == [90, 90, 90, 90, 90, 270]
+    assert sorted(round(degrees(interior_angle_rad(top.outline, i))) for i in range(6)) == [
+        90,
+        90,
+        90,
+        90,
+        90,
+        270,
+    ]
 
 
 def test_legs_in_line_join_straight_at_the_walls_corner() -> None:
@@ -402,9 +386,7 @@ def test_legs_in_line_join_straight_at_the_walls_corner() -> None:
 
 @pytest.mark.parametrize("turn", [0.0, 1.0, -1.0])
 @pytest.mark.parametrize("changed", [{"depth_left": 30.0}, {"clearance": 2.0}])
-def test_a_step_between_legs_in_line_is_refused(
-    turn: float, changed: dict[str, float]
-) -> None:
+def test_a_step_between_legs_in_line_is_refused(turn: float, changed: dict[str, float]) -> None:
     assert fault(two_legs(**changed), bent(turn)) == ("legs-in-line", "leg2")
 
 
@@ -413,9 +395,7 @@ def test_a_leg_that_folds_back_onto_the_one_before_is_refused() -> None:
 
 
 def test_a_deeper_leg_around_a_real_corner_meets_its_neighbor_there() -> None:
-    one, _ = leg_frames(
-        run_top(two_legs(depth_left=30.0, depth_right=30.0), bent(-90.0), ())
-    )
+    one, _ = leg_frames(run_top(two_legs(depth_left=30.0, depth_right=30.0), bent(-90.0), ()))
     assert one.front.end == pytest.approx((-31.5, -25.5))
 
 
@@ -440,9 +420,7 @@ def test_a_leg_on_a_wall_without_length_is_refused() -> None:
 
 
 def test_ends_that_pass_each_other_are_refused() -> None:
-    run = Run(
-        "run1", (Leg("leg1", "wall2"),), SquareEnd(80.0), SquareEnd(40.0, "right")
-    )
+    run = Run("run1", (Leg("leg1", "wall2"),), SquareEnd(80.0), SquareEnd(40.0, "right"))
     assert fault(run, room()) == ("end-misses", "leg1")
 
 
@@ -474,9 +452,7 @@ def test_a_u_with_no_room_between_its_sides_is_refused() -> None:
 
 
 def test_legs_that_run_into_each_other_farther_on_are_refused() -> None:
-    walls = walls_through(
-        [(0.0, 0.0), (0.0, 100.0), (70.0, 100.0), (10.0, -80.0)], closed=False
-    )
+    walls = walls_through([(0.0, 0.0), (0.0, 100.0), (70.0, 100.0), (10.0, -80.0)])
     run = Run(
         "run1",
         (Leg("leg1", "wall1"), Leg("leg2", "wall2"), Leg("leg3", "wall3")),
@@ -505,17 +481,13 @@ def test_an_end_at_a_wall_that_the_front_never_meets_is_refused() -> None:
 
 
 def test_an_end_may_lie_past_a_wall_that_stops_short() -> None:
-    run = Run(
-        "run1", (Leg("leg1", "wall2"),), SquareEnd(-12.0), SquareEnd(-6.0, "right", 1.0)
-    )
+    run = Run("run1", (Leg("leg1", "wall2"),), SquareEnd(-12.0), SquareEnd(-6.0, "right", 1.0))
     box = bounding_box(run_top(run, room(), ()).outline)
     assert (box[0], box[2]) == pytest.approx((-12.0, 127.0))
 
 
 def test_an_end_can_hook_the_tape_at_the_far_corner() -> None:
-    run = Run(
-        "run1", (Leg("leg1", "wall2"),), SquareEnd(90.0, "right"), SquareEnd(80.0)
-    )
+    run = Run("run1", (Leg("leg1", "wall2"),), SquareEnd(90.0, "right"), SquareEnd(80.0))
     box = bounding_box(run_top(run, room(), ()).outline)
     assert (box[0], box[2]) == pytest.approx((30.0, 80.0))
 
@@ -590,31 +562,23 @@ def test_two_rounds_that_use_up_an_end_leave_a_half_circle_without_it() -> None:
     ).outline
     assert Tag(Kind.END, ref("leg1", "start")) not in made.tags
     assert len(made.vertices) == 5
-    assert area(made) == pytest.approx(
-        92.0 * 25.375 - (4.0 - pi) * radius**2 / 2.0, rel=1e-12
-    )
+    assert area(made) == pytest.approx(92.0 * 25.375 - (4.0 - pi) * radius**2 / 2.0, rel=1e-12)
 
 
-@pytest.mark.parametrize(
-    "shape", [RoundCorner(INSIDE, 2.0), ClippedCorner(INSIDE, 2.0)]
-)
+@pytest.mark.parametrize("shape", [RoundCorner(INSIDE, 2.0), ClippedCorner(INSIDE, 2.0)])
 def test_a_corner_where_legs_run_straight_on_cannot_be_shaped(
     shape: CornerShape,
 ) -> None:
     assert fault(two_legs(), bent(0.0), shape) == ("no-corner", INSIDE)
 
 
-def test_a_shape_of_an_inside_corner_that_would_run_into_another_leg_is_refused() -> (
-    None
-):
+def test_a_shape_of_an_inside_corner_that_would_run_into_another_leg_is_refused() -> None:
     back = (300.0 - 250.0 * cos(pi / 6.0), 200.0 - 250.0 * sin(pi / 6.0))
-    walls = walls_through(
-        [(0.0, 0.0), (0.0, 200.0), (300.0, 200.0), back], closed=False
-    )
+    walls = walls_through([(0.0, 0.0), (0.0, 200.0), (300.0, 200.0), back])
     run = Run("run1", U_RUN.legs, SquareEnd(20.0), SquareEnd(45.0, "right"))
     small = RoundCorner(FRONT_LEFT, 1.0)
     large = ClippedCorner(INSIDE, 150.0)
-    assert run_top(run, walls, (small,))
+    assert len(run_top(run, walls, (small,)).outline.vertices) == 9
     assert fault(run, walls, small, large) == ("crosses-itself", INSIDE)
 
 
@@ -636,16 +600,12 @@ def test_an_island_has_its_size_at_any_angle_and_starts_at_its_place(
     assert direction_at(top.outline.edges[0], 0.0) == pytest.approx(
         (cos(radians(angle)), sin(radians(angle))), abs=1e-9
     )
-    assert [tag.ref for tag in top.outline.tags] == [
-        ref("island1", side) for side in "1234"
-    ]
+    assert [tag.ref for tag in top.outline.tags] == [ref("island1", side) for side in "1234"]
     assert {tag.kind for tag in top.outline.tags} == {Kind.FRONT}
 
 
 @given(rooms(), st.floats(-20.0, 90.0), st.floats(-20.0, 90.0))
-def test_an_island_from_walls_lies_so_far_from_both(
-    walls: Walls, a: float, b: float
-) -> None:
+def test_an_island_from_walls_lies_so_far_from_both(walls: Walls, a: float, b: float) -> None:
     island = Island("island1", 60.0, 30.0, FromWalls("wall1", a, "wall2", b))
     corner = island_top(island, walls, ()).outline.vertices[0]
     assert off_line(walls["wall1"], corner) == pytest.approx(a, abs=AS_DRAWN)
@@ -675,9 +635,7 @@ def test_a_round_side_is_a_half_circle_within_the_size(
     made = island_top(island, {}, ()).outline
     across, reach = (50.0, 36.0) if side in "13" else (36.0, 50.0)
     radius = across / 2.0
-    assert area(made) == pytest.approx(
-        across * (reach - radius) + pi * radius**2 / 2.0, rel=1e-12
-    )
+    assert area(made) == pytest.approx(across * (reach - radius) + pi * radius**2 / 2.0, rel=1e-12)
     assert bounding_box(made) == pytest.approx((0.0, 0.0, 50.0, 36.0), abs=AS_DRAWN)
     assert made.bulges[int(side) - 1] == 1.0
 
@@ -728,13 +686,9 @@ def test_a_corner_beside_a_round_side_cannot_be_shaped() -> None:
 
 
 @given(runs(), rooms())
-def test_frames_are_the_outline_before_its_corners_are_shaped(
-    run: Run, walls: Walls
-) -> None:
+def test_frames_are_the_outline_before_its_corners_are_shaped(run: Run, walls: Walls) -> None:
     top = run_top(run, walls, ())
-    edges = dict(
-        zip((tag.ref for tag in top.outline.tags), top.outline.edges, strict=True)
-    )
+    edges = dict(zip((tag.ref for tag in top.outline.tags), top.outline.edges, strict=True))
     for leg in run.legs:
         frame = frame_of(top, leg.id)
         assert edges[ref(leg.id, "front")] == frame.front

@@ -44,9 +44,7 @@ def island(angle: float = 0.0) -> Top:
 
 
 def hole(shape: Shape, reveal: float = 0.0, top: Top | None = None) -> PlacedOpening:
-    return placed(
-        Opening("sink1", "Sink", shape, AT, reveal=reveal), top or island(30.0)
-    )
+    return placed(Opening("sink1", "Sink", shape, AT, reveal=reveal), top or island(30.0))
 
 
 def refused(shape: Shape, reveal: float = 0.0) -> str:
@@ -87,12 +85,10 @@ def shapes(draw: st.DrawFn) -> tuple[Shape, float, float]:
 def test_a_hole_is_its_shape_grown_by_the_reveal(
     drawn: tuple[Shape, float, float], reveal: float
 ) -> None:
-    """Steiner: a convex shape grown by v has the area A + P v + pi v^2, the perimeter P + 2 pi v."""
+    """Steiner: a convex shape grown by v has area A + P v + pi v^2 and perimeter P + 2 pi v."""
     shape, inside, around = drawn
     made = hole(shape, reveal).outline
-    assert -area(made) == pytest.approx(
-        inside + around * reveal + pi * reveal**2, rel=1e-9
-    )
+    assert -area(made) == pytest.approx(inside + around * reveal + pi * reveal**2, rel=1e-9)
     assert perimeter(made) == pytest.approx(around + 2.0 * pi * reveal, rel=1e-9)
 
 
@@ -119,9 +115,7 @@ def test_a_hole_keeps_to_its_middle_and_its_edges_are_numbered_clockwise(
         (*opening.outline.edges[1:], opening.outline.edges[0]),
         strict=True,
     ):
-        assert direction_at(before, 1.0) == pytest.approx(
-            direction_at(after, 0.0), abs=1e-6
-        )
+        assert direction_at(before, 1.0) == pytest.approx(direction_at(after, 0.0), abs=1e-6)
 
 
 def test_circles_are_two_half_circles_and_slots_four_edges() -> None:
@@ -156,7 +150,7 @@ def test_a_reveal_that_takes_too_much_is_refused(shape: Shape, reveal: float) ->
 
 def test_a_radius_of_more_than_half_the_smaller_side_is_refused() -> None:
     assert refused(RectangleShape(30.0, 18.0, 9.1)) == "radius-too-large"
-    assert hole(RectangleShape(30.0, 18.0, 9.0))
+    assert len(hole(RectangleShape(30.0, 18.0, 9.0)).outline.vertices) == 6
 
 
 def test_a_slot_shorter_than_wide_is_refused() -> None:
@@ -173,13 +167,9 @@ def test_a_sink_lies_square_out_from_its_mark_and_so_far_behind_the_front() -> N
     )
     for hook, x in hooks:
         at = AlongLeg("leg1", 40.0, 12.75, hook)
-        made = placed(
-            Opening("sink1", "Sink", RectangleShape(30.0, 18.0, 2.0), at), top
-        )
+        made = placed(Opening("sink1", "Sink", RectangleShape(30.0, 18.0, 2.0), at), top)
         assert made.center == pytest.approx((x, 100.0 - 25.5 + 12.75))
-        assert bounding_box(made.outline) == pytest.approx(
-            (x - 15.0, 78.25, x + 15.0, 96.25)
-        )
+        assert bounding_box(made.outline) == pytest.approx((x - 15.0, 78.25, x + 15.0, 96.25))
 
 
 @given(runs(), rooms(), st.floats(20.0, 90.0), st.floats(5.0, 20.0))
@@ -191,9 +181,7 @@ def test_an_openings_own_x_runs_along_the_front_and_its_place_reads_back(
         at = AlongLeg(leg.id, mark, back, "middle")
         made = placed(Opening("sink1", "Sink", RectangleShape(20.0, 10.0), at), top)
         frame = frame_of(top, leg.id)
-        assert along_leg_at(frame, made.center, "middle") == pytest.approx(
-            (mark, back), abs=1e-9
-        )
+        assert along_leg_at(frame, made.center, "middle") == pytest.approx((mark, back), abs=1e-9)
         # The sharp rectangle's second edge is its back one, from left to right.
         assert direction_at(made.outline.edges[1], 0.0) == pytest.approx(
             direction_at(frame.front, 0.0), abs=1e-9
@@ -238,9 +226,7 @@ def test_openings_apart_and_inside_have_no_faults() -> None:
 def test_an_opening_that_touches_crosses_or_lies_past_an_edge_is_a_fault(
     x: float,
 ) -> None:
-    assert faults(hole_at("hole1", CircleShape(2.0), x, 18.0)) == [
-        ("opening-outside", "hole1")
-    ]
+    assert faults(hole_at("hole1", CircleShape(2.0), x, 18.0)) == [("opening-outside", "hole1")]
 
 
 def test_an_opening_with_a_side_on_an_edge_is_a_fault() -> None:
@@ -281,13 +267,11 @@ def test_shapely_finds_the_same_faults(
     diameter: float,
     angle: float,
 ) -> None:
-    """shapely as the oracle, for rectangles and circles that are not within 0.01 of touching."""
+    """Shapely as the oracle, for rectangles and circles that are not within 0.01 of touching."""
     top = island(angle)
     made = [
         placed(
-            Opening(
-                "hole1", "A", RectangleShape(width, 8.0), InIsland("island1", *one)
-            ),
+            Opening("hole1", "A", RectangleShape(width, 8.0), InIsland("island1", *one)),
             top,
         ),
         placed(
