@@ -33,3 +33,12 @@ SHADING_IN = 2e-3
 
 SMOOTH_RAD = 1e-5
 """Neighbors that turn less than this where they join go on smoothly."""
+
+CONVERGED_IN = 1e-9
+"""An adjustment ends when no corner moves further (inches) in a step."""
+
+RANK_RATIO = 1e-8
+"""Singular values below this share of the largest mean that something is not determined."""
+
+REDUNDANT = 1e-9
+"""A redundancy number below this means that nothing checks the reading."""

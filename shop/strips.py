@@ -42,10 +42,15 @@ SHORT_FOR_SCREWS_IN = 6.0
 
 
 class StripEnd(msgspec.Struct, frozen=True, cache_hash=True):
-    """How one end of a strip is cut; bevel_deg is positive when the back is longer."""
+    """How one end of a strip is cut; bevel_deg is positive when the back is longer.
+
+    The face runs face_extra_in beyond the base edge, and the back back_extra_in beyond the face.
+    """
 
     cut: CutKind
     bevel_deg: float
+    face_extra_in: float
+    back_extra_in: float
 
 
 class Strip(msgspec.Struct, frozen=True, cache_hash=True):
@@ -218,6 +223,7 @@ def _strip(
     height: float,
     choices: MoldChoices,
     words: MoldWords,
+    *,
     bead: bool,
 ) -> Strip:
     edges = [frame.edges[i] for i in group]
@@ -236,8 +242,8 @@ def _strip(
         back_length_in=back,
         height_in=height,
         ends=(
-            StripEnd(cuts[0].cut, cuts[0].bevel_deg),
-            StripEnd(cuts[1].cut, cuts[1].bevel_deg),
+            StripEnd(*cuts[0]),
+            StripEnd(*cuts[1]),
         ),
         bead=bead,
         screws=_screws(edges),
@@ -263,9 +269,7 @@ def _insert_notices(
             )
 
 
-def _jig_notices(
-    strips: Iterable[Strip], cuts: Iterable[tuple[Cut, Cut]]
-) -> Iterator[Notice]:
+def _jig_notices(strips: Iterable[Strip], cuts: Iterable[tuple[Cut, Cut]]) -> Iterator[Notice]:
     for strip, ends in zip(strips, cuts, strict=True):
         steep = [cut.bevel_deg for cut in ends if cut.needs_jig]
         if steep:
@@ -295,8 +299,7 @@ def _collision_notices(
 
 
 class Sidewalls(msgspec.Struct, frozen=True):
-    """The strips of a mold in the order of their numbers, how many corners have a bead up them,
-    and what to look at."""
+    """The strips of a mold by number, how many corners have a bead up them, and what to look at."""
 
     strips: tuple[Strip, ...]
     uprights: int
@@ -329,15 +332,11 @@ def sidewalls(
     beads = [beaded(frame.tags[group[0]], finishes) for group in groups]
     cuts = [(corners[g][1], corners[(g + 1) % count][0]) for g in order]
     strips = tuple(
-        _strip(
-            f"{piece}{number}", frame, groups[g], ends, height, choices, words, beads[g]
-        )
+        _strip(f"{piece}{number}", frame, groups[g], ends, height, choices, words, bead=beads[g])
         for number, (g, ends) in enumerate(zip(order, cuts, strict=True), start=1)
     )
     plans = [
-        strip_plan(
-            [frame.edges[i] for i in groups[g]], choices.sidewall_thickness, *ends
-        )
+        strip_plan([frame.edges[i] for i in groups[g]], choices.sidewall_thickness, *ends)
         for g, ends in zip(order, cuts, strict=True)
     ]
     uprights = sum(

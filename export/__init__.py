@@ -1,0 +1,1 @@
+"""Files and drawings made from a job."""

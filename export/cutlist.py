@@ -1,0 +1,103 @@
+"""The cut list as CSV: every base, sidewall and knockout with its lengths and ends."""
+
+import csv
+from collections.abc import Iterator
+from pathlib import Path
+
+from geometry.lengths import written
+
+from export.stamp import Stamp
+from export.stripwords import end_words
+from geometry.outline import bounding_box
+from shop import plan
+from shop.job import Job
+from shop.words import length_style
+
+HEADINGS = (
+    "mold",
+    "part",
+    "what",
+    "length",
+    "width",
+    "length of the back",
+    "left end",
+    "right end",
+    "bead",
+    "screws",
+    "note",
+)
+
+
+def write_cut_list(job: Job, stamp: Stamp, path: Path) -> None:
+    """Write the cut list; ends are as a strip lies inside face up, screw edge toward you."""
+    with path.open("w", newline="", encoding="utf-8-sig") as file:
+        writer = csv.writer(file)
+        writer.writerow([harmless_cell(stamp.line + ("   SAMPLE" if stamp.sample else ""))])
+        writer.writerow(HEADINGS)
+        for row in rows(job):
+            writer.writerow([harmless_cell(cell) for cell in row])
+
+
+def harmless_cell(cell: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula."""
+    plain = " ".join(cell.split())
+    return f"'{plain}" if plain[:1] in ("=", "+", "@") or plain[:1] == "-" else plain
+
+
+def rows(job: Job) -> Iterator[tuple[str, ...]]:
+    """Give the rows of the cut list, mold by mold."""
+    style = length_style(job)
+    for mold in plan.molds(job):
+        x0, y0, x1, y1 = bounding_box(mold.base)
+        yield (
+            mold.piece,
+            f"{mold.piece} base",
+            "base, melamine face up",
+            written(x1 - x0, style),
+            written(y1 - y0, style),
+            "",
+            "",
+            "",
+            "",
+            str(mold.screw_count),
+            "cut to the outline in base-sheets.dxf",
+        )
+        for strip in mold.strips:
+            right, left = strip.ends
+            notes = []
+            if strip.arc_radius is not None:
+                bend = written(abs(strip.arc_radius), style)
+                what = "turned insert" if strip.turned_insert else "bendable strip"
+                notes.append(f"{what}, radius {bend}")
+            if len(strip.pieces) > 1:
+                notes.append(
+                    f"spliced from {len(strip.pieces)} of {written(strip.pieces[0], style)}"
+                )
+            yield (
+                mold.piece,
+                strip.name,
+                f"sidewall, {strip.edge_name}",
+                written(strip.face_length_in, style),
+                written(strip.height_in, style),
+                written(strip.back_length_in, style),
+                end_words(left),
+                end_words(right),
+                "bead" if strip.bead else "square, no bead",
+                str(len(strip.screws)),
+                "; ".join(notes),
+            )
+        for knockout in mold.knockouts:
+            x0, y0, x1, y1 = bounding_box(knockout.outline)
+            yield (
+                mold.piece,
+                f"{mold.piece} {knockout.name}",
+                "part of a knockout, foam" if knockout.partial else "knockout, foam",
+                written(x1 - x0, style),
+                written(y1 - y0, style),
+                "",
+                "",
+                "",
+                "bead",
+                "",
+                "; ".join(note for note in (knockout.fit, knockout.hold_down) if note),
+            )

@@ -1,0 +1,192 @@
+"""DXF for cutting: bases, sidewalls and knockouts, true arcs, one closed polyline a part.
+
+Layers are named in plain words. Only outlines lie on cutting layers.
+"""
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from geometry.lengths import LengthStyle, written
+
+from export.stamp import Stamp
+from export.stripwords import end_words, strip_words
+from geometry.outline import Outline, bounding_box, moved
+from geometry.points import Point
+from shop import plan
+from shop.job import Job
+from shop.strips import Strip
+from shop.words import length_style
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+INSUNITS_IN = 1
+INSUNITS_MM = 4
+"""$INSUNITS of the DXF reference: 1 inches, 4 millimeters."""
+
+CUT = "cut outline"
+KNOCKOUT = "knockout"
+STAND = "knockout place"
+DRILL = "drill"
+WORDS = "words"
+
+LAYERS = {CUT: 7, KNOCKOUT: 30, STAND: 32, DRILL: 5, WORDS: 8}
+"""Layers and their colors in the DXF color index."""
+
+DRILL_IN = 0.1875
+"""Diameter of a drill mark; a clearance hole for a No. 8 screw (common practice, no source)."""
+
+SPACE_IN = 4.0
+ROW_IN = 97.0
+"""Parts are set out in rows about this long."""
+
+
+class _Board:
+    """A DXF drawing being filled, in inches; written in the job's unit."""
+
+    def __init__(self, job: Job, stamp: Stamp, title: str) -> None:
+        import ezdxf
+
+        self._factor = 25.4 if job.display == "mm" else 1.0
+        self.drawing: Drawing = ezdxf.new("R2010", setup=False)
+        self.drawing.header["$INSUNITS"] = INSUNITS_MM if job.display == "mm" else INSUNITS_IN
+        self.drawing.header["$MEASUREMENT"] = 1 if job.display == "mm" else 0
+        for name, color in LAYERS.items():
+            self.drawing.layers.add(name, color=color)
+        self._space = self.drawing.modelspace()
+        lines = [title, stamp.line]
+        if stamp.sample:
+            lines.append("SAMPLE")
+        for number, line in enumerate(lines):
+            self.words(line, (0.0, -3.0 - 2.5 * number), 1.5)
+
+    def outline(self, outline: Outline, layer: str) -> None:
+        """Add a closed polyline with its arcs."""
+        points = [
+            (x * self._factor, y * self._factor, bulge)
+            for (x, y), bulge in zip(outline.vertices, outline.bulges, strict=True)
+        ]
+        self._space.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
+
+    def drill(self, at: Point) -> None:
+        """Add a drill mark."""
+        self._space.add_circle(
+            (at[0] * self._factor, at[1] * self._factor),
+            DRILL_IN / 2.0 * self._factor,
+            dxfattribs={"layer": DRILL},
+        )
+
+    def words(self, text: str, at: Point, height: float) -> None:
+        """Add a line of words, harmless whatever it holds."""
+        self._space.add_text(
+            harmless(text), height=height * self._factor, dxfattribs={"layer": WORDS}
+        ).set_placement((at[0] * self._factor, at[1] * self._factor))
+
+    def save(self, path: Path) -> None:
+        self.drawing.saveas(path)
+
+
+def harmless(text: str) -> str:
+    """Return text for one line of a drawing: no control characters, no codes of the format."""
+    plain = "".join(letter if letter.isprintable() else " " for letter in text)
+    return plain.replace("%%", "% %").replace("\\", "/").replace("^", "")
+
+
+def _placed_in_rows(sizes: Iterable[tuple[float, float]]) -> Iterator[Point]:
+    """Give the lower left corner of each part, set out in rows upward."""
+    x = y = tallest = 0.0
+    for width, height in sizes:
+        if x and x + width > ROW_IN:
+            x, y, tallest = 0.0, y + tallest + SPACE_IN, 0.0
+        yield (x, y)
+        x += width + SPACE_IN
+        tallest = max(tallest, height)
+
+
+def _size(outline: Outline) -> tuple[float, float]:
+    x0, y0, x1, y1 = bounding_box(outline)
+    return (x1 - x0, y1 - y0)
+
+
+def write_bases(job: Job, stamp: Stamp, path: Path) -> None:
+    """Write every base, face down, with the places where knockouts stand."""
+    board = _Board(job, stamp, "Bases, FACE DOWN: do not mirror")
+    molds = plan.molds(job)
+    for mold, place in zip(molds, _placed_in_rows(_size(m.base) for m in molds), strict=True):
+        x0, y0, x1, _ = bounding_box(mold.base)
+        by = (place[0] - x0, place[1] - y0)
+        board.outline(moved(mold.base, by), CUT)
+        for knockout in mold.knockouts:
+            board.outline(moved(knockout.outline, by), STAND)
+        style = length_style(job)
+        width, depth = _size(mold.base)
+        label = f"{mold.piece}  base  {written(width, style)} x {written(depth, style)}"
+        board.words(f"{label}  FACE DOWN", (place[0] + 1.0, place[1] + 2.6), 1.0)
+        board.words(
+            mold.handedness,
+            (place[0] + 1.0, place[1] + 1.0),
+            min(0.7, (x1 - x0) / 70.0),
+        )
+    board.save(path)
+
+
+def _blank(strip: Strip) -> tuple[float, float]:
+    """Return how long a strip is cut over all, and where its face starts in that length."""
+    start, end = (max(e.back_extra_in, 0.0) for e in strip.ends)
+    return strip.face_length_in + start + end, start
+
+
+def write_sidewalls(job: Job, stamp: Stamp, path: Path) -> None:
+    """Write every sidewall as a flat part: its blank, drill marks, and notes on its ends."""
+    board = _Board(job, stamp, "Sidewalls, inside faces up, screw edge at the bottom")
+    style = length_style(job)
+    outside = job.molds.construction == "sides-outside-base"
+    y = 0.0
+    for mold in plan.molds(job):
+        for strip in mold.strips:
+            length, face = _blank(strip)
+            tag = (strip.tag,) * 4
+            corners = (
+                (0.0, y),
+                (length, y),
+                (length, y + strip.height_in),
+                (0.0, y + strip.height_in),
+            )
+            board.outline(Outline(corners, (0.0,) * 4, tag), CUT)
+            if outside:
+                start = face + strip.ends[0].face_extra_in
+                for screw in strip.screws:
+                    # Inside face up and screw edge down, the base edge runs from right to left.
+                    board.drill((length - start - screw, y + job.molds.base_thickness / 2.0))
+            board.words(
+                _strip_note(strip, style),
+                (length + 1.0, y + strip.height_in / 2.0),
+                0.7,
+            )
+            y += strip.height_in + 1.5
+    board.save(path)
+
+
+def _strip_note(strip: Strip, style: LengthStyle) -> str:
+    right, left = strip.ends
+    back = written(strip.back_length_in, style)
+    return (
+        f"{strip_words(strip, style)}; back {back}; left end {end_words(left)};"
+        f" right end {end_words(right)}"
+    )
+
+
+def write_knockouts(job: Job, stamp: Stamp, path: Path) -> None:
+    """Write every knockout, face down."""
+    board = _Board(job, stamp, "Knockouts, FACE DOWN: do not mirror")
+    style = length_style(job)
+    parts = [(mold, knockout) for mold in plan.molds(job) for knockout in mold.knockouts]
+    places = _placed_in_rows(_size(knockout.outline) for _, knockout in parts)
+    for (mold, knockout), place in zip(parts, places, strict=True):
+        x0, y0, _, _ = bounding_box(knockout.outline)
+        board.outline(moved(knockout.outline, (place[0] - x0, place[1] - y0)), KNOCKOUT)
+        width, depth = _size(knockout.outline)
+        note = f"{mold.piece} {knockout.name}, {written(knockout.thickness_in, style)} thick"
+        board.words(note, (place[0] + 0.5, place[1] + depth / 2.0), min(0.8, width / 30.0))
+    board.save(path)

@@ -1,0 +1,193 @@
+"""The derived numbers of a job as plain data, documented in docs/facts.md and only extended."""
+
+from math import degrees
+from typing import Any
+
+from geometry import edges as exact
+from geometry.naming import EdgeRef, Tag
+from geometry.outline import Outline
+from shop import plan
+from shop.findings import findings
+from shop.job import Job
+from shop.survey import room
+from shop.words import edge_words, reading_words
+
+Plain = dict[str, Any]
+
+
+def facts(job: Job) -> Plain:
+    """Return everything a program outside may want to know, in inches and pounds."""
+    return {
+        "format": "facedown-facts",
+        "version": 1,
+        "units": "in",
+        "job": {
+            "name": job.name,
+            "thickness": job.thickness,
+            "density_pcf": job.density_pcf,
+        },
+        "room": _room(job),
+        "pieces": [_piece(job, piece) for piece in plan.pieces(job)],
+        "molds": [_mold(job, piece.name) for piece in plan.pieces(job)],
+        "bridges": [bridge for piece in plan.pieces(job) for bridge in _bridges(job, piece)],
+        "findings": [
+            {
+                "code": finding.code,
+                "blocking": finding.blocking,
+                "title": finding.title,
+                "text": finding.text,
+                "at": list(finding.at) if finding.at else None,
+            }
+            for finding in findings(job)
+        ],
+    }
+
+
+def _room(job: Job) -> Plain:
+    survey = room(job)
+    return {
+        "datum": {
+            "corner": str(survey.corners[0].number) if survey.corners else None,
+            "direction": "wall 1 as drawn",
+        },
+        "tape_sd": job.room.tape_sd,
+        "angle_sd_deg": job.room.angle_sd,
+        "degrees_of_freedom": survey.degrees_of_freedom,
+        "corners": [
+            {
+                "name": str(corner.number),
+                "x": corner.point[0],
+                "y": corner.point[1],
+                "sd_major": corner.sd_major,
+                "sd_minor": corner.sd_minor,
+                "axis_deg": degrees(corner.axis_rad) if corner.axis_rad is not None else None,
+            }
+            for corner in survey.corners
+        ],
+        "walls": [
+            {"id": wall.id, "left": list(wall.left), "right": list(wall.right)}
+            for wall in survey.walls
+        ],
+        "readings": [
+            {
+                "name": reading_words(job, reading.reading),
+                "id": reading.reading.id,
+                "value": reading.reading.value,
+                "adjusted": reading.adjusted,
+                "residual": reading.residual,
+                "standardized": reading.standardized,
+                "redundancy": reading.redundancy,
+                "suspect": reading.suspect,
+            }
+            for reading in survey.readings
+        ],
+    }
+
+
+def rows(outline: Outline) -> list[list[float]]:
+    """Return an outline as rows of x, y and bulge."""
+    return [[x, y, bulge] for (x, y), bulge in zip(outline.vertices, outline.bulges, strict=True)]
+
+
+def _edges(outline: Outline, names: dict[Any, str]) -> list[Plain]:
+    return [
+        {
+            "kind": tag.kind.value,
+            "name": names[tag.ref],
+            "ref": ref_words(tag),
+            "length_in": exact.length(edge),
+        }
+        for edge, tag in zip(outline.edges, outline.tags, strict=True)
+    ]
+
+
+def ref_words(tag: Tag) -> str:
+    """Return an edge's name that does not depend on geometry, such as 'leg3.front.0'."""
+    if isinstance(tag.ref, EdgeRef):
+        return f"{tag.ref.owner}.{tag.ref.side}.{tag.part}"
+    a, b = tag.ref.a, tag.ref.b
+    return f"{a.owner}.{a.side}+{b.owner}.{b.side}"
+
+
+def _names(job: Job, name: str) -> dict[Any, str]:
+    return dict(plan.names_of_edges(job, name))
+
+
+def _piece(job: Job, piece: plan.Piece) -> Plain:
+    return {
+        "name": piece.name,
+        "top": piece.top,
+        "area_sq_in": piece.area_sq_in,
+        "volume_cu_ft": piece.volume_cu_ft,
+        "weight_lb": piece.weight_lb,
+        "centroid": list(piece.centroid),
+        "outline": rows(piece.face.outline),
+        "base_outline": rows(piece.face.base_outline),
+        "openings": [rows(opening.outline) for opening in piece.face.openings],
+        "edges": _edges(piece.face.outline, _names(job, piece.name)),
+    }
+
+
+def _mold(job: Job, name: str) -> Plain:
+    mold = plan.mold(job, name)
+    names = _names(job, name)
+    beads = {i: strip.bead for strip in mold.strips for i in strip.edges}
+    return {
+        "piece": name,
+        "construction": job.molds.construction,
+        "base": rows(mold.base),
+        "frame": rows(mold.frame),
+        "edges": [
+            {"kind": tag.kind.value, "name": names[tag.ref], "bead": beads[i]}
+            for i, tag in enumerate(mold.frame.tags)
+        ],
+        "sidewalls": [
+            {
+                "name": strip.name,
+                "edge": strip.edge,
+                "edge_kind": strip.tag.kind.value,
+                "edge_name": strip.edge_name,
+                "edge_length_in": strip.edge_length_in,
+                "face_length_in": strip.face_length_in,
+                "back_length_in": strip.back_length_in,
+                "height_in": strip.height_in,
+                "ends": [{"cut": end.cut, "bevel_deg": end.bevel_deg} for end in strip.ends],
+                "bead": strip.bead,
+                "screws": len(strip.screws),
+            }
+            for strip in mold.strips
+        ],
+        "knockouts": [
+            {
+                "opening": knockout.opening,
+                "name": knockout.name,
+                "outline": rows(knockout.outline),
+                "partial": knockout.partial,
+                "thickness_in": knockout.thickness_in,
+                "uplift_lb": knockout.uplift_lb,
+            }
+            for knockout in mold.knockouts
+        ],
+        "bead_length_in": mold.bead_length_in,
+        "screws": mold.screw_count,
+        "diagonals": [
+            {"from": list(a), "to": list(b), "length_in": length} for a, b, length in mold.diagonals
+        ],
+        "turn_over_about": names[mold.turning.edge] if mold.turning else None,
+        "handedness": mold.handedness,
+    }
+
+
+def _bridges(job: Job, piece: plan.Piece) -> list[Plain]:
+    return [
+        {
+            "piece": piece.name,
+            "width_in": bridge.width,
+            "between": [edge_words(job, tag.ref) for tag in bridge.between],
+            "at": [
+                (bridge.a[0] + bridge.b[0]) / 2.0,
+                (bridge.a[1] + bridge.b[1]) / 2.0,
+            ],
+        }
+        for bridge in piece.bridges
+    ]

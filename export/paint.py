@@ -1,0 +1,279 @@
+"""Pages and sheets onto paper: PDF files, printers and pictures, by way of a QPainter."""
+
+import os
+import sys
+from collections.abc import Iterable, Sequence
+from functools import cache
+from importlib.resources import files
+from math import atan2, degrees
+from pathlib import Path
+
+from PySide6.QtCore import (
+    QBuffer,
+    QByteArray,
+    QCoreApplication,
+    QIODevice,
+    QMarginsF,
+    QPointF,
+    QRectF,
+    QSizeF,
+    Qt,
+)
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontDatabase,
+    QFontMetricsF,
+    QGuiApplication,
+    QImage,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPainterPath,
+    QPdfWriter,
+    QPen,
+)
+
+from export.inks import INKS, Ink
+from export.laying_out import laid_out
+from export.marks import AnyMark, Line, Region, Sheet, Spot, Words
+from export.pages import Page
+from geometry import edges as exact
+from geometry.edges import Edge
+
+PDF_DPI = 1200
+FONT_PX = 200
+
+
+def application() -> QCoreApplication:
+    """Return the running application, or one made for painting without a screen."""
+    running = QCoreApplication.instance()
+    if running is not None:
+        return running
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    made = QGuiApplication([sys.argv[0]])
+    return made
+
+
+@cache
+def typeface() -> str:
+    """Return the family name of the program's own typeface, loaded from its package.
+
+    Raises:
+        RuntimeError: the font files cannot be loaded.
+    """
+    folder = files("font_source_sans_pro") / "files"
+    family = ""
+    for weight in ("Regular", "Semibold", "Bold", "It"):
+        number = QFontDatabase.addApplicationFont(str(folder / f"SourceSansPro-{weight}.ttf"))
+        if number < 0:
+            raise RuntimeError(f"The typeface SourceSansPro-{weight} cannot be loaded.")
+        if weight == "Regular":
+            family = QFontDatabase.applicationFontFamilies(number)[0]
+    return family
+
+
+@cache
+def _font(bold: bool) -> QFont:
+    font = QFont(typeface())
+    font.setPixelSize(FONT_PX)
+    font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    return font
+
+
+def path_of(edges: Iterable[Edge], *, closed: bool) -> QPainterPath:
+    """Return a Qt path of edges, y up as in the model, arcs as true as Qt draws them."""
+    path = QPainterPath()
+    started = False
+    for edge in edges:
+        if not started:
+            path.moveTo(*edge.start)
+            started = True
+        if exact.is_line(edge):
+            path.lineTo(*edge.end)
+        else:
+            c, r = exact.center(edge), exact.radius(edge)
+            start = degrees(atan2(edge.start[1] - c[1], edge.start[0] - c[0]))
+            # Qt counts angles in its own y-down sense; the path is y up, so both signs turn.
+            path.arcTo(
+                QRectF(c[0] - r, c[1] - r, 2 * r, 2 * r),
+                -start,
+                -degrees(exact.sweep_rad(edge)),
+            )
+    if closed:
+        path.closeSubpath()
+    return path
+
+
+def edges_of_line(line: Line) -> Iterable[Edge]:
+    """Return a line mark's edges."""
+    return map(Edge, line.points, line.points[1:], line.bulges)
+
+
+def paint_page(painter: QPainter, page: Page, dots: tuple[float, float]) -> None:
+    """Paint a page; dots are the device's dots for a paper inch along x and y."""
+    for view in page.views:
+        painter.save()
+        painter.scale(dots[0], -dots[1])
+        painter.translate(0.0, -page.height)
+        if view.window is not None:
+            left, bottom, right, top = view.window
+            painter.setClipRect(QRectF(left, bottom, right - left, top - bottom))
+        painter.translate(*view.origin)
+        painter.scale(*view.scale)
+        _paint_marks(painter, view.sheet, view.scale)
+        painter.restore()
+
+
+def _paint_marks(painter: QPainter, sheet: Sheet, scale: tuple[float, float]) -> None:
+    for mark in laid_out(sheet, scale[0]):
+        _paint(painter, mark, scale)
+
+
+def _pen(ink: Ink, scale: float) -> QPen:
+    pen = QPen(QColor(ink.line), ink.width / scale)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    if ink.dashes:
+        pen.setDashPattern([dash / ink.width for dash in ink.dashes])
+    return pen
+
+
+def _paint(painter: QPainter, mark: AnyMark, scale: tuple[float, float]) -> None:
+    ink = INKS[mark.role]
+    if isinstance(mark, Region):
+        path = QPainterPath()
+        for loop in mark.loops:
+            path.addPath(path_of(loop.edges, closed=True))
+        if ink.fill is not None:
+            painter.fillPath(path, QBrush(QColor(ink.fill)))
+        if mark.outlined:
+            painter.strokePath(path, _pen(ink, scale[0]))
+    elif isinstance(mark, Line):
+        painter.strokePath(path_of(edges_of_line(mark), closed=False), _pen(ink, scale[0]))
+    elif isinstance(mark, Words):
+        _paint_words(painter, mark, scale)
+    elif isinstance(mark, Spot):
+        _paint_spot(painter, mark, scale)
+
+
+def _color_of_words(mark: Words) -> str:
+    return INKS[mark.role].line
+
+
+def _paint_words(painter: QPainter, mark: Words, scale: tuple[float, float]) -> None:
+    font = _font(mark.bold)
+    metrics = QFontMetricsF(font)
+    width = metrics.horizontalAdvance(mark.text)
+    painter.save()
+    painter.translate(*mark.at)
+    painter.rotate(degrees(mark.angle_rad))
+    size = mark.height if mark.height_model else mark.height / scale[0]
+    factor = size / FONT_PX
+    if mark.max_width is not None and width * factor > mark.max_width:
+        factor = mark.max_width / width
+    painter.scale(factor, -factor)
+    shift = {"left": 0.0, "middle": -0.5, "right": -1.0}[mark.anchor] * width
+    painter.setFont(font)
+    painter.setPen(QColor(_color_of_words(mark)))
+    painter.drawText(QPointF(shift, metrics.capHeight() / 2.0), mark.text)
+    painter.restore()
+
+
+def _paint_spot(painter: QPainter, mark: Spot, scale: tuple[float, float]) -> None:
+    ink = INKS[mark.role]
+    r = mark.size / scale[0]
+    painter.save()
+    painter.translate(*mark.at)
+    painter.rotate(degrees(mark.angle_rad))
+    painter.setPen(_pen(ink, scale[0]))
+    painter.setBrush(QColor(ink.line) if mark.kind == "dot" else Qt.BrushStyle.NoBrush)
+    if mark.kind in ("dot", "ring"):
+        painter.drawEllipse(QPointF(0.0, 0.0), r, r)
+    elif mark.kind == "cross":
+        painter.drawLine(QPointF(-r, 0.0), QPointF(r, 0.0))
+        painter.drawLine(QPointF(0.0, -r), QPointF(0.0, r))
+    elif mark.kind == "arrow":
+        painter.drawLine(QPointF(-2 * r, 0.0), QPointF(2 * r, 0.0))
+        painter.drawLine(QPointF(2 * r, 0.0), QPointF(r, r * 0.6))
+        painter.drawLine(QPointF(2 * r, 0.0), QPointF(r, -r * 0.6))
+    painter.restore()
+    if mark.kind == "tag":
+        painter.save()
+        painter.setPen(_pen(ink, scale[0]))
+        painter.setBrush(QColor("#FFFFFF"))
+        painter.drawEllipse(QPointF(*mark.at), r, r)
+        painter.restore()
+        label = Words(mark.role, mark.subject, text=mark.text, at=mark.at, height=mark.size * 1.3)
+        _paint_words(painter, label, scale)
+
+
+class PaintError(Exception):
+    """A page that cannot be painted or written; one sentence says why."""
+
+
+def page_layout(page: Page) -> QPageLayout:
+    """Return a page's exact layout for a PDF or a printer: no margins."""
+    size = QPageSize(
+        QSizeF(page.width, page.height),
+        QPageSize.Unit.Inch,
+        page.name,
+        QPageSize.SizeMatchPolicy.ExactMatch,
+    )
+    return QPageLayout(
+        size,
+        QPageLayout.Orientation.Portrait,
+        QMarginsF(0, 0, 0, 0),
+        QPageLayout.Unit.Inch,
+    )
+
+
+def write_pdf(pages: Sequence[Page], path: Path, title: str) -> None:
+    """Write pages to a PDF file at true scale.
+
+    Raises:
+        PaintError: the file cannot be written.
+    """
+    application()
+    writer = QPdfWriter(str(path))
+    writer.setCreator("Facedown")
+    writer.setTitle(title)
+    writer.setResolution(PDF_DPI)
+    if not writer.setPageLayout(page_layout(pages[0])):
+        raise PaintError(f"{path.name} cannot have pages of this size.")
+    painter = QPainter()
+    if not painter.begin(writer):
+        raise PaintError(f"{path} cannot be written: the folder may be missing or read-only.")
+    try:
+        for number, page in enumerate(pages):
+            if number:
+                writer.setPageLayout(page_layout(page))
+                if not writer.newPage():
+                    raise PaintError(f"{path.name} cannot take another page: the disk may be full.")
+            paint_page(painter, page, (PDF_DPI, PDF_DPI))
+    finally:
+        painter.end()
+
+
+def png(page: Page, width_px: int) -> bytes:
+    """Return a picture of a page as PNG, so many pixels wide."""
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    picture(page, width_px).save(buffer, "PNG")
+    return bytes(data.data())
+
+
+def picture(page: Page, width_px: int) -> QImage:
+    """Return a picture of a page, so many pixels wide."""
+    application()
+    dots = width_px / page.width
+    image = QImage(width_px, max(1, round(page.height * dots)), QImage.Format.Format_ARGB32)
+    image.fill(QColor("#FDFCF8"))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    paint_page(painter, page, (dots, dots))
+    painter.end()
+    return image

@@ -1,0 +1,381 @@
+"""What follows from a job: tops, pieces and molds, on demand and cached by value.
+
+Each element (one top, one opening, one split, one mold) is cached by its own geometry, so that a
+change redoes only what it touches. A shape that cannot be made is left out with what follows from
+it and becomes a fault that shop/findings.py reports; the rest stays live.
+"""
+
+from functools import lru_cache
+from math import ceil
+from typing import TypeVar
+
+import msgspec
+from geometry.bridges import Bridge, bridges
+
+from geometry.counters import CornerShape, FromWalls, Island, Run
+from geometry.layout import Top, WallLine, island_top, run_top
+from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
+from geometry.openings import Opening, PlacedOpening, opening_faults, placed
+from geometry.outline import area, centroid
+from geometry.points import Point, distance
+from geometry.seams import Seam, SeamPath, seam_path
+from geometry.splitting import Face, Split, named, split
+from geometry.tolerances import SAME_POINT_IN
+from shop import molds as molding
+from shop.job import Job
+from shop.lettering import free_letter
+from shop.molds import Mold
+from shop.moldwords import MoldWords
+from shop.survey import room
+from shop.weights import volume_cu_ft, weight_lb
+from shop.words import edge_words, length_style, listed
+
+SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+
+
+class Fault(msgspec.Struct, frozen=True, cache_hash=True):
+    """A shape that cannot be made: a short code, a sentence, and what it is about."""
+
+    code: str
+    text: str
+    about: EdgeRef | CornerRef | str | None
+    owner: Id
+
+
+class TopPlan(msgspec.Struct, frozen=True, cache_hash=True):
+    """A top with its openings."""
+
+    top: Top
+    openings: tuple[PlacedOpening, ...]
+
+
+class Piece(msgspec.Struct, frozen=True, cache_hash=True):
+    """One slab, face up, in the room's coordinates. Its area is that of the concrete."""
+
+    name: str
+    top: Id
+    face: Face
+    area_sq_in: float
+    volume_cu_ft: float
+    weight_lb: float
+    centroid: Point
+    bridges: tuple[Bridge, ...]
+
+
+class Layout(msgspec.Struct, frozen=True):
+    """The tops that can be made, the pieces they are split into, and the faults of the rest."""
+
+    tops: tuple[TopPlan, ...]
+    pieces: tuple[Piece, ...]
+    faults: tuple[Fault, ...]
+    paths: tuple[SeamPath, ...]
+
+
+Made = TypeVar("Made")
+
+
+def _fault(error: GeometryError, owner: Id) -> Fault:
+    return Fault(error.code, str(error), error.about, owner)
+
+
+@lru_cache(maxsize=512)
+def _run_top(run: Run, walls: tuple[WallLine, ...], shapes: tuple[CornerShape, ...]) -> Top | Fault:
+    try:
+        return run_top(run, {wall.id: wall for wall in walls}, shapes)
+    except GeometryError as error:
+        return _fault(error, run.id)
+
+
+@lru_cache(maxsize=512)
+def _island_top(
+    island: Island, walls: tuple[WallLine, ...], shapes: tuple[CornerShape, ...]
+) -> Top | Fault:
+    try:
+        return island_top(island, {wall.id: wall for wall in walls}, shapes)
+    except GeometryError as error:
+        return _fault(error, island.id)
+
+
+@lru_cache(maxsize=2048)
+def _placed(opening: Opening, top: Top) -> PlacedOpening | Fault:
+    try:
+        return placed(opening, top)
+    except GeometryError as error:
+        return _fault(error, opening.id)
+
+
+@lru_cache(maxsize=1024)
+def _seam_path(seam: Seam, top: Top) -> SeamPath | Fault:
+    try:
+        return seam_path(seam, top)
+    except GeometryError as error:
+        return _fault(error, seam.id)
+
+
+@lru_cache(maxsize=512)
+def _inside(top: Top, openings: tuple[PlacedOpening, ...]) -> tuple[Fault, ...]:
+    return tuple(_fault(error, str(error.about)) for error in opening_faults(top, openings))
+
+
+@lru_cache(maxsize=512)
+def _split(
+    top: Top, openings: tuple[PlacedOpening, ...], paths: tuple[SeamPath, ...]
+) -> tuple[Split, tuple[Fault, ...]]:
+    """Return the faces of a top; a seam that cannot be is left out and reported."""
+    faults: list[Fault] = []
+    while True:
+        try:
+            return split(top.outline, openings, paths), tuple(faults)
+        except GeometryError as error:
+            owner = error.about if isinstance(error.about, str) else paths[-1].id
+            faults.append(_fault(error, owner))
+            paths = tuple(path for path in paths if path.id != owner)
+
+
+@lru_cache(maxsize=2048)
+def _bridges(face: Face, limit_in: float) -> tuple[Bridge, ...]:
+    return bridges(face.outline, tuple(o.outline for o in face.openings), limit_in)
+
+
+@lru_cache(maxsize=2048)
+def _measured(face: Face) -> tuple[float, Point]:
+    """Return the area of a face's concrete and its center."""
+    whole = area(face.outline)
+    x, y = (whole * v for v in centroid(face.outline))
+    for opening in face.openings:
+        hole = area(opening.outline)
+        cx, cy = centroid(opening.outline)
+        whole, x, y = whole + hole, x + hole * cx, y + hole * cy
+    return whole, (x / whole, y / whole)
+
+
+def _near(wall: WallLine, others: tuple[WallLine, ...]) -> bool:
+    ends = {(wall.left), (wall.right)}
+    return any(
+        distance(end, theirs) <= SAME_POINT_IN
+        for other in others
+        for end in ends
+        for theirs in (other.left, other.right)
+    )
+
+
+def _walls_for_run(run: Run, walls: tuple[WallLine, ...]) -> tuple[WallLine, ...]:
+    """Return the walls a run depends on: its legs' and those that meet them."""
+    own = tuple(w for w in walls if any(leg.wall == w.id for leg in run.legs))
+    return tuple(wall for wall in walls if wall in own or _near(wall, own))
+
+
+def _top(
+    job: Job, owner: Run | Island, walls: tuple[WallLine, ...]
+) -> tuple[Top | None, list[Fault]]:
+    """Return a top, without the corner shapes that do not fit, and the faults."""
+    ids = {leg.id for leg in owner.legs} if isinstance(owner, Run) else {owner.id}
+    shapes = tuple(s for s in job.corner_shapes if {s.corner.a.owner, s.corner.b.owner} <= ids)
+    faults: list[Fault] = []
+    while True:
+        if isinstance(owner, Run):
+            made = _run_top(owner, _walls_for_run(owner, walls), shapes)
+        else:
+            at = owner.at
+            near = (at.wall_a, at.wall_b) if isinstance(at, FromWalls) else ()
+            made = _island_top(owner, tuple(w for w in walls if w.id in near), shapes)
+        if isinstance(made, Top):
+            return made, faults
+        faults.append(made)
+        fewer = tuple(s for s in shapes if s.corner != made.about)
+        if fewer == shapes:
+            return None, faults
+        shapes = fewer
+
+
+def _openings_of(job: Job, owner: Run | Island) -> tuple[Opening, ...]:
+    hosts = {leg.id for leg in owner.legs} if isinstance(owner, Run) else {owner.id}
+    return tuple(
+        opening
+        for opening in job.openings
+        if (opening.at.leg if hasattr(opening.at, "leg") else opening.at.island) in hosts
+    )
+
+
+def _sorted_out(made: list[Made | Fault], kind: type[Made], faults: list[Fault]) -> list[Made]:
+    faults.extend(item for item in made if isinstance(item, Fault))
+    return [item for item in made if isinstance(item, kind)]
+
+
+@lru_cache(maxsize=32)
+def layout(job: Job) -> Layout:
+    """Return tops, pieces and faults of a job; each element is cached by its own geometry."""
+    walls = room(job).walls
+    tops: list[TopPlan] = []
+    faults: list[Fault] = []
+    paths_of: list[SeamPath] = []
+    faces: list[tuple[Id, tuple[Face, ...]]] = []
+    owners: tuple[Run | Island, ...] = (*job.runs, *job.islands)
+    for owner in owners:
+        top, top_faults = _top(job, owner, walls)
+        faults.extend(top_faults)
+        if top is None:
+            continue
+        openings = _sorted_out(
+            [_placed(o, top) for o in _openings_of(job, owner)], PlacedOpening, faults
+        )
+        outside = _inside(top, tuple(openings))
+        faults.extend(outside)
+        bad = {fault.about for fault in outside}
+        kept = tuple(o for o in openings if o.id not in bad)
+        paths = _sorted_out(
+            [_seam_path(s, top) for s in job.seams if s.top == owner.id],
+            SeamPath,
+            faults,
+        )
+        result, split_faults = _split(top, kept, tuple(paths))
+        faults.extend(split_faults)
+        tops.append(TopPlan(top, tuple(openings)))
+        failed = {fault.owner for fault in split_faults}
+        paths_of.extend(path for path in paths if path.id not in failed)
+        faces.append((owner.id, result.faces))
+    return Layout(tuple(tops), _pieces(job, faces), tuple(faults), tuple(paths_of))
+
+
+def _pieces(job: Job, faces: list[tuple[Id, tuple[Face, ...]]]) -> tuple[Piece, ...]:
+    """Return the pieces of all tops, named by the job's rows; the rest take free letters."""
+    found: list[Piece] = []
+    lettered = [(top, named(top_faces, rows_of(job, top)), top_faces) for top, top_faces in faces]
+    used = [name for _, names, _ in lettered for name in names if name is not None]
+    for top, names, top_faces in lettered:
+        for name, face in zip(names, top_faces, strict=True):
+            if name is None:
+                name = free_letter(job.piece_names, used)
+                used.append(name)
+            whole, center = _measured(face)
+            volume = volume_cu_ft(whole, job.thickness)
+            weight = weight_lb(volume, job.density_pcf)
+            lines = _bridges(face, job.limits.bridge)
+            found.append(Piece(name, top, face, whole, volume, weight, center, lines))
+    return tuple(sorted(found, key=lambda piece: (len(piece.name), piece.name)))
+
+
+def rows_of(job: Job, top: Id) -> tuple[tuple[str, dict[Id, str]], ...]:
+    """Return the naming rows of a top as geometry/splitting.py takes them."""
+    return tuple(
+        (row.name, {side.seam: side.side for side in row.sides})
+        for row in job.piece_names
+        if row.top == top
+    )
+
+
+def molds(job: Job) -> tuple[Mold, ...]:
+    """Return the molds in the order of their pieces' letters."""
+    return tuple(_mold_of(job, found) for found in pieces(job))
+
+
+def mold(job: Job, name: str) -> Mold:
+    """Return the mold of one piece.
+
+    Raises:
+        KeyError: there is no such piece.
+    """
+    return _mold_of(job, piece(job, name))
+
+
+def _mold_of(job: Job, found: Piece) -> Mold:
+    refs = {tag.ref for tag in found.face.base_outline.tags}
+    names = names_of_edges(job, found.name)
+    openings = tuple(
+        (o.id, o.name)
+        for o in job.openings
+        if any(o.id == hole.id for hole in (*found.face.openings, *found.face.parts))
+    )
+    turn = next((t.edge for t in job.turn_choices if t.piece == found.name), None)
+    return _mold(
+        found.name,
+        found.face,
+        job.thickness,
+        job.molds,
+        MoldWords(names, openings, length_style(job)),
+        tuple(c for c in job.edge_choices if c.edge in refs or _shapes_corner(c.edge, refs)),
+        tuple(p for p in job.past_choices if {p.corner.a, p.corner.b} <= refs),
+        turn,
+        job.limits.sharp_corner_deg,
+    )
+
+
+def _shapes_corner(edge: EdgeRef, refs: set[EdgeRef | CornerRef]) -> bool:
+    return any(isinstance(ref, CornerRef) and edge in (ref.a, ref.b) for ref in refs)
+
+
+_mold = lru_cache(maxsize=1024)(molding.mold)
+
+
+def names_of_edges(job: Job, name: str) -> tuple[tuple[EdgeRef | CornerRef, str], ...]:
+    """Return what the edges of a piece are called, by edge, in the order of its outline.
+
+    A seam is called by the piece on its other side; several backs or fronts by their walls.
+
+    Raises:
+        KeyError: there is no such piece.
+    """
+    found, others = piece(job, name), pieces(job)
+    refs = list(dict.fromkeys(tag.ref for tag in found.face.outline.tags))
+    sides = [ref.side for ref in refs if isinstance(ref, EdgeRef)]
+    names: list[tuple[EdgeRef | CornerRef, str]] = []
+    for ref in refs:
+        if isinstance(ref, EdgeRef) and ref.side in ("left", "right"):
+            across = EdgeRef(ref.owner, "right" if ref.side == "left" else "left")
+            beyond = [o.name for o in others if any(t.ref == across for t in o.face.outline.tags)]
+            names.append((ref, f"seam to {listed(beyond)}" if beyond else "seam"))
+        elif isinstance(ref, EdgeRef) and sides.count(ref.side) == 1 and ref.side != "cut":
+            names.append((ref, edge_words(job, ref).partition(",")[0]))
+        else:
+            names.append((ref, edge_words(job, ref)))
+    return tuple(names)
+
+
+class Tally(msgspec.Struct, frozen=True, cache_hash=True):
+    """What a job adds up to."""
+
+    face_sq_ft: float
+    concrete_cu_ft: float
+    weight_lb: float
+    bead_ft: float
+    strip_ft: float
+    cartridges: int
+    pieces: int
+
+
+def tally(job: Job) -> Tally:
+    """Return what the job adds up to, over all pieces and molds."""
+    slabs, forms = pieces(job), molds(job)
+    silicone = sum(form.silicone_cu_in for form in forms)
+    return Tally(
+        face_sq_ft=sum(slab.area_sq_in for slab in slabs) / SQUARE_INCHES_PER_SQUARE_FOOT,
+        concrete_cu_ft=sum(slab.volume_cu_ft for slab in slabs),
+        weight_lb=sum(slab.weight_lb for slab in slabs),
+        bead_ft=sum(form.bead_length_in + form.uprights_length_in for form in forms) / 12.0,
+        strip_ft=sum(max(s.face_length_in, s.back_length_in) for f in forms for s in f.strips)
+        / 12.0,
+        cartridges=ceil(silicone / molding.CARTRIDGE_CU_IN),
+        pieces=len(slabs),
+    )
+
+
+def tops(job: Job) -> tuple[TopPlan, ...]:
+    """Return the tops that can be made."""
+    return layout(job).tops
+
+
+def pieces(job: Job) -> tuple[Piece, ...]:
+    """Return the pieces in the order of their letters."""
+    return layout(job).pieces
+
+
+def piece(job: Job, name: str) -> Piece:
+    """Return one piece.
+
+    Raises:
+        KeyError: there is no such piece.
+    """
+    for found in pieces(job):
+        if found.name == name:
+            return found
+    raise KeyError(name)

@@ -1,0 +1,377 @@
+"""References of a job: what hangs on what, and the job without what hangs on nothing."""
+
+from collections.abc import Iterator
+from typing import Literal, NamedTuple, TypeAlias
+
+from msgspec.structs import replace
+
+from geometry.counters import (
+    CornerShape,
+    FromWalls,
+    Leg,
+    Run,
+    RunEnd,
+    SquareEnd,
+    WallEnd,
+)
+from geometry.naming import CornerRef, EdgeRef, Id
+from geometry.openings import AlongLeg
+from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
+from shop.job import (
+    AngleReading,
+    DiagonalReading,
+    Job,
+    Reading,
+    ThreeSidesReading,
+    Wall,
+)
+from shop.survey import beside, left_to_right
+
+Side: TypeAlias = Literal["left", "right"]
+
+
+class Dangling(NamedTuple):
+    """Something that refers to nothing: where, what is missing, and the job mended."""
+
+    where: str
+    missing: str
+    mended: Job
+
+
+def swept(job: Job) -> Job:
+    """Return the job without anything that refers to nothing."""
+    while (loose := next(dangling(job), None)) is not None:
+        job = loose.mended
+    return job
+
+
+def dangling(job: Job) -> Iterator[Dangling]:
+    """Give every reference to nothing, those that others hang on first."""
+    yield from _loose_walls(job)
+    yield from _loose_readings(job)
+    yield from _loose_legs(job)
+    yield from _loose_ends(job)
+    yield from _loose_islands(job)
+    yield from _loose_openings(job)
+    yield from _loose_seams(job)
+    yield from _loose_names(job)
+    yield from _loose_choices(job)
+
+
+def ids_of(job: Job) -> tuple[Id, ...]:
+    """Return every id of the job, in the order of the document."""
+    room = job.room
+    return (
+        *(corner.id for corner in room.corners),
+        *(wall.id for wall in room.walls),
+        *(reading.id for reading in room.readings),
+        *(run.id for run in job.runs),
+        *(leg.id for run in job.runs for leg in run.legs),
+        *(island.id for island in job.islands),
+        *(opening.id for opening in job.openings),
+        *(seam.id for seam in job.seams),
+    )
+
+
+def number_of(used: Id) -> int:
+    """Return the counter's number in an id."""
+    return int(used.lstrip("abcdefghijklmnopqrstuvwxyz"))
+
+
+def counted(job: Job) -> Job:
+    """Return the job with its counter beyond every id in it."""
+    highest = max(map(number_of, ids_of(job)), default=0)
+    return job if highest < job.next_id else replace(job, next_id=highest + 1)
+
+
+def legs_of(job: Job) -> dict[Id, Leg]:
+    """Return every leg by its id."""
+    return {leg.id: leg for run in job.runs for leg in run.legs}
+
+
+def run_of(job: Job, leg: Id) -> Run | None:
+    """Return the run a leg belongs to, or None."""
+    return next((run for run in job.runs if any(part.id == leg for part in run.legs)), None)
+
+
+def top_ids(job: Job) -> tuple[Id, ...]:
+    """Return the ids of all tops: runs, then islands."""
+    return (*(run.id for run in job.runs), *(island.id for island in job.islands))
+
+
+def sides_of(job: Job) -> dict[Id, frozenset[str]]:
+    """Return the names of the sides of every leg, island, opening and seam."""
+    sides: dict[Id, frozenset[str]] = {}
+    for run in job.runs:
+        for leg in run.legs:
+            sides[leg.id] = frozenset({"back", "front"})
+        sides[run.legs[0].id] |= {"start"}
+        sides[run.legs[-1].id] |= {"end"}
+    sides |= {island.id: frozenset("1234") for island in job.islands}
+    sides |= {opening.id: frozenset({"cut"}) for opening in job.openings}
+    sides |= {seam.id: frozenset({"left", "right"}) for seam in job.seams}
+    return sides
+
+
+def neighbor_wall(walls: tuple[Wall, ...], wall: Id, side: Side) -> Id | None:
+    """Return the wall met at the left or right corner of a wall, as seen facing it, or None."""
+    ends = {w.id: left_to_right(w) for w in walls}
+    left, right = ends[wall]
+    for other, (its_left, its_right) in ends.items():
+        if other != wall and (its_right == left if side == "left" else its_left == right):
+            return other
+    return None
+
+
+def _loose_walls(job: Job) -> Iterator[Dangling]:
+    corners = {corner.id for corner in job.room.corners}
+    for wall in job.room.walls:
+        for end in (wall.start, wall.end):
+            if end not in corners or wall.start == wall.end:
+                kept = tuple(w for w in job.room.walls if w is not wall)
+                yield Dangling(
+                    f"wall '{wall.id}'",
+                    f"corner '{end}'",
+                    replace(job, room=replace(job.room, walls=kept)),
+                )
+
+
+def _reading_lacks(job: Job, reading: Reading) -> str | None:
+    """Return what a reading refers to in vain, in words, or None."""
+    corners = {corner.id for corner in job.room.corners}
+    match reading:
+        case DiagonalReading():
+            missing = {reading.a, reading.b} - corners
+            if reading.a == reading.b:
+                missing.add(reading.b)
+            return f"corner '{min(missing)}'" if missing else None
+        case AngleReading() | ThreeSidesReading():
+            if beside(job.room.walls, reading.corner) is None:
+                return f"two walls at corner '{reading.corner}'"
+            return None
+        case _:
+            walls = {wall.id for wall in job.room.walls}
+            return None if reading.wall in walls else f"wall '{reading.wall}'"
+
+
+def _loose_readings(job: Job) -> Iterator[Dangling]:
+    for reading in job.room.readings:
+        missing = _reading_lacks(job, reading)
+        if missing:
+            kept = tuple(r for r in job.room.readings if r is not reading)
+            yield Dangling(
+                f"reading '{reading.id}'",
+                missing,
+                replace(job, room=replace(job.room, readings=kept)),
+            )
+
+
+def _loose_legs(job: Job) -> Iterator[Dangling]:
+    walls = {wall.id for wall in job.room.walls}
+    for run in job.runs:
+        for leg in run.legs:
+            if leg.wall not in walls:
+                yield Dangling(f"leg '{leg.id}'", f"wall '{leg.wall}'", without_leg(job, leg.id))
+        for i, (one, next_one) in enumerate(zip(run.legs, run.legs[1:], strict=False)):
+            if next_one.wall not in walls or one.wall not in walls:
+                continue
+            if neighbor_wall(job.room.walls, one.wall, "right") != next_one.wall:
+                yield Dangling(
+                    f"leg '{next_one.id}'",
+                    f"a corner that joins wall '{one.wall}' to wall '{next_one.wall}'",
+                    _parted(job, run, run.legs[: i + 1], run.legs[i + 1 :], 0.0),
+                )
+
+
+def without_leg(job: Job, leg: Id) -> Job:
+    """Return the job without a leg: its run shortened, parted in two, or gone."""
+    run = run_of(job, leg)
+    if run is None:
+        return job
+    at = next(i for i, part in enumerate(run.legs) if part.id == leg)
+    return _parted(job, run, run.legs[:at], run.legs[at + 1 :], run.legs[at].clearance)
+
+
+def _parted(
+    job: Job,
+    run: Run,
+    before: tuple[Leg, ...],
+    after: tuple[Leg, ...],
+    clearance: float,
+) -> Job:
+    """Return the job with a run replaced by what is left of it on either side of a break.
+
+    A new end runs along the wall it now meets; sweeping squares it off where there is none.
+    """
+    fresh = WallEnd(clearance)
+    parts: list[Run] = []
+    if before:
+        parts.append(replace(run, legs=before, right=fresh))
+    if after:
+        new = f"run{job.next_id}" if before else run.id
+        parts.append(Run(new, after, fresh, run.right))
+    at = job.runs.index(run)
+    runs = (*job.runs[:at], *parts, *job.runs[at + 1 :])
+    job = replace(job, runs=runs)
+    if before and after:
+        moved = {leg.id for leg in after}
+        job = replace(
+            job,
+            next_id=job.next_id + 1,
+            seams=tuple(
+                replace(seam, top=parts[1].id)
+                if isinstance(seam.start, SeamOnLeg) and seam.start.leg in moved
+                else seam
+                for seam in job.seams
+            ),
+        )
+    return job
+
+
+def ends_of(run: Run) -> tuple[tuple[Side, RunEnd, Leg], tuple[Side, RunEnd, Leg]]:
+    """Return both ends of a run: the side, the end, and the leg that ends there."""
+    return ("left", run.left, run.legs[0]), ("right", run.right, run.legs[-1])
+
+
+def with_end(run: Run, side: Side, end: RunEnd) -> Run:
+    """Return the run with another left or right end."""
+    return replace(run, left=end) if side == "left" else replace(run, right=end)
+
+
+def _loose_ends(job: Job) -> Iterator[Dangling]:
+    for at, run in enumerate(job.runs):
+        for side, end, leg in ends_of(run):
+            if not isinstance(end, WallEnd):
+                continue
+            if neighbor_wall(job.room.walls, leg.wall, side) is None:
+                mended = with_end(run, side, SquareEnd(along=0.0, hook=side))
+                yield Dangling(
+                    f"the {side} end of run '{run.id}'",
+                    f"a wall at the {side} end of wall '{leg.wall}'",
+                    replace(job, runs=(*job.runs[:at], mended, *job.runs[at + 1 :])),
+                )
+
+
+def _loose_islands(job: Job) -> Iterator[Dangling]:
+    walls = {wall.id for wall in job.room.walls}
+    for island in job.islands:
+        if isinstance(island.at, FromWalls):
+            missing = {island.at.wall_a, island.at.wall_b} - walls
+            if missing:
+                kept = tuple(i for i in job.islands if i is not island)
+                yield Dangling(
+                    f"island '{island.id}'",
+                    f"wall '{min(missing)}'",
+                    replace(job, islands=kept),
+                )
+
+
+def _loose_openings(job: Job) -> Iterator[Dangling]:
+    legs, islands = legs_of(job), {island.id for island in job.islands}
+    for opening in job.openings:
+        at = opening.at
+        if isinstance(at, AlongLeg):
+            missing = None if at.leg in legs else f"leg '{at.leg}'"
+        else:
+            missing = None if at.island in islands else f"island '{at.island}'"
+        if missing:
+            kept = tuple(o for o in job.openings if o is not opening)
+            yield Dangling(f"opening '{opening.name}'", missing, replace(job, openings=kept))
+
+
+def _seam_lacks(job: Job, seam: Seam) -> str | None:
+    """Return what a seam refers to in vain, in words, or None."""
+    start = seam.start
+    run = next((run for run in job.runs if run.id == seam.top), None)
+    legs = {leg.id for leg in run.legs} if run else set()
+    match start:
+        case SeamOnLeg():
+            return None if start.leg in legs else f"leg '{start.leg}'"
+        case SeamAtCorner():
+            missing = {start.corner.a.owner, start.corner.b.owner} - legs
+            return f"leg '{min(missing)}'" if missing else None
+        case SeamOnIsland():
+            known = start.island == seam.top and any(i.id == start.island for i in job.islands)
+            return None if known else f"island '{start.island}'"
+
+
+def _loose_seams(job: Job) -> Iterator[Dangling]:
+    tops = {seam.id: seam.top for seam in job.seams}
+    for at, seam in enumerate(job.seams):
+        others = (*job.seams[:at], *job.seams[at + 1 :])
+        missing = _seam_lacks(job, seam)
+        if missing:
+            yield Dangling(f"seam '{seam.id}'", missing, replace(job, seams=others))
+        elif seam.stops_at is not None and (
+            seam.stops_at == seam.id or tops.get(seam.stops_at) != seam.top
+        ):
+            free = replace(seam, stops_at=None)
+            seams = (*job.seams[:at], free, *job.seams[at + 1 :])
+            yield Dangling(
+                f"seam '{seam.id}'",
+                f"seam '{seam.stops_at}'",
+                replace(job, seams=seams),
+            )
+
+
+def _loose_names(job: Job) -> Iterator[Dangling]:
+    tops, seams = set(top_ids(job)), {seam.id for seam in job.seams}
+    for at, row in enumerate(job.piece_names):
+        before, after = job.piece_names[:at], job.piece_names[at + 1 :]
+        if row.top not in tops:
+            yield Dangling(
+                f"piece name '{row.name}'",
+                f"top '{row.top}'",
+                replace(job, piece_names=(*before, *after)),
+            )
+        elif any(side.seam not in seams for side in row.sides):
+            known = tuple(side for side in row.sides if side.seam in seams)
+            missing = next(side.seam for side in row.sides if side.seam not in seams)
+            yield Dangling(
+                f"piece name '{row.name}'",
+                f"seam '{missing}'",
+                replace(job, piece_names=(*before, replace(row, sides=known), *after)),
+            )
+
+
+def _lacks_edge(sides: dict[Id, frozenset[str]], ref: EdgeRef) -> bool:
+    return ref.side not in sides.get(ref.owner, frozenset())
+
+
+def _lacks_corner(sides: dict[Id, frozenset[str]], corner: CornerRef) -> bool:
+    return _lacks_edge(sides, corner.a) or _lacks_edge(sides, corner.b)
+
+
+def _without_shape(job: Job, shape: CornerShape) -> Job:
+    return replace(job, corner_shapes=tuple(s for s in job.corner_shapes if s is not shape))
+
+
+def _loose_choices(job: Job) -> Iterator[Dangling]:
+    sides = sides_of(job)
+    letters = {row.name for row in job.piece_names}
+    for shape in job.corner_shapes:
+        if _lacks_corner(sides, shape.corner):
+            yield Dangling("a corner shape", "an edge", _without_shape(job, shape))
+    for choice in job.edge_choices:
+        if _lacks_edge(sides, choice.edge):
+            kept = tuple(c for c in job.edge_choices if c is not choice)
+            yield Dangling(
+                "a finish",
+                f"edge '{choice.edge.owner}'",
+                replace(job, edge_choices=kept),
+            )
+    for turn in job.turn_choices:
+        if turn.piece not in letters or _lacks_edge(sides, turn.edge):
+            turns = tuple(t for t in job.turn_choices if t is not turn)
+            yield Dangling(
+                f"turning piece '{turn.piece}'",
+                "its edge",
+                replace(job, turn_choices=turns),
+            )
+    for past in job.past_choices:
+        if _lacks_corner(sides, past.corner) or past.edge not in (
+            past.corner.a,
+            past.corner.b,
+        ):
+            pasts = tuple(p for p in job.past_choices if p is not past)
+            yield Dangling("a strip that runs past", "an edge", replace(job, past_choices=pasts))

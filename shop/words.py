@@ -1,0 +1,105 @@
+"""What things of a job are called, in the trade's words."""
+
+from collections.abc import Iterable, Mapping
+
+from geometry.lengths import LengthStyle
+
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
+from shop.job import (
+    AngleReading,
+    DiagonalReading,
+    Job,
+    Reading,
+    ThreeSidesReading,
+    WallReading,
+)
+from shop.references import legs_of, run_of
+from shop.survey import left_to_right
+
+
+def length_style(job: Job) -> LengthStyle:
+    """Return how the job writes its lengths."""
+    return LengthStyle(job.display, job.fraction)
+
+
+def listed(words: Iterable[str]) -> str:
+    """Return words as a list in a sentence: a, b and c."""
+    items = list(words)
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def corner_words(job: Job, corner: Id) -> str:
+    """Return a corner's name, such as 'corner 2'."""
+    number = next(c.number for c in job.room.corners if c.id == corner)
+    return f"corner {number}"
+
+
+def wall_words(job: Job, wall: Id) -> str:
+    """Return a wall's name by its corners, such as 'wall 1 to 2', left to right."""
+    found = next(w for w in job.room.walls if w.id == wall)
+    left, right = (corner_words(job, c).removeprefix("corner ") for c in left_to_right(found))
+    return f"wall {left} to {right}"
+
+
+def reading_words(job: Job, reading: Reading) -> str:
+    """Return what a reading measures, such as 'diagonal 1 to 3'."""
+    match reading:
+        case WallReading():
+            return wall_words(job, reading.wall)
+        case DiagonalReading():
+            a, b = (corner_words(job, c).removeprefix("corner ") for c in (reading.a, reading.b))
+            return f"diagonal {a} to {b}"
+        case AngleReading():
+            return f"angle at {corner_words(job, reading.corner)}"
+        case ThreeSidesReading():
+            return f"three-sides check at {corner_words(job, reading.corner)}"
+
+
+def top_words(job: Job, top: Id) -> str:
+    """Return what a top is called: by its walls, or as an island."""
+    run = next((r for r in job.runs if r.id == top), None)
+    if run is not None:
+        return f"the top along {listed(wall_words(job, leg.wall) for leg in run.legs)}"
+    if len(job.islands) == 1:
+        return "the island"
+    number = 1 + next(i for i, island in enumerate(job.islands) if island.id == top)
+    return f"island {number}"
+
+
+def opening_words(job: Job, opening: Id) -> str:
+    """Return an opening's name."""
+    return next(o.name for o in job.openings if o.id == opening)
+
+
+def seam_words(seam: Id, pieces: Mapping[Tag, str]) -> str:
+    """Return a seam's name by the pieces it joins."""
+    sides = sorted({name for tag, name in pieces.items() if _of_seam(tag, seam)})
+    return f"seam between {listed(sides)}" if sides else "seam"
+
+
+def _of_seam(tag: Tag, seam: Id) -> bool:
+    return tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef) and tag.ref.owner == seam
+
+
+def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
+    """Return an edge's name apart from any piece: 'back', 'left end', 'side 2', 'corner'.
+
+    In a run of several legs, backs and fronts are told apart by their wall.
+    """
+    if isinstance(ref, CornerRef):
+        return "corner"
+    ends = {"start": "left end", "end": "right end"}
+    if ref.side in ends:
+        return ends[ref.side]
+    if ref.side.isdigit():
+        return f"side {ref.side}"
+    if ref.side == "cut":
+        return opening_words(job, ref.owner)
+    if ref.side in ("left", "right"):
+        return "seam"
+    run = run_of(job, ref.owner)
+    if run is None or len(run.legs) == 1:
+        return ref.side
+    return f"{ref.side}, {wall_words(job, legs_of(job)[ref.owner].wall)}"
