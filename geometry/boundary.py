@@ -1,0 +1,107 @@
+"""The boundary of a slab with its openings: edges that keep the concrete on their left."""
+
+from collections.abc import Sequence
+from typing import NamedTuple, TypeAlias
+
+from geometry import edges as exact
+from geometry.edges import Edge
+from geometry.naming import Tag
+from geometry.outline import Outline
+from geometry.points import Point, along, cross, distance, dot, left_of, minus, unit
+from geometry.tolerances import LEVEL_RAD, SAME_POINT_IN
+
+Box: TypeAlias = tuple[float, float, float, float]
+Line: TypeAlias = tuple[Point, Point]
+"""A straight line from point to point."""
+
+
+class Side(NamedTuple):
+    """One edge of the boundary, walked with the concrete on its left.
+
+    curvature is 1 / radius, positive when the center lies on the concrete's side. before and
+    after are the numbers of its neighbors. inside_corner tells whether the concrete takes up
+    more than a straight angle at its start.
+    """
+
+    edge: Edge
+    tag: Tag
+    leaving: Point
+    arriving: Point
+    curvature: float
+    center: Point | None
+    box: Box
+    before: int
+    after: int
+    inside_corner: bool
+
+
+def sides_of(rings: Sequence[Outline]) -> list[Side]:
+    """Return all edges of a counter-clockwise outline and its clockwise openings."""
+    sides: list[Side] = []
+    for ring in rings:
+        count, base = len(ring.edges), len(sides)
+        leaving = [exact.direction_at(edge, 0.0) for edge in ring.edges]
+        arriving = [exact.direction_at(edge, 1.0) for edge in ring.edges]
+        for i, (edge, tag) in enumerate(zip(ring.edges, ring.tags, strict=True)):
+            curvature, center = 0.0, None
+            if not exact.is_line(edge):
+                curvature = (1.0 if edge.bulge > 0.0 else -1.0) / exact.radius(edge)
+                center = exact.center(edge)
+            sides.append(
+                Side(
+                    edge,
+                    tag,
+                    leaving[i],
+                    arriving[i],
+                    curvature,
+                    center,
+                    exact.bounds(edge),
+                    base + (i - 1) % count,
+                    base + (i + 1) % count,
+                    cross(arriving[i - 1], leaving[i]) < -LEVEL_RAD,
+                )
+            )
+    return sides
+
+
+def apart(a: Box, b: Box, by_in: float) -> bool:
+    """Tell whether two boxes lie farther apart than so much, in x or in y."""
+    return a[2] + by_in < b[0] or b[2] + by_in < a[0] or a[3] + by_in < b[1] or b[3] + by_in < a[1]
+
+
+def _box(points: Sequence[Point]) -> Box:
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def is_clear(sides: Sequence[Side], line: Line) -> bool:
+    """Tell whether no edge comes between the two ends."""
+    segment, box = Edge(*line), _box(line)
+    slack = wander(distance(*line))
+    return not any(
+        min(distance(c.point, line[0]), distance(c.point, line[1])) > slack
+        for side in sides
+        if not apart(side.box, box, SAME_POINT_IN)
+        for c in exact.crossings(segment, side.edge)
+    )
+
+
+def wander(width: float) -> float:
+    """Return how far a foot may wander along an edge that counts as level."""
+    return SAME_POINT_IN + 2.0 * LEVEL_RAD * width
+
+
+def inward(side: Side, fraction: float) -> Point:
+    """Return the direction square to a side into the concrete."""
+    return left_of(exact.direction_at(side.edge, fraction))
+
+
+def square_points(side: Side, point: Point) -> list[Point]:
+    """Return where the side's line or circle is met at a right angle from a point."""
+    if side.center is None:
+        off = dot(minus(side.edge.start, point), left_of(side.leaving))
+        return [along(point, left_of(side.leaving), off)]
+    if distance(point, side.center) <= SAME_POINT_IN:
+        return []
+    outward, radius = unit(minus(point, side.center)), 1.0 / abs(side.curvature)
+    return [along(side.center, outward, r) for r in (radius, -radius)]
