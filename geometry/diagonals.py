@@ -140,6 +140,5 @@ def proving_diagonals(frame: Outline) -> tuple[tuple[Point, Point, float], ...]:
         key=lambda pair: (-distance(points[pair[0]], points[pair[1]]), pair),
     )
     return tuple(
-        (points[i], points[j], distance(points[i], points[j]))
-        for i, j in (*fixing, *others[:1])
+        (points[i], points[j], distance(points[i], points[j])) for i, j in (*fixing, *others[:1])
     )

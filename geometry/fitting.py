@@ -93,9 +93,7 @@ def joint(angle_rad: float, thickness: float, past: Side) -> tuple[Cut, Cut]:
     """
     if runs_past(angle_rad):
         long = Cut("past", 0.0, thickness / sin(angle_rad), thickness / sin(angle_rad))
-        short = Cut(
-            "covered", 90.0 - degrees(angle_rad), 0.0, thickness / tan(angle_rad)
-        )
+        short = Cut("covered", 90.0 - degrees(angle_rad), 0.0, thickness / tan(angle_rad))
         return (long, short) if past == "before" else (short, long)
     bevel = 90.0 - degrees(angle_rad) / 2.0
     if abs(bevel) <= SQUARE_DEG:
@@ -115,8 +113,7 @@ def back_length(edges: Sequence[Edge], thickness: float, start: Cut, end: Cut) -
     Not positive when the strip has no back at all, because its neighbors meet in front of it.
     """
     own = sum(
-        length(edge) + thickness * (0.0 if is_line(edge) else sweep_rad(edge))
-        for edge in edges
+        length(edge) + thickness * (0.0 if is_line(edge) else sweep_rad(edge)) for edge in edges
     )
     return own + start.back_extra + end.back_extra
 
@@ -134,9 +131,7 @@ def _stretched(edge: Edge, before: float, after: float) -> Edge:
     return Edge(start, end, tan(sweep / 4.0))
 
 
-def strip_plan(
-    edges: Sequence[Edge], thickness: float, start: Cut, end: Cut
-) -> tuple[Edge, ...]:
+def strip_plan(edges: Sequence[Edge], thickness: float, start: Cut, end: Cut) -> tuple[Edge, ...]:
     """Return what a strip covers, seen from above, as a closed chain of exact edges.
 
     The chain runs along the face first, then across the end, back along the back, and across the
@@ -145,14 +140,12 @@ def strip_plan(
     center.
     """
     turns = [
-        thickness / tan(angle_between_rad(before, after) / 2.0)
-        for before, after in pairwise(edges)
+        thickness / tan(angle_between_rad(before, after) / 2.0) for before, after in pairwise(edges)
     ]
     face_reach = [start.face_extra, *(0.0 for _ in turns), end.face_extra]
     back_reach = [start.back_extra, *turns, end.back_extra]
     faces = [
-        _stretched(edge, *reach)
-        for edge, reach in zip(edges, pairwise(face_reach), strict=True)
+        _stretched(edge, *reach) for edge, reach in zip(edges, pairwise(face_reach), strict=True)
     ]
     moved = [moved_left(edge, -thickness) for edge in edges]
     backs = [
@@ -175,18 +168,12 @@ def strip_plan(
 def colliding(plans: Sequence[Sequence[Edge]]) -> tuple[tuple[int, int], ...]:
     """Return the pairs of strips, by their place in the list, that want the same room.
 
-    The plans are those of strip_plan. What flattening an arc could feign does not count.
+    The plans are those of strip_plan. Each is shrunk a little first, so that neither strips that
+    only touch nor what flattening an arc could feign count.
     """
-    shapes = [
-        Polygon([point for edge in plan for point in flattened(edge)[:-1]])
-        for plan in plans
-    ]
+    shapes = [Polygon([point for edge in plan for point in flattened(edge)[:-1]]) for plan in plans]
     sound = [shape if shape.is_valid else shape.convex_hull for shape in shapes]
-    first, second = STRtree(sound).query(sound, predicate="overlaps")
-    return tuple(
-        sorted(
-            (int(i), int(j))
-            for i, j in zip(first, second, strict=True)
-            if i < j and sound[i].intersection(sound[j]).area > CHORD_IN
-        )
-    )
+    cores = [shape.buffer(-CHORD_IN, join_style="mitre") for shape in sound]
+    first, second = STRtree(cores).query(cores, predicate="intersects")
+    pairs = ((int(i), int(j)) for i, j in zip(first, second, strict=True))
+    return tuple(sorted((i, j) for i, j in pairs if i < j))

@@ -68,9 +68,7 @@ def standing_edge(frame: Outline) -> int:
     """
     candidates = turnable_edges(frame)
     for kind in (Kind.FRONT, Kind.BACK):
-        found = longest(
-            frame, tuple(i for i in candidates if frame.tags[i].kind is kind)
-        )
+        found = longest(frame, tuple(i for i in candidates if frame.tags[i].kind is kind))
         if found is not None:
             return found
     return 0

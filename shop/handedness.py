@@ -131,13 +131,12 @@ def _to_sidewall(view: _View, start: Point, direction: Point) -> float:
         dot(minus(point, start), direction)
         for edge in view.frame.edges
         for point in carrier_crossings(ray, edge)
-        if fraction_of(edge, point) is not None
-        and dot(minus(point, start), direction) > 0.0
+        if fraction_of(edge, point) is not None and dot(minus(point, start), direction) > 0.0
     )
 
 
 def _opening_facts(
-    view: _View, knockouts: tuple[Knockout, ...], with_legs: bool
+    view: _View, knockouts: tuple[Knockout, ...], *, with_legs: bool
 ) -> Iterator[str]:
     """Yield where the largest opening lies that tells left from right."""
     whole = [k for k in knockouts if not k.partial]
@@ -149,9 +148,7 @@ def _opening_facts(
             near = min(on_left, on_right)
             side = "LEFT" if on_left < on_right else "RIGHT"
             wall = f"sidewall to its {side}" if with_legs else f"{side} sidewall"
-            yield (
-                f"middle of the {knockout.name} {view.words.length(near)} from the {wall}"
-            )
+            yield (f"middle of the {knockout.name} {view.words.length(near)} from the {wall}")
             return
 
 
@@ -166,9 +163,7 @@ def _length_facts(view: _View) -> Iterator[str]:
         )
     ]
     if lengths[0] != lengths[1]:
-        yield (
-            f"the straight side on your LEFT is {lengths[0]}, on your RIGHT {lengths[1]}"
-        )
+        yield (f"the straight side on your LEFT is {lengths[0]}, on your RIGHT {lengths[1]}")
 
 
 def _rounding_facts(view: _View) -> Iterator[str]:
@@ -183,9 +178,7 @@ def _rounding_facts(view: _View) -> Iterator[str]:
         yield f"rounding on your {sides.pop()}"
 
 
-def handedness(
-    frame: Outline, knockouts: tuple[Knockout, ...], words: MoldWords
-) -> str:
+def handedness(frame: Outline, knockouts: tuple[Knockout, ...], words: MoldWords) -> str:
     """Return the sentence that proves which way round a face-down mold lies.
 
     It is true for a person who stands at the mold's longest front edge and looks across it. It
@@ -195,7 +188,7 @@ def handedness(
     stand = standing_edge(frame)
     view = _View(frame, words, stand, to_the_right(frame, stand))
     legs = list(_leg_facts(view))
-    openings = list(_opening_facts(view, knockouts, bool(legs)))
+    openings = list(_opening_facts(view, knockouts, with_legs=bool(legs)))
     facts = [*legs, *(list(_seam_facts(view)) or _end_facts(view)), *openings]
     if not legs and not openings:
         facts += [*_length_facts(view), *_rounding_facts(view)]

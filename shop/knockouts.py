@@ -6,10 +6,10 @@ import msgspec
 
 from geometry.edges import length
 from geometry.naming import Id, Kind
+from geometry.notches import OpeningPart
 from geometry.openings import Opening, PlacedOpening, RectangleShape
 from geometry.outline import Outline, area, mirrored
 from geometry.splitting import Face
-from geometry.tolerances import SAME_POINT_IN
 from shop.moldwords import MoldWords, Notice
 from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb, weight_shown
 
@@ -34,7 +34,7 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
 
 
 def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
-    if foam is None or abs(foam - thickness) <= SAME_POINT_IN:
+    if foam is None or words.length(foam) == words.length(thickness):
         return None
     off = words.length(abs(foam - thickness))
     if foam > thickness:
@@ -46,8 +46,7 @@ def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
 
 
 def _knockout(
-    opening: PlacedOpening,
-    partial: bool,
+    opening: PlacedOpening | OpeningPart,
     thickness: float,
     foam: float | None,
     words: MoldWords,
@@ -59,7 +58,7 @@ def _knockout(
         opening=opening.id,
         name=words.opening(opening.id),
         outline=outline,
-        partial=partial,
+        partial=isinstance(opening, OpeningPart),
         thickness_in=thickness,
         uplift_lb=uplift,
         bead_length_in=sum(
@@ -80,8 +79,8 @@ def knockouts(
     thickness is the slab's; foam is its measured thickness, None when it was not measured.
     """
     return (
-        *(_knockout(o, False, thickness, foam, words) for o in face.openings),
-        *(_knockout(p, True, thickness, foam, words) for p in face.parts),
+        *(_knockout(o, thickness, foam, words) for o in face.openings),
+        *(_knockout(p, thickness, foam, words) for p in face.parts),
     )
 
 

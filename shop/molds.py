@@ -120,9 +120,7 @@ def _turning(
     return Turning(frame.tags[index].ref, index, sentence, lands, turned_deg), ()
 
 
-def _sharp_corners(
-    outline: Outline, limit_deg: float, words: MoldWords
-) -> Iterator[Notice]:
+def _sharp_corners(outline: Outline, limit_deg: float, words: MoldWords) -> Iterator[Notice]:
     """Yield the corners of the concrete, face down, that are sharp enough to break off."""
     for i, vertex in enumerate(outline.vertices):
         angle = degrees(interior_angle_rad(outline, i))

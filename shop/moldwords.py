@@ -1,10 +1,10 @@
-"""What the words of a mold are made of: names of edges and openings, and how lengths are written."""
+"""What a mold's words are made of: names of edges and openings, and how lengths are written."""
 
 from typing import NamedTuple
 
 import msgspec
-from geometry.lengths import LengthStyle, written
 
+from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.points import Point
 
@@ -21,7 +21,7 @@ class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
         return dict(self.edges).get(tag.ref, tag.kind.value)
 
     def phrase(self, tag: Tag) -> str:
-        """Return an edge's name for use in a sentence, such as 'the back edge along wall 1 to 2'."""
+        """Return an edge's name in a sentence, such as 'the back edge along wall 1 to 2'."""
         name, _, where = self.edge(tag).partition(", ")
         if tag.kind not in (Kind.BACK, Kind.FRONT):
             return f"the {name}"

@@ -12,14 +12,15 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
-from shapely.geometry.polygon import orient
 
-from geometry.edges import Edge, edge_distance, length
+from geometry.edges import Edge, length
 from geometry.fitting import (
     Cut,
+    Side,
     angle_between_rad,
     back_length,
     face_length,
+    is_sprung,
     joint,
     strip_plan,
 )
@@ -27,21 +28,20 @@ from geometry.flattening import flattened
 from geometry.points import Point
 
 THICKNESS = 0.75
+_SIDES: tuple[Side, ...] = ("before", "after")
 
 
 def _edges(points: Sequence[Point]) -> list[Edge]:
     return [Edge(a, b) for a, b in zip(points, [*points[1:], points[0]], strict=True)]
 
 
-def _cuts(
-    edges: Sequence[Edge], thickness: float, past_before: Sequence[bool]
-) -> list[tuple[Cut, Cut]]:
-    """Return start and end cut of every strip; past_before[i] is about the corner at edge i's start."""
+def _cuts(edges: Sequence[Edge], thickness: float, past: Sequence[Side]) -> list[tuple[Cut, Cut]]:
+    """Return every strip's start and end cut; past[i] is about the start of edge i."""
     corners = [
         joint(
             angle_between_rad(edges[i - 1], edges[i]),
             thickness,
-            "before" if past_before[i] else "after",
+            past[i],
         )
         for i in range(len(edges))
     ]
@@ -54,23 +54,22 @@ def _polygon(chain: Sequence[Edge]) -> Polygon:
 
 
 def _assert_tiles(
-    edges: Sequence[Edge], thickness: float, past_before: Sequence[bool], slack: float
+    edges: Sequence[Edge], thickness: float, past: Sequence[Side], slack: float
 ) -> None:
     piece = _polygon(edges)
     assert piece.is_valid
     strips = [
         _polygon(strip_plan([edge], thickness, *cuts))
-        for edge, cuts in zip(edges, _cuts(edges, thickness, past_before), strict=True)
+        for edge, cuts in zip(edges, _cuts(edges, thickness, past), strict=True)
     ]
     assert all(strip.is_valid for strip in strips)
-    for i, strip in enumerate(strips):
-        assert strip.intersection(piece).area < slack
-        for other in strips[i + 1 :]:
-            assert strip.intersection(other).area < slack
-    whole = unary_union([piece, *strips]).buffer(1e-7).buffer(-1e-7)
-    assert isinstance(whole, Polygon)
-    assert not whole.interiors
-    assert whole.exterior.distance(piece) > thickness - slack
+    # Shrunk and grown by a little, since GEOS now and then gives a whole polygon as the overlap of
+    # two whose edges all but coincide; its answers about shapes that lie apart are exact.
+    cores = [shape.buffer(-slack) for shape in (piece, *strips)]
+    for i, core in enumerate(cores):
+        assert not any(core.intersects(other) for other in cores[i + 1 :])
+    whole = unary_union([shape.buffer(slack) for shape in (piece, *strips)])
+    assert whole.buffer(slack).covers(piece.buffer(thickness - slack))
 
 
 def _triangle(angle: float) -> list[Point]:
@@ -83,11 +82,7 @@ def _convex(angle: float) -> list[Point]:
     """Return a counter-clockwise shape with one convex corner of an angle, at the origin."""
     a = radians(angle)
     far = (50.0 * cos(a), 50.0 * sin(a))
-    return (
-        [(0.0, 0.0), (60.0, 0.0), (60.0, 70.0), far]
-        if angle > 60.0
-        else _triangle(angle)
-    )
+    return [(0.0, 0.0), (60.0, 0.0), (60.0, 70.0), far] if angle > 60.0 else _triangle(angle)
 
 
 def _reentrant(angle: float) -> list[Point]:
@@ -97,13 +92,13 @@ def _reentrant(angle: float) -> list[Point]:
     return [(0.0, 0.0), (60.0, 0.0), (60.0, 70.0), (-60.0, 70.0), (-60.0, far[1]), far]
 
 
-@pytest.mark.parametrize("past", [True, False])
+@pytest.mark.parametrize("past", ["before", "after"])
 @pytest.mark.parametrize("angle", [45.0, 60.0, 80.0, 88.0, 90.0, 92.0, 100.0, 135.0])
-def test_strips_tile_around_a_convex_corner(angle: float, past: bool) -> None:
+def test_strips_tile_around_a_convex_corner(angle: float, past: Side) -> None:
     points = _convex(angle)
     edges = _edges(points)
     assert angle_between_rad(edges[-1], edges[0]) == pytest.approx(radians(angle))
-    _assert_tiles(edges, THICKNESS, [past] * len(edges), 1e-9)
+    _assert_tiles(edges, THICKNESS, [past] * len(edges), 1e-6)
 
 
 @pytest.mark.parametrize("angle", [225.0, 270.0])
@@ -111,52 +106,24 @@ def test_strips_tile_around_a_reentrant_corner(angle: float) -> None:
     points = _reentrant(angle)
     edges = _edges(points)
     assert angle_between_rad(edges[-1], edges[0]) == pytest.approx(radians(angle))
-    _assert_tiles(edges, THICKNESS, [True] * len(edges), 1e-9)
+    _assert_tiles(edges, THICKNESS, ["before"] * len(edges), 1e-6)
 
 
-_turns = st.lists(
-    st.sampled_from([45.0, 60.0, 80.0, 88.0, 90.0, 92.0, 100.0, 135.0, 225.0, 270.0])
-    | st.floats(30.0, 330.0),
-    min_size=1,
-    max_size=8,
-)
-
-
-@settings(max_examples=120, deadline=None)
-@given(_turns, st.data())
+@settings(max_examples=150, deadline=None)
+@given(st.lists(st.floats(32.0, 60.0), min_size=3, max_size=8), st.floats(0.0, 6.0), st.data())
 def test_strips_tile_around_shapes_of_any_mixed_angles(
-    angles: list[float], data: st.DataObject
+    reaches: list[float], heading: float, data: st.DataObject
 ) -> None:
-    heading, at = 0.0, (0.0, 0.0)
-    points: list[Point] = [at]
-    for angle in [180.0, *angles]:
-        heading += pi - radians(angle)
-        step = data.draw(st.floats(8.0, 60.0))
-        at = (at[0] + step * cos(heading), at[1] + step * sin(heading))
-        points.append(at)
-    shape = Polygon(points)
-    assume(shape.is_valid and shape.area > 50.0)
-    around = orient(shape)
-    # Room for the strips: a shape whose notches are wider than two of them, and not too sharp.
-    opened = around.buffer(2.5, join_style="mitre", mitre_limit=50.0)
-    assume(isinstance(opened, Polygon) and not opened.interiors)
-    ring = [(x, y) for x, y in around.exterior.coords[:-1]]
-    edges = _edges(ring)
-    inner = [
-        angle_between_rad(edges[i - 1], edges[i]) * 180.0 / pi
-        for i in range(len(edges))
+    n = len(reaches)
+    points = [
+        (r * cos(heading + 2.0 * pi * i / n), r * sin(heading + 2.0 * pi * i / n))
+        for i, r in enumerate(reaches)
     ]
-    assume(all(30.0 <= a <= 330.0 and abs(a - 180.0) > 3.0 for a in inner))
-    assume(all(_far_apart(edges, i, j) for i in range(len(edges)) for j in range(i)))
-    past = data.draw(st.lists(st.booleans(), min_size=len(edges), max_size=len(edges)))
+    edges = _edges(points)
+    corners = [angle_between_rad(edges[i - 1], edges[i]) for i in range(n)]
+    assume(not any(is_sprung(angle) for angle in corners))
+    past = data.draw(st.lists(st.sampled_from(_SIDES), min_size=n, max_size=n))
     _assert_tiles(edges, THICKNESS, past, 1e-6)
-
-
-def _far_apart(edges: Sequence[Edge], i: int, j: int) -> bool:
-    """Tell whether two edges that are no neighbors leave room for both strips and what runs past."""
-    if (i - j) % len(edges) in (1, len(edges) - 1):
-        return length(edges[i]) >= 8.0 and length(edges[j]) >= 8.0
-    return edge_distance(edges[i], edges[j]) > 4.5
 
 
 def test_strips_tile_around_a_rounded_end_and_an_inside_rounding() -> None:
@@ -169,12 +136,12 @@ def test_strips_tile_around_a_rounded_end_and_an_inside_rounding() -> None:
         Edge((4.0, 50.0), (0.0, 50.0)),
         Edge((0.0, 50.0), (0.0, 0.0)),
     ]
-    _assert_tiles(edges, THICKNESS, [True] * len(edges), 2e-3)
+    _assert_tiles(edges, THICKNESS, ["before"] * len(edges), 2e-3)
 
 
 def test_strip_lengths_are_those_of_the_polygons() -> None:
     edges = _edges(_reentrant(250.0))
-    for edge, cuts in zip(edges, _cuts(edges, THICKNESS, [True] * 6), strict=True):
+    for edge, cuts in zip(edges, _cuts(edges, THICKNESS, ["before"] * 6), strict=True):
         plan = strip_plan([edge], THICKNESS, *cuts)
         assert length(plan[0]) == pytest.approx(face_length([edge], *cuts))
         assert length(plan[2]) == pytest.approx(back_length([edge], THICKNESS, *cuts))

@@ -1,0 +1,95 @@
+"""Knockouts: where they stand, how they fit, how they float."""
+
+from math import pi
+
+import pytest
+
+from geometry.naming import Kind
+from geometry.notches import OpeningPart
+from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape
+from geometry.outline import Outline, area, centroid
+from shop.knockouts import knockouts, reveal_notices
+from tests.shop.mold_shapes import CUT, SEAM, WORDS, box, counter, face, opening, outline
+
+
+def _sink() -> Outline:
+    return box(20, 5, 50, 20)
+
+
+def test_a_knockout_is_the_opening_mirrored_and_as_thick_as_the_slab() -> None:
+    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, None, WORDS)
+    assert found.name == "sink"
+    assert found.thickness_in == 2.0
+    assert not found.partial
+    assert centroid(found.outline) == pytest.approx((-35.0, 12.5))
+    assert area(found.outline) == pytest.approx(-30.0 * 15.0)
+    assert found.bead_length_in == pytest.approx(90.0)
+    assert found.fit is None
+
+
+def test_fresh_concrete_lifts_a_knockout_with_the_weight_of_what_it_displaces() -> None:
+    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, None, WORDS)
+    # 30 x 15 x 2 in = 900 cu in = 0.52083 cu ft, at 145 lb/cu ft 75.5 lb.
+    assert found.uplift_lb == pytest.approx(900.0 / 1728.0 * 145.0)
+    assert "76 lb" in found.hold_down
+
+
+def test_a_round_hole_is_beaded_along_its_circle() -> None:
+    circle = outline(((30, 10), CUT), ((32, 10), CUT), bulges={0: -1.0, 1: -1.0})
+    (found,) = knockouts(face(counter(), (opening(circle, "faucet1"),)), 2.0, None, WORDS)
+    assert found.name == "faucet"
+    assert found.bead_length_in == pytest.approx(2.0 * pi)
+
+
+@pytest.mark.parametrize(
+    ("foam", "fit"),
+    [
+        (2.0625, "plane it down by"),
+        (1.9375, "shim it by"),
+        (2.0, None),
+        (2.001, None),
+        (None, None),
+    ],
+)
+def test_measured_foam_is_planed_or_shimmed_to_the_slab(
+    foam: float | None, fit: str | None
+) -> None:
+    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, foam, WORDS)
+    if fit is None:
+        assert found.fit is None
+    else:
+        assert found.fit is not None
+        assert f"{fit} {WORDS.length(0.0625)}" in found.fit
+        assert ("never below" in found.fit) == (foam is not None and foam < 2.0)
+
+
+def test_the_part_of_an_opening_at_a_seam_is_partial_and_not_beaded_along_the_seam() -> None:
+    part = outline(((60, 5), CUT), ((60, 20), CUT), ((72, 20), SEAM), ((72, 5), CUT))
+    (found,) = knockouts(face(counter(), parts=(OpeningPart("sink1", part),)), 2.0, None, WORDS)
+    assert found.partial
+    assert found.bead_length_in == pytest.approx(12.0 + 15.0 + 12.0)
+    closing = found.outline.edges[[t.kind for t in found.outline.tags].index(Kind.SEAM)]
+    assert closing.start[0] == closing.end[0] == -72.0
+
+
+def _drawn(shape: RectangleShape | CircleShape, reveal: float) -> Opening:
+    return Opening("sink1", "sink", shape, AlongLeg("leg1", 30.0, 12.0), "sink", reveal)
+
+
+def test_a_reveal_that_eats_the_corner_radius_is_a_notice() -> None:
+    (notice,) = reveal_notices(_drawn(RectangleShape(30, 15, 0.25), -0.5), WORDS)
+    assert notice.code == "reveal-over-radius"
+    assert WORDS.length(0.5) in notice.text
+    assert WORDS.length(0.25) in notice.text
+
+
+@pytest.mark.parametrize(
+    ("shape", "reveal"),
+    [
+        (RectangleShape(30, 15, 0.5), -0.5),
+        (RectangleShape(30, 15, 0.0), 0.5),
+        (CircleShape(4.0), -0.5),
+    ],
+)
+def test_other_reveals_are_none(shape: RectangleShape | CircleShape, reveal: float) -> None:
+    assert list(reveal_notices(_drawn(shape, reveal), WORDS)) == []
