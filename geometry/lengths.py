@@ -47,6 +47,10 @@ class LengthStyle(msgspec.Struct, frozen=True, cache_hash=True):
     denominator: Literal[16, 32, 64] = 16
 
 
+INCHES = LengthStyle()
+"""Inches to the nearest 1/16."""
+
+
 class Parts(NamedTuple):
     """A length as it is read off a tape: a sign, feet, inches, and a fraction (0 of 1 if none).
 
@@ -187,7 +191,7 @@ def parts(inches: float, style: LengthStyle) -> Parts:
     return Parts(negative and some, feet, whole, fraction.numerator, fraction.denominator)
 
 
-def written(inches: float, style: LengthStyle = LengthStyle()) -> str:
+def written(inches: float, style: LengthStyle = INCHES) -> str:
     """Return a length as a maker reads it: 25 1/4, 8' 4 1/2, 6' 0, or 698.5 mm."""
     said = parts(inches, style)
     sign = "-" if said.negative else ""
@@ -200,7 +204,7 @@ def written(inches: float, style: LengthStyle = LengthStyle()) -> str:
     return f"{sign}{said.feet}' {small}" if said.feet is not None else f"{sign}{small}"
 
 
-def echoed(inches: float, style: LengthStyle = LengthStyle()) -> str:
+def echoed(inches: float, style: LengthStyle = INCHES) -> str:
     """Return what was understood, in feet and in plain inches where both help."""
     said = written(inches, style)
     if parts(inches, style).feet is None:

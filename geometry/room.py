@@ -108,8 +108,8 @@ class Adjustment(NamedTuple):
 class Misreadings(NamedTuple):
     """Observations of which one seems to be misread, and whether the room can tell which."""
 
-    suspects: tuple[int, ...]
-    locatable: bool
+    suspects: tuple[int, ...] = ()
+    locatable: bool = True
 
 
 def adjusted(
@@ -130,31 +130,31 @@ def adjusted(
     _check(points, observations)
     at = np.array(points, dtype=float)
     basis = _basis(at, fixed_points, fixed_direction)
-    weights = np.array([1.0 / _deviation(o, at) for o in observations])
-    steps = 0
+    weights = np.array([1.0 / _deviation(o) for o in observations])
     for steps in range(1, MOST_STEPS + 1):
         misfit, rows = _linearized(observations, at)
         step = _step(rows @ basis * weights[:, None], misfit * weights)
         move = (basis @ step).reshape(-1, 2)
         at = at + move
         if float(np.abs(move).max(initial=0.0)) < CONVERGED_IN:
-            break
-    else:
-        raise RoomError(
-            "The readings contradict the room as drawn: no shape fits them. Check the readings"
-            " and the drawing.",
-            tuple(range(len(observations))),
-        )
-    return _judged(observations, at, basis, weights, steps)
+            return _judged(observations, at, basis, weights, steps)
+    raise RoomError(
+        "The readings contradict the room as drawn: no shape fits them. Check the readings"
+        " and the drawing.",
+        tuple(range(len(observations))),
+    )
 
 
 def misreadings(adjustment: Adjustment, critical: float = CRITICAL) -> Misreadings:
-    """Return the suspect set: every standardized residual within 0.9 of the largest, if that is
-    critical. With one redundant reading a slip shows but cannot be located."""
+    """Return the suspect set: every standardized residual within 0.9 of the largest.
+
+    Empty unless the largest is critical. With one redundant reading a slip shows but cannot be
+    located.
+    """
     sizes = [w or 0.0 for w in adjustment.standardized]
     largest = max(sizes, default=0.0)
     if largest <= critical:
-        return Misreadings((), True)
+        return Misreadings()
     suspects = tuple(i for i, w in enumerate(sizes) if w >= SUSPECT_SHARE * largest)
     return Misreadings(suspects, adjustment.degrees_of_freedom > 1)
 
@@ -165,7 +165,7 @@ def angle_from_sides(a: float, b: float, c: float) -> float:
     Raises:
         RoomError: no triangle has such sides.
     """
-    if not (0.0 < a and 0.0 < b and abs(a - b) <= c <= a + b):
+    if a <= 0.0 or b <= 0.0 or not abs(a - b) <= c <= a + b:
         raise RoomError("No triangle has these three sides: tape the three-sides check again.")
     return acos((a * a + b * b - c * c) / (2.0 * a * b))
 
@@ -194,7 +194,7 @@ def _check(points: Sequence[Point], observations: Sequence[Observation]) -> None
             raise RoomError("A three-sides check is no triangle: tape its three sides again.", (i,))
 
 
-def _deviation(o: Observation, at: Array) -> float:
+def _deviation(o: Observation) -> float:
     if isinstance(o, Angle):
         return o.sd_rad
     if isinstance(o, Across):
@@ -222,7 +222,8 @@ def _basis(at: Array, fixed: Sequence[int], direction: tuple[int, int] | None) -
     if not held:
         return np.eye(at.size)
     _, sizes, turned = np.linalg.svd(np.array(held))
-    return turned[int((sizes > RANK_RATIO).sum()) :].T
+    free: Array = turned[int((sizes > RANK_RATIO).sum()) :].T
+    return free
 
 
 def _linearized(observations: Sequence[Observation], at: Array) -> tuple[Array, Array]:
@@ -257,8 +258,7 @@ def _linearized(observations: Sequence[Observation], at: Array) -> tuple[Array, 
 
 def _step(weighted: Array, misfit: Array) -> Array:
     """Return the shortest step that fits the misfit best."""
-    step: Array = np.linalg.lstsq(weighted, misfit, rcond=RANK_RATIO)[0]
-    return step
+    return np.asarray(np.linalg.lstsq(weighted, misfit, rcond=RANK_RATIO)[0], dtype=np.float64)
 
 
 def _judged(
