@@ -38,9 +38,7 @@ Loop = tuple[Bound, ...]
 
 def last_seam(tags: Iterable[Tag]) -> Id:
     """Return the seam made last of those whose edges are among the tags."""
-    seams = (
-        t.ref.owner for t in tags if t.kind is Kind.SEAM and isinstance(t.ref, EdgeRef)
-    )
+    seams = (t.ref.owner for t in tags if t.kind is Kind.SEAM and isinstance(t.ref, EdgeRef))
     return max(seams, key=lambda seam: (len(seam), seam))
 
 
@@ -68,9 +66,7 @@ def arranged(outline: Outline, courses: Sequence[Course]) -> tuple[Loop, ...]:
         for earlier in courses[:j]:
             for crossing in crossings(earlier.line, later.line):
                 point = later.line.end if crossing.on_second == 1.0 else crossing.point
-                met.append(
-                    (earlier, later, crossing.on_first, crossing.on_second, point)
-                )
+                met.append((earlier, later, crossing.on_first, crossing.on_second, point))
     ends = [p for course in courses for p in (course.line.start, course.line.end)]
     stands = same_points(outline.vertices, [*ends, *(m[4] for m in met)])
 
@@ -114,9 +110,7 @@ def _numbered(parts: list[Bound]) -> list[Bound]:
     numbered: list[Bound] = []
     for bound in parts:
         key = (bound.tag.kind, bound.tag.ref)
-        number = (
-            totals[key] - 1 - seen[key] if bound.tag.kind is Kind.BACK else seen[key]
-        )
+        number = totals[key] - 1 - seen[key] if bound.tag.kind is Kind.BACK else seen[key]
         seen[key] += 1
         tag = bound.tag if number == bound.tag.part else Tag(*key, number)
         numbered.append(bound._replace(tag=tag))

@@ -1,14 +1,14 @@
 """Where seams run: each seam's course through its top, from the outer boundary to its end."""
 
 from collections.abc import Iterable, Sequence
-from math import atan2, radians
+from math import atan2, radians, tau
 from typing import NamedTuple, Protocol
 
-from geometry.crossing import Meeting, meetings, ray
-from geometry.edges import Edge, crossings, direction_at, overlap
+from geometry.crossing import Meeting, inner_point, meetings, ray
+from geometry.edges import Edge, bounds, crossings, direction_at, overlap
 from geometry.naming import GeometryError, Id
-from geometry.outline import Outline, contains, nearest
-from geometry.points import Point, cross, distance, dot, middle, scaled
+from geometry.outline import Outline, backward, bounding_box, contains, nearest
+from geometry.points import Point, cross, distance, dot, scaled
 from geometry.seams import SeamPath, left_side, right_side
 from geometry.tolerances import GRAZING_RAD, NEARLY_PARALLEL_DEG, SAME_POINT_IN
 
@@ -23,6 +23,34 @@ class Hole(Protocol):
     @property
     def outline(self) -> Outline:
         """The hole, clockwise."""
+
+
+Box = tuple[float, float, float, float]
+
+
+class BoxedHole(NamedTuple):
+    """An opening's id and clockwise outline with its bounding box and a point in its middle."""
+
+    id: Id
+    outline: Outline
+    box: Box
+    inside: Point
+
+
+def boxed(opening: Hole) -> BoxedHole:
+    """Return an opening with what makes it quick to find out that it is elsewhere."""
+    outline = opening.outline
+    return BoxedHole(opening.id, outline, bounding_box(outline), inner_point(backward(outline)))
+
+
+def apart(a: Box, b: Box) -> bool:
+    """Tell whether two bounding boxes are farther from each other than the tolerance."""
+    return (
+        a[2] < b[0] - SAME_POINT_IN
+        or b[2] < a[0] - SAME_POINT_IN
+        or a[3] < b[1] - SAME_POINT_IN
+        or b[3] < a[1] - SAME_POINT_IN
+    )
 
 
 class Course(NamedTuple):
@@ -46,7 +74,7 @@ def by_id(path: SeamPath) -> tuple[int, Id]:
 
 
 def courses(
-    outline: Outline, openings: Sequence[Hole], paths: Iterable[SeamPath]
+    outline: Outline, openings: Sequence[BoxedHole], paths: Iterable[SeamPath]
 ) -> tuple[Course, ...]:
     """Return the courses of seams in the order of their ids.
 
@@ -68,9 +96,7 @@ def courses(
         if path.stops_at is not None:
             other = wanted.get(path.stops_at)
             if other is None or other.id in under_way:
-                raise _misses(
-                    path, "The seam cannot stop at the other seam: let it run on."
-                )
+                raise _misses(path, "The seam cannot stop at the other seam: let it run on.")
             whole = _stopped(whole, course_of(other))
         else:
             _check_end(outline, whole)
@@ -87,8 +113,10 @@ def courses(
                     "Two seams run along each other: move or remove one of them.",
                     course.path.id,
                 )
+        box = bounds(course.line)
         for opening in openings:
-            _check_passage(course, opening)
+            if not apart(box, opening.box):
+                _check_passage(course, opening)
     return listed
 
 
@@ -113,21 +141,15 @@ def sides_at(outline: Outline, at: Meeting) -> tuple[Point, Point]:
 def _through(outline: Outline, path: SeamPath) -> Course:
     index, foot = nearest(outline, path.start)
     if foot.distance > SAME_POINT_IN:
-        raise _misses(
-            path, "The seam does not start on the edge of the top: move its start."
-        )
+        raise _misses(path, "The seam does not start on the edge of the top: move its start.")
     start = Meeting(0.0, index, foot.fraction, path.start)
     for corner, vertex in enumerate(outline.vertices):
         if distance(vertex, path.start) <= SAME_POINT_IN:
             start = Meeting(0.0, corner, 0.0, vertex)
     line = ray(outline, start.point, path.direction)
-    ahead = [
-        m
-        for m in meetings(outline, line)
-        if distance(m.point, start.point) > SAME_POINT_IN
-    ]
+    ahead = [m for m in meetings(outline, line) if distance(m.point, start.point) > SAME_POINT_IN]
     _check_graze(outline, path, start, path.direction)
-    if not ahead or not contains(outline, middle(start.point, ahead[0].point)):
+    if not ahead or not _leads_in(outline, start, path.direction):
         raise _misses(path, "The seam leaves the top where it starts: turn or move it.")
     end = ahead[0]
     return Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0)
@@ -144,12 +166,17 @@ def _check_graze(outline: Outline, path: SeamPath, at: Meeting, inward: Point) -
             )
 
 
+def _leads_in(outline: Outline, at: Meeting, direction: Point) -> bool:
+    """Tell whether a direction leads from a place on the outline into it."""
+    before, after = sides_at(outline, at)
+    turn = _angle_rad(after, direction) % tau
+    return turn < _angle_rad(after, scaled(before, -1.0)) % tau
+
+
 def _check_end(outline: Outline, course: Course) -> None:
     path, end = course.path, course.line.end
     if path.end is not None and distance(path.end, end) > SAME_POINT_IN:
-        raise _misses(
-            path, "The seam leaves the top before it reaches the corner: move it."
-        )
+        raise _misses(path, "The seam leaves the top before it reaches the corner: move it.")
     if course.end_at is not None:
         _check_graze(outline, path, course.end_at, scaled(path.direction, -1.0))
 
@@ -175,13 +202,11 @@ def _with_gaps(outline: Outline, course: Course) -> Course:
     path = course.path
     gives = path.gap_from
     if gives is None:
-        owners = _owners(outline, course.start_at, path.direction, path)
+        owners = _owners(outline, course.start_at, path.direction)
         if course.end_at is not None:
             back = scaled(path.direction, -1.0)
             flipped = {"left": "right", "right": "left"}
-            owners |= {
-                flipped[side] for side in _owners(outline, course.end_at, back, path)
-            }
+            owners |= {flipped[side] for side in _owners(outline, course.end_at, back)}
         gives = "both"
         if len(owners) == 1:
             gives = right_side(path) if "left" in owners else left_side(path)
@@ -193,7 +218,7 @@ def _with_gaps(outline: Outline, course: Course) -> Course:
     return course._replace(right_gap=path.gap)
 
 
-def _owners(outline: Outline, at: Meeting, inward: Point, path: SeamPath) -> set[str]:
+def _owners(outline: Outline, at: Meeting, inward: Point) -> set[str]:
     """Return on which side, looking inward, lie the owners of the edges that the seam continues."""
     before, after = sides_at(outline, at)
     owners: set[str] = set()
@@ -206,7 +231,7 @@ def _owners(outline: Outline, at: Meeting, inward: Point, path: SeamPath) -> set
     return owners
 
 
-def _check_passage(course: Course, opening: Hole) -> None:
+def _check_passage(course: Course, opening: BoxedHole) -> None:
     line = course.line
     for edge in opening.outline.edges:
         if overlap(edge, line):

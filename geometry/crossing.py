@@ -53,9 +53,7 @@ def ray(outline: Outline, start: Point, direction: Point) -> Edge:
     return Edge(start, along(start, direction, reach(outline, start)))
 
 
-def chord(
-    outline: Outline, start: Point, direction: Point
-) -> tuple[Point, Point] | None:
+def chord(outline: Outline, start: Point, direction: Point) -> tuple[Point, Point] | None:
     """Return the first stretch inside an outline of the line through start, or None.
 
     It is the one that begins at start, or holds it, or else the next one ahead.

@@ -8,12 +8,12 @@ seam, and the opening's part on this side is what stands on it.
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from typing import Generic, NamedTuple, TypeVar
+from typing import NamedTuple
 
 import msgspec
 
 from geometry.arrangement import same_points
-from geometry.courses import Hole
+from geometry.courses import BoxedHole, apart
 from geometry.edges import (
     Edge,
     bounds,
@@ -27,11 +27,9 @@ from geometry.edges import (
     reversed_edge,
 )
 from geometry.naming import GeometryError, Id, Tag
-from geometry.outline import Outline, bounding_box, contains, nearest, outline_of
+from geometry.outline import Outline, contains, nearest, outline_of
 from geometry.points import Point, dot
 from geometry.tolerances import SAME_POINT_IN
-
-AnyHole = TypeVar("AnyHole", bound=Hole)
 
 
 class OpeningPart(msgspec.Struct, frozen=True, cache_hash=True):
@@ -41,32 +39,40 @@ class OpeningPart(msgspec.Struct, frozen=True, cache_hash=True):
     outline: Outline
 
 
-class Body(NamedTuple, Generic[AnyHole]):
-    """Connected concrete: its outline, the same with notches closed, the openings' parts.
-
-    holes are the openings inside it.
-    """
+class Body(NamedTuple):
+    """Connected concrete: its outline, the same with notches closed, the openings' parts."""
 
     outline: Outline
     base: Outline
     parts: tuple[OpeningPart, ...]
-    holes: tuple[AnyHole, ...]
 
 
 class _Piece(NamedTuple):
-    """A part of the boundary: of edge number so and so of the face, or of an opening (None)."""
+    """A part of the boundary: of the face's edge of that number, or of an opening (None)."""
 
     edge: Edge
     tag: Tag
     number: int | None
     first: float
     last: float
-    opening: int | None = None
+    opening: Id = ""
+
+
+class _Crossing(NamedTuple):
+    """An opening that crosses the face: its edges inside the face, and the cuts of the face.
+
+    touching tells whether edges of both run along each other.
+    """
+
+    opening: BoxedHole
+    inside: list[tuple[Edge, Tag]]
+    cuts: list[tuple[int, float, Point]]
+    touching: bool
 
 
 def notched(
-    edges: Sequence[tuple[Edge, Tag]], openings: Sequence[AnyHole], seam: Id | None
-) -> list[Body[AnyHole]]:
+    edges: Sequence[tuple[Edge, Tag]], openings: Sequence[BoxedHole], seam: Id | None
+) -> list[Body]:
     """Return what openings that cross the boundary of a face leave of it.
 
     Openings inside or outside, or that only touch the boundary, change nothing.
@@ -76,102 +82,67 @@ def notched(
             leaves no clear pieces.
     """
     face = outline_of(edges)
+    boxes = [bounds(edge) for edge in face.edges]
     crossing: list[_Crossing] = []
-    others: list[AnyHole] = []
     for opening in openings:
-        cut = _cut(face, opening)
-        if cut is None:
-            others.append(opening)
-        else:
+        near = [i for i, own in enumerate(boxes) if not apart(own, opening.box)]
+        cut = _cut(face, near, opening)
+        if cut is not None:
             crossing.append(cut)
-    if not crossing:
-        if any(_holds(opening.outline, face) for opening in others):
+        elif len(near) == len(boxes) and contains(opening.outline, point_at(face.edges[0], 0.5)):
             return []
-        return [Body(face, face, (), _inside(face, others))]
+    if not crossing:
+        return [Body(face, face, ())]
     around = _around(face, crossing)
-    chords = [
-        _Piece(edge, tag, None, 0.0, 0.0, number)
-        for number, cut in enumerate(crossing)
+    kept = [piece for piece, stays in around if stays]
+    kept += [
+        _Piece(edge, tag, None, 0.0, 0.0, cut.opening.id)
+        for cut in crossing
         for edge, tag in cut.inside
     ]
-    kept = [piece for piece, stays in around if stays]
-    loops = _linked([*kept, *chords], seam)
-    bodies: list[Body[AnyHole]] = []
-    for loop in loops:
-        base, parts = _closed(loop, around, edges, crossing)
+    bodies: list[Body] = []
+    for loop in _linked(kept, seam):
+        base, parts = _closed(loop, around, edges)
         outline = outline_of((piece.edge, piece.tag) for piece in loop)
-        bodies.append(Body(outline, base, parts, _inside(outline, others)))
+        bodies.append(Body(outline, base, parts))
     return bodies
 
 
-def _inside(outline: Outline, openings: Iterable[AnyHole]) -> tuple[AnyHole, ...]:
-    """Return the openings inside an outline, of those that do not cross it."""
-    box = bounding_box(outline)
-    return tuple(
-        opening
-        for opening in openings
-        if not _apart(box, bounding_box(opening.outline))
-        and any(_strictly_inside(outline, v) for v in opening.outline.vertices)
-    )
+def _cut(face: Outline, near: Iterable[int], opening: BoxedHole) -> _Crossing | None:
+    """Return how an opening crosses a face near some of its edges; None if it does not.
 
-
-class _Crossing(NamedTuple):
-    """An opening that crosses the face: its edges inside the face, and the cuts of the face."""
-
-    opening: Hole
-    inside: list[tuple[Edge, Tag]]
-    cuts: list[tuple[int, float, Point]]
-
-
-def _holds(hole: Outline, face: Outline) -> bool:
-    """Tell whether a hole holds a whole face that it does not cross."""
-    return not _apart(bounding_box(hole), bounding_box(face)) and contains(
-        hole, point_at(face.edges[0], 0.5)
-    )
-
-
-def _apart(
-    a: tuple[float, float, float, float], b: tuple[float, float, float, float]
-) -> bool:
-    return (
-        a[2] < b[0] - SAME_POINT_IN
-        or b[2] < a[0] - SAME_POINT_IN
-        or a[3] < b[1] - SAME_POINT_IN
-        or b[3] < a[1] - SAME_POINT_IN
-    )
-
-
-def _cut(face: Outline, opening: Hole) -> _Crossing | None:
-    """Return how an opening crosses a face; None if it lies inside or outside or touches it."""
+    Along a boundary an opening changes from inside to outside only where it meets the other one.
+    """
     hole = opening.outline
-    box = bounding_box(hole)
     met: list[tuple[int, float, int, float, Point]] = []
-    for i, edge in enumerate(face.edges):
-        if _apart(bounds(edge), box):
-            continue
+    touching = False
+    for i in near:
+        edge = face.edges[i]
         for j, other in enumerate(hole.edges):
             if overlap(edge, other):
+                touching = True
                 met += _shared_ends(i, edge, j, other)
             else:
-                met += [
-                    (i, c.on_first, j, c.on_second, c.point)
-                    for c in crossings(edge, other)
-                ]
+                met += [(i, c.on_first, j, c.on_second, c.point) for c in crossings(edge, other)]
     if not met:
         return None
     stands = same_points((*face.vertices, *hole.vertices), [m[4] for m in met])
+    nodes = {stands[m[4]] for m in met}
     inside: list[tuple[Edge, Tag]] = []
-    whole = True
+    states: set[bool] = set()
+    state: bool | None = None
     for j, (edge, tag) in enumerate(zip(hole.edges, hole.tags, strict=True)):
         cuts = [(m[3], stands[m[4]]) for m in met if m[2] == j]
         for part, _, _ in _parts(edge, cuts, stands):
-            if _strictly_inside(face, point_at(part, 0.5)):
+            if state is None or part.start in nodes:
+                middle = point_at(part, 0.5)
+                state = contains(face, middle) and not (touching and _is_on(face, middle))
+                states.add(state)
+            if state:
                 inside.append((part, tag))
-            else:
-                whole = False
-    if whole or not inside:
+    if len(states) == 1:
         return None
-    return _Crossing(opening, inside, [(m[0], m[1], stands[m[4]]) for m in met])
+    return _Crossing(opening, inside, [(m[0], m[1], stands[m[4]]) for m in met], touching)
 
 
 def _shared_ends(
@@ -200,34 +171,38 @@ def _parts(
     ]
 
 
-def _strictly_inside(outline: Outline, point: Point) -> bool:
-    return nearest(outline, point)[1].distance > SAME_POINT_IN and contains(
-        outline, point
-    )
+def _is_on(outline: Outline, point: Point) -> bool:
+    return nearest(outline, point)[1].distance <= SAME_POINT_IN
 
 
 def _around(face: Outline, crossing: Sequence[_Crossing]) -> list[tuple[_Piece, bool]]:
     """Return the parts of the face's boundary in order, and whether they stay."""
     cuts: dict[int, list[tuple[float, Point]]] = defaultdict(list)
+    nodes: set[Point] = set()
     for cut in crossing:
         for i, fraction, point in cut.cuts:
             cuts[i].append((fraction, point))
+            nodes.add(point)
     around: list[tuple[_Piece, bool]] = []
+    stays: bool | None = None
     for i, (edge, tag) in enumerate(zip(face.edges, face.tags, strict=True)):
         for part, first, last in _parts(edge, cuts[i], {}):
-            stays = not any(_covers(cut.opening.outline, part) for cut in crossing)
+            if stays is None or part.start in nodes:
+                stays = not any(_covers(cut, part) for cut in crossing)
             around.append((_Piece(part, tag, i, first, last), stays))
     return around
 
 
-def _covers(hole: Outline, part: Edge) -> bool:
+def _covers(cut: _Crossing, part: Edge) -> bool:
     """Tell whether a part of the boundary lies in a hole, or on its edge with the hole inside."""
-    middle = point_at(part, 0.5)
+    hole, middle = cut.opening.outline, point_at(part, 0.5)
+    if apart((*middle, *middle), cut.opening.box) or not contains(hole, middle):
+        return False
+    if not (cut.touching and _is_on(hole, middle)):
+        return True
     index, foot = nearest(hole, middle)
-    if foot.distance > SAME_POINT_IN:
-        return contains(hole, middle)
-    edge = hole.edges[index]
-    return dot(direction_at(edge, foot.fraction), direction_at(part, 0.5)) < 0.0
+    along_hole = direction_at(hole.edges[index], foot.fraction)
+    return dot(along_hole, direction_at(part, 0.5)) < 0.0
 
 
 def _linked(pieces: Sequence[_Piece], seam: Id | None) -> list[list[_Piece]]:
@@ -267,7 +242,6 @@ def _closed(
     loop: list[_Piece],
     around: Sequence[tuple[_Piece, bool]],
     edges: Sequence[tuple[Edge, Tag]],
-    crossing: Sequence[_Crossing],
 ) -> tuple[Outline, tuple[OpeningPart, ...]]:
     """Return the outline of a loop with its notches closed, and what closes them.
 
@@ -288,21 +262,10 @@ def _closed(
                 across = Edge(before.edge.end, after.edge.start)
                 closing = [_Piece(across, run[0].tag, None, 0.0, 0.0)]
             base += closing
-            if (
-                len(run) > 1
-                or closing[0].number is not None
-                or not is_line(run[0].edge)
-            ):
-                back = [
-                    (reversed_edge(e), tag)
-                    for e, tag in reversed(_merged(closing, edges))
-                ]
-                cut_out = outline_of(
-                    [*((piece.edge, piece.tag) for piece in run), *back]
-                )
-                parts.append(
-                    OpeningPart(crossing[run[0].opening or 0].opening.id, cut_out)
-                )
+            if len(run) > 1 or closing[0].number is not None or not is_line(run[0].edge):
+                back = [(reversed_edge(e), tag) for e, tag in reversed(_merged(closing, edges))]
+                cut_out = outline_of([*((piece.edge, piece.tag) for piece in run), *back])
+                parts.append(OpeningPart(run[0].opening, cut_out))
     whole = outline_of(_merged(_from_first(base), edges))
     return whole, tuple(sorted(parts, key=lambda part: part.id))
 
@@ -314,9 +277,7 @@ def _runs(loop: list[_Piece]) -> Iterable[tuple[_Piece, list[_Piece], _Piece]]:
         yield loop[k], loop[k + 1 : following], loop[following % len(loop)]
 
 
-def _merged(
-    pieces: Sequence[_Piece], edges: Sequence[tuple[Edge, Tag]]
-) -> list[tuple[Edge, Tag]]:
+def _merged(pieces: Sequence[_Piece], edges: Sequence[tuple[Edge, Tag]]) -> list[tuple[Edge, Tag]]:
     """Return pieces that follow each other, those of one edge of the face as one."""
     merged: list[_Piece] = []
     for piece in pieces:

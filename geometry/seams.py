@@ -49,7 +49,7 @@ class SeamOnLeg(Value, frozen=True, tag="on-leg", tag_field="type"):
 
 
 class SeamAtCorner(Value, frozen=True, tag="at-corner", tag_field="type"):
-    """A seam from the inside corner of two neighboring legs' fronts to the corner of their backs."""
+    """A seam from the corner of two neighboring legs' fronts to the corner of their backs."""
 
     corner: CornerRef
 
@@ -153,9 +153,7 @@ def _from_leg(seam: Id, start: SeamOnLeg, top: Top) -> tuple[Point, Point]:
     frame = frame_of(top, start.leg)
     point = back_point(frame, start.along, start.hook)
     if fraction_of(frame.back, point) is None:
-        raise _misses(
-            seam, "The seam starts beyond the end of the leg's back: move its start."
-        )
+        raise _misses(seam, "The seam starts beyond the end of the leg's back: move its start.")
     return point, scaled(turned(front_direction(frame), radians(start.angle)), -1.0)
 
 
@@ -167,9 +165,7 @@ def _from_side(seam: Id, start: SeamOnIsland, top: Top) -> tuple[Point, Point]:
         corner, way = along(corner, way, size), left_of(way)
         size = frame.width + frame.depth - size
     if start.along > size:
-        raise _misses(
-            seam, "The seam starts beyond the end of the island's side: move its start."
-        )
+        raise _misses(seam, "The seam starts beyond the end of the island's side: move its start.")
     return along(corner, way, start.along), turned(way, radians(start.angle))
 
 

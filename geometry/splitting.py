@@ -8,14 +8,14 @@ from typing import Literal
 import msgspec
 
 from geometry.arrangement import arranged, last_seam
-from geometry.courses import Course, courses
+from geometry.courses import BoxedHole, Course, apart, boxed, courses
 from geometry.crossing import inner_point
 from geometry.edges import Edge, length
 from geometry.gaps import too_thin, with_gaps
 from geometry.naming import EdgeRef, Id, Kind, Tag
 from geometry.notches import Body, OpeningPart, notched
 from geometry.openings import PlacedOpening
-from geometry.outline import Outline, area, contains, perimeter
+from geometry.outline import Outline, area, bounding_box, contains, perimeter
 from geometry.points import dot, minus
 from geometry.seams import SeamPath
 from geometry.tolerances import SAME_POINT_IN, SHORT_EDGE_IN, SLIVER_IN
@@ -47,9 +47,7 @@ class Split(msgspec.Struct, frozen=True, cache_hash=True):
     faces: tuple[Face, ...]
 
 
-def split(
-    outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[SeamPath]
-) -> Split:
+def split(outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[SeamPath]) -> Split:
     """Return the faces of a top cut along all its seams at once.
 
     The outline is counter-clockwise, the openings clockwise and inside it. The faces and the
@@ -60,10 +58,11 @@ def split(
         GeometryError: about a seam's id, with the codes of geometry/courses.py, or sliver: the
             seam leaves too little of a piece; opening-touched.
     """
-    holes = sorted(openings, key=lambda opening: opening.id)
+    known = sorted(openings, key=lambda opening: opening.id)
+    holes = [boxed(opening) for opening in known]
     ways = courses(outline, holes, paths)
     newest = ways[-1].path.id if ways else None
-    found: list[tuple[Body[PlacedOpening], Outline]] = []
+    found: list[tuple[Body, Outline]] = []
     for loop in arranged(outline, ways):
         raw = notched([(bound.edge, bound.tag) for bound in loop], holes, newest)
         found += _paired(notched(with_gaps(loop), holes, newest), raw)
@@ -74,10 +73,8 @@ def split(
             Face(
                 numbers.numbered(body.outline),
                 numbers.numbered(body.base),
-                body.holes,
-                tuple(
-                    OpeningPart(p.id, numbers.numbered(p.outline)) for p in body.parts
-                ),
+                _inside(body.outline, known, holes),
+                tuple(OpeningPart(p.id, numbers.numbered(p.outline)) for p in body.parts),
                 own,
                 raw,
             )
@@ -86,9 +83,19 @@ def split(
     )
 
 
-def _paired(
-    bodies: list[Body[PlacedOpening]], raws: list[Body[PlacedOpening]]
-) -> list[tuple[Body[PlacedOpening], Outline]]:
+def _inside(
+    outline: Outline, openings: Sequence[PlacedOpening], holes: Sequence[BoxedHole]
+) -> tuple[PlacedOpening, ...]:
+    """Return the openings inside an outline, of those that it does not cross."""
+    box = bounding_box(outline)
+    return tuple(
+        opening
+        for opening, hole in zip(openings, holes, strict=True)
+        if not apart(box, hole.box) and contains(outline, hole.inside)
+    )
+
+
+def _paired(bodies: list[Body], raws: list[Body]) -> list[tuple[Body, Outline]]:
     """Return each body with its outline before the gaps, if each has one and enough is left."""
     if len(bodies) == len(raws) == 1:
         pairs = [(bodies[0], raws[0].outline)]
@@ -104,9 +111,7 @@ def _paired(
         if 2.0 * area(body.outline) < SLIVER_IN * perimeter(body.outline):
             raise too_thin(last_seam(raw.tags))
     if not len(pairs) == len(bodies) == len(raws):
-        raise too_thin(
-            last_seam(tag for body in (*bodies, *raws) for tag in body.outline.tags)
-        )
+        raise too_thin(last_seam(tag for body in (*bodies, *raws) for tag in body.outline.tags))
     return pairs
 
 
@@ -172,9 +177,7 @@ def _sides(ways: Sequence[Course], raws: Sequence[Outline]) -> list[tuple[SideOf
         while last is not None:
             closed.add(last)
             last = stops[last]
-        open_pairs = [
-            pair for s, pairs in across.items() if s not in closed for pair in pairs
-        ]
+        open_pairs = [pair for s, pairs in across.items() if s not in closed for pair in pairs]
         group = _groups(len(raws), open_pairs)
         left = {group[face] for *_, face in beside[EdgeRef(seam, "left")]}
         right = {group[face] for *_, face in beside[EdgeRef(seam, "right")]}
@@ -231,11 +234,7 @@ def named(
     names: list[str | None] = []
     for face in faces:
         found = next(
-            (
-                row
-                for row in free
-                if all(row[1].get(s, side) == side for s, side in face.sides)
-            ),
+            (row for row in free if all(row[1].get(s, side) == side for s, side in face.sides)),
             None,
         )
         names.append(found and found[0])
