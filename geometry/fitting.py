@@ -10,10 +10,11 @@ from itertools import pairwise
 from math import atan2, degrees, pi, radians, sin, tan
 from typing import Literal, NamedTuple, TypeAlias
 
-from shapely import Polygon, STRtree
+from shapely import Polygon
 
 from geometry.edges import (
     Edge,
+    bounds,
     center,
     direction_at,
     is_line,
@@ -165,15 +166,63 @@ def strip_plan(edges: Sequence[Edge], thickness: float, start: Cut, end: Cut) ->
     )
 
 
+def _box(plan: Sequence[Edge]) -> tuple[float, float, float, float]:
+    boxes = [bounds(edge) for edge in plan]
+    return (
+        min(box[0] for box in boxes),
+        min(box[1] for box in boxes),
+        max(box[2] for box in boxes),
+        max(box[3] for box in boxes),
+    )
+
+
+def _is_board(plan: Sequence[Edge]) -> bool:
+    """Tell whether a strip is one straight board, hence convex in plan."""
+    return len(plan) == 4 and all(is_line(edge) for edge in plan)
+
+
+def _beyond_a_side(one: Sequence[Edge], other: Sequence[Edge]) -> bool:
+    """Tell whether one strip lies beyond a side of another, a straight board walked clockwise."""
+    for side in other:
+        way = minus(side.end, side.start)
+        if all(cross(way, minus(edge.start, side.start)) >= 0.0 for edge in one):
+            return True
+    return False
+
+
+def _overlap(one: Sequence[Edge], other: Sequence[Edge]) -> bool:
+    """Tell whether two strips overlap by more than what flattening an arc can feign.
+
+    Both are shrunk a little first, so that the polygon library compares shapes well apart.
+    """
+    boards = _is_board(one) and _is_board(other)
+    if boards and (_beyond_a_side(one, other) or _beyond_a_side(other, one)):
+        return False
+    cores = [
+        Polygon([point for edge in plan for point in flattened(edge)[:-1]]).buffer(
+            -CHORD_IN, join_style="mitre"
+        )
+        for plan in (one, other)
+    ]
+    return bool(cores[0].intersects(cores[1]))
+
+
 def colliding(plans: Sequence[Sequence[Edge]]) -> tuple[tuple[int, int], ...]:
     """Return the pairs of strips, by their place in the list, that want the same room.
 
-    The plans are those of strip_plan. Each is shrunk a little first, so that neither strips that
-    only touch nor what flattening an arc could feign count.
+    The plans are those of strip_plan, in the order round the mold. Neighbors meet at their joint
+    and do not count.
     """
-    shapes = [Polygon([point for edge in plan for point in flattened(edge)[:-1]]) for plan in plans]
-    sound = [shape if shape.is_valid else shape.convex_hull for shape in shapes]
-    cores = [shape.buffer(-CHORD_IN, join_style="mitre") for shape in sound]
-    first, second = STRtree(cores).query(cores, predicate="intersects")
-    pairs = ((int(i), int(j)) for i, j in zip(first, second, strict=True))
-    return tuple(sorted((i, j) for i, j in pairs if i < j))
+    boxes = [_box(plan) for plan in plans]
+    last = len(plans) - 1
+    return tuple(
+        (i, j)
+        for j in range(2, len(plans))
+        for i in range(j - 1)
+        if (i, j) != (0, last)
+        and boxes[i][0] < boxes[j][2]
+        and boxes[j][0] < boxes[i][2]
+        and boxes[i][1] < boxes[j][3]
+        and boxes[j][1] < boxes[i][3]
+        and _overlap(plans[i], plans[j])
+    )

@@ -20,6 +20,7 @@ from geometry.fitting import (
 )
 from geometry.flattening import flattened
 from geometry.points import Point
+from geometry.points import turned as turned_point
 
 T = 0.75
 
@@ -192,6 +193,34 @@ def test_a_strip_past_its_neighbor_may_collide_with_a_third() -> None:
         ]
     )
     assert colliding(_plans(edges))
+
+
+@pytest.mark.parametrize("degrees_turned", [0.0, 30.0, 77.0])
+def test_sidewalls_of_a_sound_piece_do_not_collide_however_it_lies(degrees_turned: float) -> None:
+    turned = [
+        Edge(
+            turned_point(e.start, radians(degrees_turned)),
+            turned_point(e.end, radians(degrees_turned)),
+        )
+        for e in _notched(2.0 * T)
+    ]
+    assert colliding(_plans(turned)) == ()
+
+
+@pytest.mark.parametrize(("radius", "collide"), [(1.0, False), (0.5, True)])
+def test_sidewalls_collide_behind_an_inside_rounding_tighter_than_they_are_thick(
+    radius: float, *, collide: bool
+) -> None:
+    edges = [
+        Edge((0.0, 0.0), (40.0 - radius, 0.0)),
+        Edge((40.0 - radius, 0.0), (40.0, -radius), 1.0 - sqrt(2.0)),
+        Edge((40.0, -radius), (40.0, -30.0)),
+        Edge((40.0, -30.0), (65.0, -30.0)),
+        Edge((65.0, -30.0), (65.0, 25.0)),
+        Edge((65.0, 25.0), (0.0, 25.0)),
+        Edge((0.0, 25.0), (0.0, 0.0)),
+    ]
+    assert ((0, 2) in colliding(_plans(edges))) == collide
 
 
 def test_past_reaches_exactly_the_covered_back() -> None:
