@@ -1,0 +1,1 @@
+"""Plan geometry: numbers in, numbers out. No windows, no files, no materials."""

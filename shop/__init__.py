@@ -1,0 +1,1 @@
+"""The job and everything that needs materials or physics."""
