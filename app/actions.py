@@ -124,6 +124,7 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action("next", "Choose the next thing", "Edit", "choose_next", "Ctrl+Right", gap_before=True),
     Action("previous", "Choose the one before", "Edit", "choose_previous", "Ctrl+Left"),
+    Action("job", "The whole job", "Edit", "show_job", "Ctrl+J", gap_before=True),
     Action("display", "Millimeters", "Edit", "switch_display", "Ctrl+M", checkable=True),
     _tool("walls", "Draw walls", "Room", "W", "Click where a wall starts."),
     _tool(

@@ -13,9 +13,9 @@ from PySide6.QtCore import QObject, Signal
 
 from app import history as steps
 from app.history import History
-from app.titles import title_with_losses
 from geometry.picking import Subject
 from shop.applying import applied
+from shop.describing import described
 from shop.edits import Edit
 from shop.job import Job
 
@@ -113,7 +113,7 @@ class Session(QObject):
         if after is before:
             self.shown.emit()
             return False
-        said = title or title_with_losses(edits[0], before, after)
+        said = title or described(before, edits[0], after)
         self._history = steps.with_step(self._history, after, said, strand)
         self._tell_all()
         self.announced.emit(said[0].upper() + said[1:])

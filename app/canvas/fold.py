@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
 from PySide6.QtCore import QPointF, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QWidget
 
 from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
@@ -17,7 +17,7 @@ from app.canvas.scene import MarkScene
 from app.canvas.view import REACH_PX, BoardView, Pointer
 from app.look import Palette, Scale
 from app.style import font
-from export.laying_out import laid_out
+from app.canvas.showing import on_screen
 from export.marks import AnyMark, Sheet
 from geometry.picking import Subject
 from geometry.points import Point, mirrored_point
@@ -82,12 +82,6 @@ class FoldCanvas(QFrame):
         """Which sides are shown."""
         return self._sides
 
-    def scene_of(self, view: BoardView) -> MarkScene:
-        """Return a view's scene."""
-        scene = view.scene()
-        assert isinstance(scene, MarkScene)
-        return scene
-
     @property
     def _shown_views(self) -> tuple[BoardView, ...]:
         views = {"both": (self.up, self.down), "up": (self.up,), "down": (self.down,)}
@@ -115,13 +109,13 @@ class FoldCanvas(QFrame):
     def highlight(self, hovered: frozenset[Subject], chosen: frozenset[Subject]) -> None:
         """Restyle what is hovered and chosen on both sides."""
         for view in (self.up, self.down):
-            self.scene_of(view).highlight(hovered, chosen)
+            view.drawing.highlight(hovered, chosen)
 
     def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
         """Use other colors and sizes."""
         self._palette, self._scale, self._dots = palette, scale, dots
         for view in (self.up, self.down):
-            self.scene_of(view).restyle(palette, dots)
+            view.drawing.restyle(palette, dots)
             view.reach_px = REACH_PX if scale.target < 44 else 22.0
         self.fold_line.dress(palette)
         self._dress_headings()
@@ -149,16 +143,10 @@ class FoldCanvas(QFrame):
 
     def _fit_to(self, box: Box) -> None:
         main = self._shown_views[0]
-        narrow = min(view.viewport().width() for view in self._shown_views)
-        height = main.viewport().height()
-        if main.side == "up":
-            camera = fitted(box, main.viewport().width() + self._gap_px * 2, narrow, height)
-        else:
-            left, bottom, right, top = box
-            flipped = (-right, bottom, -left, top)
-            seen = fitted(flipped, -(main.viewport().width()), narrow, height)
-            camera = seen._replace(fold_x=-seen.fold_x)
-        self._look(camera)
+        narrow = min(view.width() for view in self._shown_views)
+        # The fold lies to the right of the middle face up, to the left of it face down; seen face
+        # up both are a greater x.
+        self._look(fitted(box, main.width() + 2.0 * self._gap_px, narrow, main.height()))
 
     def zoom(self, about: Point, factor: float) -> None:
         """Go closer by a factor; this point of the model, face up, stays where it is."""
@@ -193,21 +181,21 @@ class FoldCanvas(QFrame):
         scale = self.camera.scale / self._dots
         for view, sheet in zip((self.up, self.down), self._sheets, strict=True):
             if view in self._shown_views:
-                self.scene_of(view).show(laid_out(sheet, scale))
+                view.drawing.show(on_screen(sheet, scale))
 
     def _render_overlay(self) -> None:
         scale = self.camera.scale / self._dots
         marks = self._overlay
-        drawn = laid_out(Sheet("overlay", marks, (0.0, 0.0, 1.0, 1.0)), scale)
+        drawn = on_screen(Sheet("overlay", marks, (0.0, 0.0, 1.0, 1.0)), scale)
         turned = tuple(mirrored_mark(mark) for mark in marks)
-        mirrored = laid_out(Sheet("overlay", turned, (0.0, 0.0, 1.0, 1.0)), scale)
-        self.scene_of(self.up).show_overlay(drawn)
-        self.scene_of(self.down).show_overlay(mirrored)
+        mirrored = on_screen(Sheet("overlay", turned, (0.0, 0.0, 1.0, 1.0)), scale)
+        self.up.drawing.show_overlay(drawn)
+        self.down.drawing.show_overlay(mirrored)
 
     def _set_cross(self, point: Point | None) -> None:
         for view in (self.up, self.down):
             turned = None if point is None or view is self.up else mirrored_point(point)
-            self.scene_of(view).set_cross(point if view is self.up else turned)
+            view.drawing.set_cross(point if view is self.up else turned)
 
     def _on_moved(self, pointer: Pointer) -> None:
         self._set_cross(pointer.point)
@@ -228,6 +216,13 @@ class FoldCanvas(QFrame):
         super().resizeEvent(event)
         self._arrange()
         self.fit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Fit the drawing once there is room for it."""
+        super().showEvent(event)
+        self._arrange()
+        if self._fit_pending:
+            self.fit()
 
     def _arrange(self) -> None:
         inner = self.contentsRect().adjusted(4, 4, -4, -4)

@@ -37,7 +37,7 @@ class Pointer(NamedTuple):
 
 
 class BoardView(QGraphicsView):
-    """A view of one side. The face-down side reflects the pointer before it reports it."""
+    """A view of one side; drawing is its scene, which Qt does not keep alive. The face-down side reflects the pointer before it reports it."""
 
     pressed = Signal(object)
     moved = Signal(object)
@@ -50,6 +50,7 @@ class BoardView(QGraphicsView):
 
     def __init__(self, scene: MarkScene, side: Side, parent: QWidget | None = None) -> None:
         super().__init__(scene, parent)
+        self.drawing = scene
         self.side = side
         self.reach_px = REACH_PX
         self._camera = Camera()

@@ -1,4 +1,4 @@
-"""To look at: findings in words, each with Show and, where one exists, a one-press remedy."""
+"""To look at: findings in words, each with Show."""
 
 from collections.abc import Sequence
 
@@ -12,7 +12,6 @@ class ToLookAt(QFrame):
     """The list of findings, blocking ones first."""
 
     show_asked = Signal(object)
-    remedy_asked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -73,13 +72,4 @@ class ToLookAt(QFrame):
         row.addWidget(show)
         row.addStretch(1)
         column.addLayout(row)
-        for remedy in finding.remedies:
-            press = QPushButton(remedy.label)
-            press.setProperty("look", "remedy")
-            press.setAccessibleName(f"{remedy.label}: {finding.title}")
-            press.clicked.connect(lambda _=False, remedy=remedy: self.remedy_asked.emit(remedy))
-            if len(remedy.label) < 22 and row.count() == 2:
-                row.insertWidget(1, press)
-            else:
-                column.addWidget(press, 0, Qt.AlignmentFlag.AlignLeft)
         return card

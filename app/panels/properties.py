@@ -10,6 +10,9 @@ from app.panels.entry import AnswerBox
 from geometry.lengths import LengthStyle
 
 
+BOX_PX = 112
+
+
 class Properties(QFrame):
     """A heading, facts to read and boxes to fill in."""
 
@@ -31,6 +34,7 @@ class Properties(QFrame):
         self._grid.setHorizontalSpacing(10)
         self._grid.setVerticalSpacing(5)
         self._grid.setColumnStretch(0, 1)
+        self._grid.setColumnMinimumWidth(1, BOX_PX)
         column.addLayout(self._grid)
         self.boxes: list[QLineEdit | QComboBox] = []
         self._shape: object = None
@@ -104,7 +108,7 @@ class Properties(QFrame):
     def _box(self, question: Question, style: LengthStyle) -> AnswerBox:
         box = AnswerBox(question, style)
         box.setProperty("look", "")
-        box.setMaximumWidth(150)
+        box.setFixedWidth(BOX_PX)
         box.editingFinished.connect(lambda: self._take(box))
         box.taken.connect(lambda: self._take(box))
         box.left.connect(lambda: self._leave(box, style))
@@ -132,7 +136,7 @@ class Properties(QFrame):
             box.addItem(word, answer)
         box.setCurrentIndex(box.findData(question.value))
         box.setProperty("question", question)
-        box.setMaximumWidth(150)
+        box.setFixedWidth(BOX_PX)
         box.activated.connect(
             lambda _: self.answered.emit(box.property("question"), box.currentData())
         )

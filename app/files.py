@@ -1,0 +1,267 @@
+"""Files of a window: opening and saving jobs, samples, recent jobs, shop files, printing."""
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QLocale, QObject, QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QFileDialog, QMenu
+
+from app import recovery
+from app.background import Writer
+from app.recent import recent, remember
+from app.recovery import Keeper
+from app.session import Session
+from shop import edits
+from shop.job import Job
+from shop.jobfile import JobFileError, read_job, write_job
+from shop.samples import sample_names, sample_path
+
+if TYPE_CHECKING:
+    from app.window import Window
+
+KIND = "Facedown jobs (*.facedown)"
+SUFFIX = ".facedown"
+
+
+def today() -> date:
+    """Return the local date."""
+    return datetime.now(tz=UTC).astimezone().date()
+
+
+class Files(QObject):
+    """Everything of a window that touches files. Words go to the window's notice."""
+
+    def __init__(self, session: Session, settings: Path, state: Path) -> None:
+        super().__init__()
+        self._session = session
+        self._settings, self._state = settings, state
+        self._keeper = Keeper(state)
+        self._writer = Writer()
+        self._folder: Path | None = None
+        self._written: Job | None = None
+        self._window: Window | None = None
+
+    def attach(self, window: "Window") -> None:
+        """Work for this window."""
+        self._window = window
+        self._writer.progressed.connect(window.sheets.show_progress)
+        self._writer.done.connect(self._on_written)
+        self._writer.failed.connect(self._on_not_written)
+        self._writer.stopped.connect(lambda: self._end_writing("Stopped. No files were changed."))
+
+    @property
+    def window(self) -> "Window":
+        """The window worked for."""
+        assert self._window is not None
+        return self._window
+
+    # --- jobs -------------------------------------------------------------------------------
+
+    def open_path(self, path: Path) -> bool:
+        """Open a job file; say why if it cannot be read."""
+        try:
+            job = read_job(path)
+        except JobFileError as error:
+            self.window.notice.say(str(error), stays=True)
+            return False
+        self._take(job, path, saved=True)
+        remember(self._settings, path)
+        return True
+
+    def _take(self, job: Job, path: Path | None, *, saved: bool) -> None:
+        """Put a job into the session; one that was not saved can be gone back to."""
+        session = self._session
+        before, before_path, dirty = session.job, session.path, session.dirty
+        session.open(job, path, saved=saved)
+        self.window.canvas.fit()
+        if dirty and session.history.job is not before and not _untouched(before):
+            words = f"{before.name} has changes that are not saved."
+
+            def back() -> None:
+                session.open(before, before_path, saved=False)
+                self.window.canvas.fit()
+
+            self.window.notice.say(words, (("Go back to it", back),))
+        self.keep()
+
+    def begin_new(self, name: str) -> None:
+        """Begin a new job; inch or metric follows the system."""
+        metric = QLocale.system().measurementSystem() == QLocale.MeasurementSystem.MetricSystem
+        self._take(Job(name=name, display="mm" if metric else "in"), None, saved=False)
+
+    def open_sample(self, name: str) -> None:
+        """Begin from a sample."""
+        try:
+            job = read_job(sample_path(name))
+        except (JobFileError, ValueError) as error:
+            self.window.notice.say(str(error), stays=True)
+            return
+        self._take(job, None, saved=True)
+
+    def fill_samples(self, menu: QMenu) -> None:
+        """List the samples in a menu."""
+        for name in sample_names():
+            title = name.replace("-", " ").capitalize()
+            menu.addAction(title).triggered.connect(
+                lambda _=False, name=name: self.open_sample(name)
+            )
+
+    def fill_recent(self, menu: QMenu) -> None:
+        """List the recent jobs in a menu."""
+        listed = recent(self._settings)
+        for path in listed:
+            action = menu.addAction(path.stem.replace("&", "&&"))
+            action.setToolTip(str(path))
+            action.triggered.connect(lambda _=False, path=path: self.open_path(path))
+        if not listed:
+            menu.addAction("None yet").setEnabled(False)
+
+    def ask_and_open(self) -> None:
+        """Ask for a job file and open it."""
+        name, _ = QFileDialog.getOpenFileName(self.window, "Open a job", self._start(), KIND)
+        if name:
+            self.open_path(Path(name))
+
+    def _start(self) -> str:
+        path = self._session.path
+        return str(path.parent if path else Path.home())
+
+    def save(self) -> bool:
+        """Save the job in its file, asking for one if it has none."""
+        path = self._session.path
+        return self.save_as() if path is None else self._save_to(path)
+
+    def save_as(self) -> bool:
+        """Ask for a file and save the job there."""
+        suggested = str(Path(self._start()) / f"{_file_name(self._session.job.name)}{SUFFIX}")
+        name, _ = QFileDialog.getSaveFileName(self.window, "Save the job", suggested, KIND)
+        if not name:
+            return False
+        path = Path(name)
+        return self._save_to(path if path.suffix else path.with_suffix(SUFFIX))
+
+    def _save_to(self, path: Path) -> bool:
+        job = self._session.job
+        try:
+            write_job(job, path)
+        except JobFileError as error:
+            self.window.notice.say(str(error), stays=True)
+            return False
+        self._session.mark_saved(job, path)
+        remember(self._settings, path)
+        self._keeper.forget()
+        return True
+
+    # --- recovery ---------------------------------------------------------------------------
+
+    def keep(self) -> None:
+        """Keep a copy of the job as long as it is not saved."""
+        session = self._session
+        if session.dirty and not _untouched(session.job):
+            self._keeper.keep(session.job, session.path)
+        else:
+            self._keeper.forget()
+
+    def offer_leftovers(self) -> None:
+        """Offer what an earlier run left behind."""
+        for kept in recovery.leftovers(self._state):
+            if recovery.same_as_file(kept):
+                recovery.discard(kept)
+                continue
+            words = f"{kept.job.name} was left with changes that are not saved."
+            if kept.file_changed:
+                words += " Its file has changed since; the changes come back as a job of their own."
+
+            def back(kept: recovery.Kept = kept) -> None:
+                self._take(kept.job, None if kept.file_changed else kept.path, saved=False)
+                self._keeper.settle()
+                recovery.discard(kept)
+
+            def drop(kept: recovery.Kept = kept) -> None:
+                recovery.discard(kept)
+
+            self.window.notice.say(words, (("Bring it back", back), ("Let it go", drop)))
+            return
+
+    def leave(self) -> None:
+        """End: a saved job's copy goes, one that is not saved stays for the next start."""
+        self._writer.stop()
+        session = self._session
+        if session.dirty and not _untouched(session.job):
+            self._keeper.keep(session.job, session.path)
+            self._keeper.settle()
+        else:
+            self._keeper.close()
+
+    # --- shop files -------------------------------------------------------------------------
+
+    def ask_and_write(self) -> None:
+        """Ask for a folder and write every shop file into it."""
+        name = QFileDialog.getExistingDirectory(
+            self.window, "Write the shop files into this folder", self._start()
+        )
+        if name:
+            self.write_into(Path(name))
+
+    def write_into(self, folder: Path) -> None:
+        """Write every shop file into a folder, beside the window."""
+        self._folder, self._written = folder, self._session.job
+        self._session.go_to("Sheets")
+        self.window.header.write.setEnabled(False)
+        self._writer.write(self._session.job, folder, today())
+
+    def stop_writing(self) -> None:
+        """Stop the writing at once."""
+        self._writer.stop()
+
+    def _end_writing(self, words: str) -> None:
+        self.window.header.write.setEnabled(True)
+        self.window.sheets.show_progress(None, words)
+
+    def _on_written(self, paths: list[str]) -> None:
+        from export.stamp import issued
+
+        folder = self._folder
+        assert folder is not None
+        words = f"{len(paths)} files in {folder.name or folder}."
+        self._end_writing(words)
+        if self._written is self._session.job:
+            self._session.apply(edits.MarkIssued(issued(self._session.job, today())))
+
+        def open_folder() -> None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+        self.window.notice.say(words, (("Open the folder", open_folder),))
+
+    def _on_not_written(self, words: str) -> None:
+        self._end_writing(words)
+        self.window.notice.say(words, stays=True)
+
+    # --- printing ---------------------------------------------------------------------------
+
+    def preview_plot(self) -> None:
+        """Show the full-size plot in the system's preview."""
+        from app.printing import preview
+
+        preview(self._session.job, self.window, today())
+
+    def print_plot(self) -> None:
+        """Print the full-size plot through the system's dialog."""
+        from app.printing import print_full_size
+
+        problem = print_full_size(self._session.job, self.window, today())
+        if problem:
+            self.window.notice.say(problem, stays=True)
+
+
+def _untouched(job: Job) -> bool:
+    """Tell whether a job holds nothing worth keeping."""
+    return not (job.room.corners or job.runs or job.islands)
+
+
+def _file_name(name: str) -> str:
+    """Return a job's name made harmless for a file."""
+    kept = "".join(letter if letter.isalnum() or letter in " -_.," else "_" for letter in name)
+    return kept.strip(" .") or "job"

@@ -1,0 +1,151 @@
+"""The mold page: one piece's mold opened flat, and the choices that belong to it."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from app.canvas.camera import Camera, fitted, shifted, zoomed
+from app.canvas.scene import MarkScene
+from app.canvas.showing import on_screen
+from app.canvas.view import BoardView
+from app.look import Palette, Scale
+from export.marks import Sheet
+from geometry.points import Point
+
+
+class MoldPage(QWidget):
+    """One opened mold. It is seen face down from above, as it lies on the bench."""
+
+    piece_asked = Signal(str)
+    turning_asked = Signal(object)
+
+    def __init__(self, palette: Palette, dots: float) -> None:
+        super().__init__()
+        self.setAccessibleName("Opened mold")
+        self._dots = dots
+        self._sheet: Sheet | None = None
+        self._camera = Camera()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 10)
+        column.setSpacing(4)
+        self._pieces = QHBoxLayout()
+        self._pieces.setSpacing(8)
+        self._pieces.addStretch(1)
+        column.addLayout(self._pieces)
+        self.title = QLabel()
+        self.title.setProperty("look", "heading")
+        self.sentence = QLabel()
+        self.sentence.setProperty("look", "mold")
+        self.sentence.setWordWrap(True)
+        column.addWidget(self.title)
+        column.addWidget(self.sentence)
+        self.view = BoardView(MarkScene(palette, dots), "up")
+        self.view.setAccessibleName("Mold opened flat")
+        column.addWidget(self.view, 1)
+        self.note = QLabel()
+        self.note.setWordWrap(True)
+        column.addWidget(self.note)
+        turning = QHBoxLayout()
+        turning.setSpacing(8)
+        turning.addWidget(QLabel("Turn over about"))
+        self._turning = QHBoxLayout()
+        self._turning.setSpacing(8)
+        turning.addLayout(self._turning)
+        self.turning_words = QLabel()
+        self.turning_words.setProperty("look", "quiet")
+        self.turning_words.setWordWrap(True)
+        turning.addWidget(self.turning_words, 1)
+        column.addLayout(turning)
+        self.piece_buttons: dict[str, QPushButton] = {}
+        self.turning_buttons: list[QPushButton] = []
+        self._group = QButtonGroup(self)
+        self.view.zoom_asked.connect(self._zoom)
+        self.view.shift_asked.connect(self._shift)
+
+    def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
+        """Use other colors and sizes."""
+        self._dots = dots
+        self.view.drawing.restyle(palette, dots)
+        self.sentence.setStyleSheet(f"color: {palette.mold}; font-size: {scale.text}px;")
+        self._render()
+
+    def show_pieces(self, letters: Sequence[str], chosen: str) -> None:
+        """Show a button for each piece."""
+        if list(self.piece_buttons) != list(letters):
+            for button in self.piece_buttons.values():
+                button.hide()
+                button.deleteLater()
+            self.piece_buttons = {}
+            for place, letter in enumerate(letters):
+                button = QPushButton(letter)
+                button.setCheckable(True)
+                button.setAccessibleName(f"Mold of piece {letter}")
+                button.clicked.connect(lambda _=False, it=letter: self.piece_asked.emit(it))
+                self._pieces.insertWidget(place, button)
+                self.piece_buttons[letter] = button
+        for letter, button in self.piece_buttons.items():
+            button.setChecked(letter == chosen)
+
+    def show_mold(self, sheet: Sheet | None, title: str, sentence: str, note: str) -> None:
+        """Show a mold with its words; None for a job without pieces."""
+        anew = sheet is None or self._sheet is None or sheet.name != self._sheet.name
+        self._sheet = sheet
+        self.title.setText(title)
+        self.sentence.setText(sentence)
+        self.note.setText(note)
+        self._render()
+        if anew:
+            self.fit()
+
+    def show_turning(
+        self, edges: Sequence[tuple[str, object]], chosen: object, words: str
+    ) -> None:
+        """Show a button for each edge that the piece can be turned about."""
+        for button in self.turning_buttons:
+            button.hide()
+            button.deleteLater()
+        self.turning_buttons = []
+        for name, edge in edges:
+            button = QPushButton(name)
+            button.setCheckable(True)
+            button.setChecked(edge == chosen)
+            button.setAccessibleName(f"Turn over about the {name}")
+            button.clicked.connect(lambda _=False, edge=edge: self.turning_asked.emit(edge))
+            self._turning.addWidget(button)
+            self.turning_buttons.append(button)
+        self.turning_words.setText(words)
+
+    def fit(self) -> None:
+        """Show all of the mold."""
+        if self._sheet is not None and self.isVisible():
+            width = self.view.viewport().width()
+            self._look(
+                fitted(self._sheet.box, width, width + 70, self.view.viewport().height() + 90)
+            )
+
+    def _look(self, camera: Camera) -> None:
+        self._camera = camera
+        self.view.look_through(camera, 0.0)
+        self._render()
+
+    def _zoom(self, about: Point, factor: float) -> None:
+        self._look(zoomed(self._camera, about, factor))
+
+    def _shift(self, right_px: float, down_px: float) -> None:
+        self._look(shifted(self._camera, right_px, down_px))
+
+    def _render(self) -> None:
+        marks = () if self._sheet is None else on_screen(self._sheet, self._camera.scale / self._dots)
+        self.view.drawing.show(marks)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the mold anew."""
+        super().resizeEvent(event)
+        self.fit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Fit the mold when the page comes up."""
+        super().showEvent(event)
+        self.fit()

@@ -1,0 +1,73 @@
+"""The tool row over the drawing: the stage's tools on the left, what is shown on the right."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
+
+from app.actions import Action
+
+
+class ToolRow(QWidget):
+    """Buttons for the tools of the stage at hand."""
+
+    asked = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName("Tools")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(10, 8, 10, 2)
+        row.setSpacing(8)
+        self._tools = QHBoxLayout()
+        self._tools.setSpacing(8)
+        row.addLayout(self._tools)
+        row.addStretch(1)
+        self.buttons: dict[str, QPushButton] = {}
+        self._sides = QButtonGroup(self)
+        for action_id, title, name in (
+            ("face-up", "Up", "Face up alone"),
+            ("fold", "Fold", "Both sides of the fold"),
+            ("face-down", "Down", "Face down alone"),
+            ("fit", "All", "See all of it"),
+        ):
+            button = QPushButton(title)
+            button.setAccessibleName(name)
+            button.setToolTip(name)
+            button.clicked.connect(lambda _=False, a=action_id: self.asked.emit(a))
+            if action_id != "fit":
+                button.setCheckable(True)
+                self._sides.addButton(button)
+            row.addWidget(button)
+            self.buttons[action_id] = button
+        self.tools: dict[str, QPushButton] = {}
+
+    def show_tools(self, actions: Sequence[Action]) -> None:
+        """Show a button for each tool."""
+        if list(self.tools) == [action.id for action in actions]:
+            return
+        while (item := self._tools.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self.tools = {}
+        for action in actions:
+            button = QPushButton(action.title)
+            button.setCheckable(True)
+            button.setAccessibleName(action.title)
+            button.setToolTip(f"{action.hint}  ({action.shortcut})")
+            button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))
+            self._tools.addWidget(button)
+            self.tools[action.id] = button
+
+    def mark(self, tool: str, enabled: dict[str, bool]) -> None:
+        """Mark the tool at work, and which ones can be taken up."""
+        for action_id, button in self.tools.items():
+            button.setChecked(action_id == tool)
+            button.setEnabled(enabled.get(action_id, True))
+
+    def mark_sides(self, sides: str) -> None:
+        """Mark which sides are shown."""
+        action_id = {"both": "fold", "up": "face-up", "down": "face-down"}[sides]
+        self.buttons[action_id].setChecked(True)

@@ -1,0 +1,208 @@
+"""What the panels and pages tell of a job, in words."""
+
+from collections import Counter
+from collections.abc import Iterable
+from math import ceil
+from typing import NamedTuple
+
+from app.asking import Fact
+from app.canvas.camera import Box
+from app.session import Session, Stage
+from export.marks import Sheet
+from export.opened import opened_mold
+from export.shopfiles import SHOP_FILES
+from geometry import edges as exact
+from geometry.lengths import written
+from geometry.naming import EdgeRef, Kind
+from geometry.outline import bounding_box
+from geometry.picking import Subject
+from shop.findings import Finding
+from shop.job import Job
+from shop.plan import mold, names_of_edges, pieces, tally, tops
+from shop.survey import room
+from shop.words import length_style, listed
+from shop.weights import weight_shown
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def job_line(session: Session) -> tuple[str, ...]:
+    """Return what stands under the job's name."""
+    job = session.job
+    made = _count(len(tops(job)), "top")
+    cut = _count(len(pieces(job)), "piece")
+    revision = f"Revision {job.issued.revision} written" if job.issued else "Not yet written"
+    kept = "not saved" if session.dirty else "saved"
+    sample = ("A sample",) if job.sample else ()
+    return (*sample, f"{made}, {cut}", f"{revision}, {kept}")
+
+
+_STAGE_OF_SUBJECT: dict[str, Stage] = {
+    "corner": "Room",
+    "wall": "Room",
+    "reading": "Room",
+    "run": "Counters",
+    "leg": "Counters",
+    "island": "Counters",
+    "edge": "Counters",
+    "opening": "Openings",
+    "seam": "Seams",
+    "piece": "Seams",
+}
+
+
+def stage_of(finding: Finding) -> Stage:
+    """Return the stage in which a finding is worked on."""
+    if not finding.about:
+        return "Room" if finding.code.startswith(("room", "corner", "misreading")) else "Molds"
+    if finding.code == "narrow-bridge":
+        return "Openings"
+    return _STAGE_OF_SUBJECT[finding.about[0].kind]
+
+
+def stage_counts(found: Iterable[Finding]) -> Counter[Stage]:
+    """Return how many findings each stage has."""
+    return Counter(stage_of(finding) for finding in found)
+
+
+def tally_facts(job: Job) -> tuple[Fact, ...]:
+    """Return the tally's lines."""
+    total = tally(job)
+    style = length_style(job)
+    strips = [s.height_in for p in pieces(job) for s in mold(job, p.name).strips]
+    heights = f" at {written(max(strips), style)}" if strips else ""
+    return (
+        Fact("Face", f"{total.face_sq_ft:.1f} sq ft"),
+        Fact("Concrete", f"{total.concrete_cu_ft:.2f} cu ft"),
+        Fact("Weight", f"{weight_shown(total.weight_lb)} lb"),
+        Fact("Sidewall strip", f"{total.strip_ft:.0f} ft{heights}"),
+        Fact("Silicone bead", f"{total.bead_ft:.0f} ft, {_count(total.cartridges, 'cartridge')}"),
+    )
+
+
+def piece_rows(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return the letter of each piece with its size and weight."""
+    style = length_style(job)
+    rows = []
+    for piece in pieces(job):
+        x0, y0, x1, y1 = bounding_box(piece.face.outline)
+        size = f"{written(x1 - x0, style)} × {written(y1 - y0, style)}"
+        rows.append((piece.name, f"{weight_shown(piece.weight_lb)} lb, {size}"))
+    return tuple(rows)
+
+
+def pour_facts(job: Job) -> tuple[Fact, ...]:
+    """Return what there is to pour, piece by piece."""
+    total = tally(job)
+    return (
+        *(
+            Fact(
+                f"Piece {p.name}",
+                f"{p.volume_cu_ft:.2f} cu ft, {weight_shown(p.weight_lb)} lb",
+            )
+            for p in pieces(job)
+        ),
+        Fact("In all", f"{total.concrete_cu_ft:.2f} cu ft, {weight_shown(total.weight_lb)} lb"),
+    )
+
+
+def sheet_facts(session: Session) -> tuple[Fact, ...]:
+    """Return the files that will be written, and which molds changed since they last were."""
+    from datetime import UTC, datetime
+
+    from export.stamp import stamped
+
+    job = session.job
+    stamp = stamped(job, datetime.now(tz=UTC).astimezone().date())
+    replaced = stamp.replaces or ("nothing changed since it was written" if job.issued else "")
+    words = f"{stamp.revision}, {replaced}" if replaced else f"{stamp.revision}"
+    return (
+        Fact("Revision", words),
+        *(Fact(file.name, file.what) for file in SHOP_FILES),
+    )
+
+
+def finding_box(job: Job, finding: Finding) -> Box | None:
+    """Return the part of the plan a finding is about, or None for the whole job."""
+    boxes = [box for subject in finding.about for box in _boxes(job, subject)]
+    if finding.at is not None:
+        x, y = finding.at
+        boxes.append((x - 9.0, y - 9.0, x + 9.0, y + 9.0))
+        if finding.code == "narrow-bridge":
+            boxes = boxes[-1:]
+    if not boxes:
+        return None
+    return (
+        min(b[0] for b in boxes),
+        min(b[1] for b in boxes),
+        max(b[2] for b in boxes),
+        max(b[3] for b in boxes),
+    )
+
+
+def _boxes(job: Job, subject: Subject) -> list[Box]:
+    if subject.kind == "corner":
+        x, y = room(job).corner(subject.id).point
+        return [(x - 20.0, y - 20.0, x + 20.0, y + 20.0)]
+    if subject.kind == "wall":
+        line = room(job).wall(subject.id)
+        (ax, ay), (bx, by) = line.left, line.right
+        return [(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))]
+    if subject.kind == "piece":
+        return [bounding_box(p.face.outline) for p in pieces(job) if p.name == subject.id]
+    if subject.kind == "opening":
+        return [
+            bounding_box(o.outline) for t in tops(job) for o in t.openings if o.id == subject.id
+        ]
+    found = []
+    for piece in pieces(job):
+        for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
+            same = tag.ref == subject.edge or (
+                isinstance(tag.ref, EdgeRef) and tag.ref.owner == subject.id
+            )
+            if same:
+                found.append(exact.bounds(edge))
+    return found
+
+
+class MoldTold(NamedTuple):
+    """An opened mold with its words, and the edges that its piece may be turned about."""
+
+    sheet: Sheet | None
+    title: str
+    sentence: str
+    note: str
+    edges: tuple[tuple[str, object], ...]
+    turning: object
+    turning_words: str
+
+
+def described_mold(job: Job, name: str) -> MoldTold:
+    """Return a piece's opened mold in words; an empty page for no piece."""
+    if not name:
+        return MoldTold(None, "No pieces yet", "Trace a run or draw an island first.", "", (), "", "")
+    made, style = mold(job, name), length_style(job)
+    words = dict(names_of_edges(job, name))
+    proofs = [written(size, style) for _, _, size in made.diagonals]
+    square = f"True when the diagonals read {listed(proofs)}. " if proofs else ""
+    height = made.strips[0].height_in if made.strips else 0.0
+    ripped = f"Strips are ripped {written(height, style)} high at one fence setting."
+    warned = "".join(f" {notice.text}" for notice in made.warnings)
+    edges = tuple(
+        (words[tag.ref], tag.ref)
+        for edge, tag in zip(made.frame.edges, made.frame.tags, strict=True)
+        if exact.is_line(edge) and tag.kind in (Kind.BACK, Kind.FRONT, Kind.END)
+    )
+    unique = tuple(dict.fromkeys(edges))
+    turning = made.turning
+    return MoldTold(
+        opened_mold(job, name),
+        f"Mold {name}, opened flat: sidewalls laid down around the base, inside faces up",
+        made.handedness,
+        f"{square}{ripped}{warned}",
+        unique,
+        turning.edge if turning else "",
+        turning.words if turning else "",
+    )
