@@ -30,8 +30,6 @@ from shop.knockouts import Knockout, knockouts
 from shop.moldwords import MoldWords, Notice
 from shop.strips import Strip, sidewalls
 
-__all__ = ["Knockout", "Mold", "MoldWords", "Notice", "Strip", "Turning", "mold"]
-
 CARTRIDGE_CU_IN = 10.1 * 231.0 / 128.0
 """A 10.1 fl oz cartridge of silicone, a common size (practice, no source). A US gallon is 231 cubic
 inches and 128 fluid ounces by definition."""

@@ -44,7 +44,8 @@ SHORT_FOR_SCREWS_IN = 6.0
 class StripEnd(msgspec.Struct, frozen=True, cache_hash=True):
     """How one end of a strip is cut; bevel_deg is positive when the back is longer.
 
-    The face runs face_extra_in beyond the base edge, and the back back_extra_in beyond the face.
+    The face runs face_extra_in beyond the base edge, and the back back_extra_in beyond the face
+    (negative when it stops short of it).
     """
 
     cut: CutKind
@@ -215,6 +216,10 @@ def _screws(edges: Sequence[Edge]) -> tuple[float, ...]:
     return tuple(found)
 
 
+def _end(cut: Cut) -> StripEnd:
+    return StripEnd(cut.cut, cut.bevel_deg, cut.face_extra, cut.back_extra - cut.face_extra)
+
+
 def _strip(
     name: str,
     frame: Outline,
@@ -241,10 +246,7 @@ def _strip(
         face_length_in=face,
         back_length_in=back,
         height_in=height,
-        ends=(
-            StripEnd(*cuts[0]),
-            StripEnd(*cuts[1]),
-        ),
+        ends=(_end(cuts[0]), _end(cuts[1])),
         bead=bead,
         screws=_screws(edges),
         arc_radius=bend,

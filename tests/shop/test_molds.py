@@ -1,6 +1,6 @@
 """Molds: the mirror law on pieces without any symmetry, bead, screws, proof, turning."""
 
-from math import ceil, cos, pi, radians, sin
+from math import ceil, cos, pi, radians, sin, tan
 
 import pytest
 from hypothesis import given, settings
@@ -16,7 +16,8 @@ from geometry.outline import Outline, area, mirrored, perimeter, rotated
 from geometry.seams import SeamPath
 from geometry.splitting import Face, split
 from shop.job import EdgeChoice, MoldChoices, PastChoice
-from shop.molds import Mold, MoldWords, mold, silicone_cu_in
+from shop.molds import Mold, mold, silicone_cu_in
+from shop.moldwords import MoldWords
 from shop.strips import beaded
 from tests.shop.mold_shapes import (
     BACK,
@@ -112,10 +113,15 @@ def test_strip_faces_add_up_to_the_outline_and_what_runs_past(shape: Outline) ->
     built = _mold(face(shape))
     assert sum(s.edge_length_in for s in built.strips) == pytest.approx(perimeter(shape))
     for strip in built.strips:
-        pasts = sum(end.cut == "past" for end in strip.ends)
-        extra = strip.face_length_in - strip.edge_length_in
-        assert extra == pytest.approx(pasts * 0.75, abs=0.15)
-        assert (extra == 0.0) == (pasts == 0)
+        faces = sum(end.face_extra_in for end in strip.ends)
+        assert strip.face_length_in == pytest.approx(strip.edge_length_in + faces)
+        for end in strip.ends:
+            assert (end.face_extra_in > 0.0) == (end.cut == "past")
+            # The bevel and what the back is longer by are two sides of one right triangle.
+            assert end.back_extra_in == pytest.approx(0.75 * tan(radians(end.bevel_deg)))
+        if strip.arc_radius is None:
+            backs = sum(end.back_extra_in for end in strip.ends)
+            assert strip.back_length_in == pytest.approx(strip.face_length_in + backs)
 
 
 def test_bead_runs_along_all_edges_but_seams_and_round_the_knockouts() -> None:
