@@ -7,7 +7,8 @@ diameter cannot reach (the outline less its opening by that disk), made of chord
 from collections.abc import Iterator, Sequence
 
 import msgspec
-from shapely import LineString, Polygon, box, get_parts
+from shapely import Point as Dot
+from shapely import Polygon, box, dwithin, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from geometry.edges import Edge
@@ -37,10 +38,8 @@ _LENS_BULGE = 0.4
 
 
 def _simple(shape: BaseGeometry) -> Iterator[tuple[Point, ...]]:
-    """Yield polygons without holes that together cover a shape."""
-    for part in get_parts(shape):
-        if not isinstance(part, Polygon):
-            continue
+    """Yield polygons without holes that together cover a shape; lines where cuts graze are left."""
+    for part in (p for p in get_parts(shape) if isinstance(p, Polygon)):
         if not part.interiors:
             yield tuple((x, y) for x, y in part.exterior.coords[:-1])
             continue
@@ -58,13 +57,17 @@ def _lens(concrete: Polygon, width: Width) -> BaseGeometry:
 
 
 def _part_with(residue: Sequence[BaseGeometry], width: Width) -> int | None:
-    """Return the number of the part of the residue that holds the whole line of a width.
+    """Return the number of the part of the residue that reaches both ends of a width.
 
-    None where a disk can reach in from the side between the two ends of a neck.
+    None for a neck that a disk can enter from both sides: only slivers are left of it.
     """
-    line, enough = LineString((width.a, width.b)), width.width - 4.0 * SHADING_IN
-    held = (i for i, p in enumerate(residue) if p.intersection(line).length >= enough)
-    return next(held, None)
+    ends = (Dot(width.a), Dot(width.b))
+    reaching = (
+        i
+        for i, part in enumerate(residue)
+        if all(dwithin(part, end, 4.0 * SHADING_IN) for end in ends)
+    )
+    return next(reaching, None)
 
 
 def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tuple[Bridge, ...]:
