@@ -93,8 +93,12 @@ def joint(angle_rad: float, thickness: float, past: Side) -> tuple[Cut, Cut]:
       corner both figures are negative. Below what a saw can be set to, the ends are square.
     """
     if runs_past(angle_rad):
-        long = Cut("past", 0.0, thickness / sin(angle_rad), thickness / sin(angle_rad))
-        short = Cut("covered", 90.0 - degrees(angle_rad), 0.0, thickness / tan(angle_rad))
+        reach = thickness / sin(angle_rad)
+        off = pi / 2.0 - angle_rad
+        if abs(off) <= PARALLEL_RAD:
+            off = 0.0
+        long = Cut("past", 0.0, reach, reach)
+        short = Cut("covered", degrees(off), 0.0, thickness * tan(off))
         return (long, short) if past == "before" else (short, long)
     bevel = 90.0 - degrees(angle_rad) / 2.0
     if abs(bevel) <= SQUARE_DEG:

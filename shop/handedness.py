@@ -31,8 +31,8 @@ LEG_REACH_IN = 1.0
 TELLING_IN = 1.0
 """An opening tells left from right when its distances to both sides differ by more than this."""
 
-BESIDE_DEG = 45.0
-"""A side that looks to the left or right within this is beside the person."""
+BESIDE_DEG = 75.0
+"""A side that looks to the left or right within this is beside the person, a slanted seam too."""
 
 
 class _View(NamedTuple):
@@ -155,15 +155,12 @@ def _opening_facts(
 def _length_facts(view: _View) -> Iterator[str]:
     """Yield how the straight sides on the left and right differ."""
     beside = [e for e in view.frame.edges if is_line(e) and view.is_beside(e)]
-    lengths = [
-        view.words.length(max((length(e) for e in side), default=0.0))
-        for side in (
-            [e for e in beside if view.sideways(e) < 0.0],
-            [e for e in beside if view.sideways(e) > 0.0],
-        )
-    ]
-    if lengths[0] != lengths[1]:
-        yield (f"the straight side on your LEFT is {lengths[0]}, on your RIGHT {lengths[1]}")
+    on_left = [length(e) for e in beside if view.sideways(e) < 0.0]
+    on_right = [length(e) for e in beside if view.sideways(e) > 0.0]
+    if on_left and on_right:
+        left, right = view.words.length(max(on_left)), view.words.length(max(on_right))
+        if left != right:
+            yield f"the longest straight side on your LEFT is {left}, on your RIGHT {right}"
 
 
 def _rounding_facts(view: _View) -> Iterator[str]:

@@ -272,17 +272,20 @@ def _insert_notices(
 
 
 def _jig_notices(strips: Iterable[Strip], cuts: Iterable[tuple[Cut, Cut]]) -> Iterator[Notice]:
-    for strip, ends in zip(strips, cuts, strict=True):
-        steep = [cut.bevel_deg for cut in ends if cut.needs_jig]
-        if steep:
-            yield Notice(
-                "needs-jig",
-                f"Sidewall {strip.name} ({strip.edge_name}): an end is cut"
-                f" {max(map(abs, steep)):.1f} degrees from square, more than a saw tilts."
-                " Make a jig for it.",
-                strip.tag,
-                strip.middle,
-            )
+    steep = [
+        (strip, max(abs(cut.bevel_deg) for cut in ends))
+        for strip, ends in zip(strips, cuts, strict=True)
+        if any(cut.needs_jig for cut in ends)
+    ]
+    if steep:
+        names = ", ".join(f"{strip.name} ({strip.edge_name})" for strip, _ in steep)
+        yield Notice(
+            "needs-jig",
+            f"Ends of {names} are cut up to {max(angle for _, angle in steep):.1f} degrees from"
+            " square, more than a saw tilts. Make a jig for them.",
+            steep[0][0].tag,
+            steep[0][0].middle,
+        )
 
 
 def _collision_notices(

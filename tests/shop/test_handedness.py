@@ -118,6 +118,14 @@ def test_a_seam_along_the_front_or_the_back_says_so(seam_edge: int, words: str) 
     assert facing in said
 
 
+def test_a_slanted_corner_seam_is_on_one_hand() -> None:
+    shape = outline(((0, 0), FRONT), ((60, 0), SEAM), ((86, 25), BACK), ((0, 25), LEFT))
+    said = _said(shape)
+    assert "seam on your LEFT" in said
+    left, right = WORDS.length((26**2 + 25**2) ** 0.5), WORDS.length(25)
+    assert f"straight side on your LEFT is {left}, on your RIGHT {right}" in said
+
+
 def test_without_a_seam_an_end_keeps_its_name_and_lies_on_the_other_hand() -> None:
     said = _said(counter(right=RIGHT), opening(box(9, 5, 39, 20)))
     assert "LEFT END as installed on your RIGHT" in said
@@ -131,7 +139,9 @@ def test_of_two_ends_the_one_that_looks_most_to_the_side_is_named() -> None:
 def test_a_piece_without_seam_and_opening_says_how_its_sides_differ() -> None:
     shape = outline(((0, 0), FRONT), ((60, 0), RIGHT), ((60, 20), BACK), ((0, 25), LEFT))
     left, right = WORDS.length(20), WORDS.length(25)
-    assert f"the straight side on your LEFT is {left}, on your RIGHT {right}" in _said(shape)
+    assert f"the longest straight side on your LEFT is {left}, on your RIGHT {right}" in _said(
+        shape
+    )
 
 
 def test_a_round_end_is_named_by_its_side() -> None:
