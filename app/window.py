@@ -56,7 +56,7 @@ from app.telling import (
     stage_counts,
     tally_facts,
 )
-from export.drawings import face_down, face_up
+from export.drawings import face_down_groups, face_up_groups, up_box
 from geometry.naming import GeometryError
 from geometry.picking import Subject
 from geometry.points import Point
@@ -86,6 +86,7 @@ class Window(QMainWindow):
         self._asking_name = False
         self._mold_piece = ""
         self._job_asked = False
+        self._hand_state = (False, "")
         self.setWindowTitle("Facedown")
         self.setMinimumSize(960, 560)
         self._build()
@@ -226,7 +227,9 @@ class Window(QMainWindow):
 
     def _show_drawing(self) -> None:
         job = self.session.shown_job
-        self.canvas.show_sheets(face_up(job), face_down(job))
+        self.canvas.show_groups(
+            face_up_groups(job), face_down_groups(job), lambda: up_box(self.session.shown_job)
+        )
         empty = not (job.room.walls or job.runs or job.islands) and not self.hand.working
         words = "An empty board.\nPress W and click where a wall starts." if empty else ""
         self.canvas.empty_words.setText(words)
@@ -340,6 +343,9 @@ class Window(QMainWindow):
     def _on_doing(self) -> None:
         self.canvas.show_overlay(self.hand.overlay)
         self._show_entry()
+        if self._hand_state == (self.hand.working, self.hand.tool):
+            return
+        self._hand_state = (self.hand.working, self.hand.tool)
         self._update_actions()
         cross = self.hand.working and self.hand.tool
         shape = Qt.CursorShape.CrossCursor if cross else Qt.CursorShape.ArrowCursor

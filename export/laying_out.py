@@ -1,101 +1,279 @@
-"""Dimensions laid out: lines, end marks and words that do not overlap at a given scale."""
+"""Drawings laid out at a scale: dimensions drawn out, words set where they have room.
 
+The same mark at the same scale comes back as the same object as long as its place is the same.
+"""
+
+from functools import lru_cache
 from math import atan2, cos, pi, sin
+from typing import NamedTuple
 
-from export.marks import AnyMark, Dimension, Line, Sheet, Words
+from msgspec.structs import replace
+
+from export.marks import AnyMark, Dimension, Line, Place, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry.points import Point, along, distance, left_of, middle, minus, scaled, unit
 from geometry.tolerances import SAME_POINT_IN
 
-Box = tuple[float, float, float, float]
-
 TEXT_IN = 0.13
 """Height of a dimension's words on paper."""
 
+TAG_TEXT = 1.3
+"""Height of a tag's words for half its own height."""
+
 GAP_IN = 0.04
 END_IN = 0.05
+LANE_IN = 0.3
+"""A dimension that finds its place taken moves out by so much, once or twice."""
+
+LANES = 3
+UPRIGHT_RAD = 1e-3
+PADDING = 0.82
+"""Words take up this part of their height: no letter fills it."""
+
+
+class Box(NamedTuple):
+    """A turned rectangle in model inches: its upright bounds, middle, axis and half sizes."""
+
+    bounds: tuple[float, float, float, float]
+    center: Point
+    axis: Point
+    half: Point
 
 
 def laid_out(sheet: Sheet, scale: float) -> tuple[AnyMark, ...]:
-    """Return a sheet's marks with every dimension drawn out for a scale (paper per model inch).
+    """Return a sheet's marks laid out for a scale (paper per model inch), dimensions drawn out.
 
-    Words and dimensions keep clear of each other: where two would overlap the less important
-    dimension is left out.
+    Words, tags and dimensions keep clear of each other: where two would overlap the less important
+    one takes another place, or is left out if it may be.
     """
-    plain = [mark for mark in sheet.marks if not isinstance(mark, Dimension)]
-    taken = [_word_box(mark, scale) for mark in plain if isinstance(mark, Words)]
     drawn: list[AnyMark] = []
-    ranked = sorted(
-        (mark for mark in sheet.marks if isinstance(mark, Dimension)),
-        key=lambda mark: -mark.priority,
+    taken: list[Box] = []
+    waiting: list[Words | Dimension] = []
+    for mark in sheet.marks:
+        if isinstance(mark, Dimension) or (isinstance(mark, Words) and mark.places):
+            waiting.append(mark)
+        elif isinstance(mark, Words):
+            words = _shifted(mark, scale)
+            drawn.append(words)
+            taken.append(_words_box(words, scale))
+        elif isinstance(mark, Spot):
+            spot = _moved(mark, scale)
+            drawn.append(spot)
+            if spot.kind == "tag":
+                taken.append(_tag_box(spot, scale))
+        else:
+            drawn.append(mark)
+    border = sheet.margin / scale
+    x0, y0, x1, y1 = sheet.box
+    limits = (x0 - border, y0 - border, x1 + border, y1 + border)
+    for mark in sorted(waiting, key=lambda mark: -mark.priority):
+        if isinstance(mark, Words):
+            drawn.extend(_set(mark, scale, limits, taken))
+        else:
+            drawn.extend(_measured(mark, scale, taken))
+    return tuple(drawn)
+
+
+# --- Words ---------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=8192)
+def _shifted(mark: Words, scale: float) -> Words:
+    """Return words with their shift worked in."""
+    if mark.shift == (0.0, 0.0):
+        return mark
+    return replace(
+        mark, at=_shift(mark.at, mark.angle_rad, mark.shift, scale), shift=(0.0, 0.0)
     )
-    for mark in ranked:
-        marks, box = _drawn(mark, scale)
-        if marks and not any(_overlap(box, other) for other in taken):
-            taken.append(box)
-            drawn.extend(marks)
-    return (*plain, *drawn)
 
 
-def _drawn(mark: Dimension, scale: float) -> tuple[tuple[AnyMark, ...], Box]:
-    """Return a dimension's lines and words, none if it has no length, and its words' box."""
+@lru_cache(maxsize=8192)
+def _moved(mark: Spot, scale: float) -> Spot:
+    if mark.shift == (0.0, 0.0):
+        return mark
+    return replace(mark, at=_shift(mark.at, 0.0, mark.shift, scale), shift=(0.0, 0.0))
+
+
+def _shift(at: Point, angle: float, by: Point, scale: float) -> Point:
+    c, s = cos(angle), sin(angle)
+    dx, dy = by[0] / scale, by[1] / scale
+    return (at[0] + c * dx - s * dy, at[1] + s * dx + c * dy)
+
+
+@lru_cache(maxsize=16384)
+def _tried(mark: Words, place: Place, scale: float) -> tuple[Words, Box, bool]:
+    """Return words set at one of their places, their box, and whether the place is large enough."""
+    words = replace(
+        mark,
+        at=_shift(place.at, place.angle_rad, place.shift, scale),
+        anchor=place.anchor,
+        angle_rad=place.angle_rad,
+        max_width=place.wide,
+        places=(),
+    )
+    height = mark.height if mark.height_model else mark.height / scale
+    fits = (place.high is None or height * PADDING <= place.high) and (
+        place.wide is None or text_width(mark.text, height, bold=mark.bold) <= place.wide
+    )
+    return words, _words_box(words, scale), fits
+
+
+def _set(
+    mark: Words,
+    scale: float,
+    limits: tuple[float, float, float, float],
+    taken: list[Box],
+) -> tuple[AnyMark, ...]:
+    """Return words at their best free place, with the line that leads to them if it is led."""
+    for place in mark.places:
+        words, box, fits = _tried(mark, place, scale)
+        if fits and _within(box, limits) and not _hits(box, taken):
+            break
+    else:
+        if mark.optional:
+            return ()
+        place = mark.places[-1]
+        words, box, _ = _tried(mark, place, scale)
+    taken.append(box)
+    return (words, _leader(mark, box)) if place.led else (words,)
+
+
+@lru_cache(maxsize=4096)
+def _leader(mark: Words, box: Box) -> Line:
+    """Return the line from what words are about to the nearest place of their box."""
+    (cx, cy), (c, s) = box.center, box.axis
+    dx, dy = mark.at[0] - cx, mark.at[1] - cy
+    x = min(max(c * dx + s * dy, -box.half[0]), box.half[0])
+    y = min(max(c * dy - s * dx, -box.half[1]), box.half[1])
+    end = (cx + c * x - s * y, cy + s * x + c * y)
+    return Line("quiet", mark.subject, points=(mark.at, end), bulges=(0.0,))
+
+
+def _words_box(words: Words, scale: float) -> Box:
+    """Return the box round a line of words, in model inches."""
+    height = words.height if words.height_model else words.height / scale
+    width = text_width(words.text, height, bold=words.bold)
+    if words.max_width is not None and width > words.max_width:
+        height *= words.max_width / width
+        width = words.max_width
+    shift = {"left": 0.5, "middle": 0.0, "right": -0.5}[words.anchor] * width
+    c, s = cos(words.angle_rad), sin(words.angle_rad)
+    center = (words.at[0] + shift * c, words.at[1] + shift * s)
+    return _box(center, (c, s), (width / 2.0, height * PADDING / 2.0))
+
+
+def tag_reach(text: str, size: float) -> float:
+    """Return half the width of a tag from its words and half its height, paper inches."""
+    return max(size, text_width(text, size * TAG_TEXT, bold=True) / 2.0 + size * 0.55)
+
+
+def _tag_box(spot: Spot, scale: float) -> Box:
+    half = (tag_reach(spot.text, spot.size) / scale, spot.size / scale)
+    return _box(spot.at, (1.0, 0.0), half)
+
+
+# --- Dimensions ----------------------------------------------------------------------------------
+
+
+class _Drawn(NamedTuple):
+    """A dimension drawn out: its marks, and the boxes of its words and of its line."""
+
+    marks: tuple[AnyMark, ...]
+    words: Box
+    line: Box
+
+
+def _measured(mark: Dimension, scale: float, taken: list[Box]) -> tuple[AnyMark, ...]:
+    """Return a dimension drawn out where it is free, or nothing."""
     if distance(mark.a, mark.b) <= SAME_POINT_IN:
-        return (), (0.0, 0.0, 0.0, 0.0)
+        return ()
+    for lane in range(LANES):
+        drawn = _drawn(mark, lane, scale)
+        if not _hits(drawn.words, taken) and not _hits(drawn.line, taken):
+            taken.extend((drawn.words, drawn.line))
+            return drawn.marks
+    return ()
+
+
+@lru_cache(maxsize=8192)
+def _drawn(mark: Dimension, lane: int, scale: float) -> _Drawn:
     way = unit(minus(mark.b, mark.a))
     side = left_of(way)
-    shift = mark.offset / scale
+    toward = 1.0 if mark.offset >= 0.0 else -1.0
+    shift = (mark.offset + toward * lane * LANE_IN) / scale
     a, b = along(mark.a, side, shift), along(mark.b, side, shift)
     end = END_IN / scale
     lines: list[AnyMark] = [_line(mark, a, b)]
     for foot, tip in ((mark.a, a), (mark.b, b)):
-        toward = 1.0 if mark.offset >= 0.0 else -1.0
         start = along(foot, side, toward * GAP_IN / scale)
         lines.append(_line(mark, start, along(tip, side, toward * end)))
         slant = (way[0] + side[0], way[1] + side[1])
         lines.append(_line(mark, along(tip, slant, -end), along(tip, slant, end)))
     angle = atan2(way[1], way[0])
-    flipped = angle > pi / 2 + 1e-3 or angle <= -pi / 2 + 1e-3
-    if flipped:
+    if angle > pi / 2 + UPRIGHT_RAD or angle <= -pi / 2 + UPRIGHT_RAD:
         angle += pi
-    up = scaled((-sin(angle), cos(angle)), (TEXT_IN * 0.62 + GAP_IN) / scale)
-    at = middle(a, b)
-    room = distance(a, b) * scale
+    length = distance(a, b)
     width = text_width(mark.text, TEXT_IN, bold=True)
-    if width > room - 0.05:
-        beyond = -1.0 if flipped else 1.0
-        at = along(b if not flipped else a, way, beyond * (width / 2.0 + 0.12) / scale)
-        up = (0.0, 0.0)
-        if flipped:
-            at = along(b, way, (width / 2.0 + 0.12) / scale)
+    if width > length * scale - 0.05:
+        at = along(b, way, (width / 2.0 + 0.12) / scale)
+    else:
+        at = middle(a, b)
+        up = scaled((-sin(angle), cos(angle)), (TEXT_IN * 0.62 + GAP_IN) / scale)
+        at = (at[0] + up[0], at[1] + up[1])
     words = Words(
         "dimension",
         mark.subject,
         text=mark.text,
-        at=(at[0] + up[0], at[1] + up[1]),
+        at=at,
         angle_rad=angle,
         height=TEXT_IN,
         bold=True,
     )
-    return (*lines, words), _word_box(words, scale)
+    line = _box(middle(a, b), way, (max(length / 2.0 - end, 0.0), 0.01 / scale))
+    return _Drawn((*lines, words), _words_box(words, scale), line)
 
 
 def _line(mark: Dimension, a: Point, b: Point) -> Line:
     return Line("dimension", mark.subject, points=(a, b), bulges=(0.0,))
 
 
-def _word_box(words: Words, scale: float) -> Box:
-    """Return the upright box round a line of words, in model inches."""
-    height = words.height if words.height_model else words.height / scale
-    width = text_width(words.text, height, bold=words.bold)
-    if words.max_width is not None:
-        width = min(width, words.max_width)
-    shift = {"left": 0.5, "middle": 0.0, "right": -0.5}[words.anchor] * width
-    c, s = cos(words.angle_rad), sin(words.angle_rad)
-    x, y = words.at[0] + shift * c, words.at[1] + shift * s
-    half_w = (abs(c) * width + abs(s) * height) / 2.0
-    half_h = (abs(s) * width + abs(c) * height) / 2.0
-    return (x - half_w, y - half_h, x + half_w, y + half_h)
+# --- Boxes ---------------------------------------------------------------------------------------
 
 
-def _overlap(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+def _box(center: Point, axis: Point, half: Point) -> Box:
+    wide = abs(axis[0]) * half[0] + abs(axis[1]) * half[1]
+    high = abs(axis[1]) * half[0] + abs(axis[0]) * half[1]
+    x, y = center
+    return Box((x - wide, y - high, x + wide, y + high), center, axis, half)
+
+
+def _within(box: Box, limits: tuple[float, float, float, float]) -> bool:
+    x0, y0, x1, y1 = box.bounds
+    return limits[0] <= x0 and limits[1] <= y0 and x1 <= limits[2] and y1 <= limits[3]
+
+
+def _hits(box: Box, others: list[Box]) -> bool:
+    x0, y0, x1, y1 = box.bounds
+    for other in others:
+        bounds = other.bounds
+        if (
+            x0 < bounds[2]
+            and bounds[0] < x1
+            and y0 < bounds[3]
+            and bounds[1] < y1
+            and not _apart(box, other)
+            and not _apart(other, box)
+        ):
+            return True
+    return False
+
+
+def _apart(one: Box, other: Box) -> bool:
+    """Tell whether an axis of one box separates it from the other."""
+    dx, dy = other.center[0] - one.center[0], other.center[1] - one.center[1]
+    for (ax, ay), half in ((one.axis, one.half[0]), (left_of(one.axis), one.half[1])):
+        ux, uy = other.axis
+        reach = other.half[0] * abs(ux * ax + uy * ay) + other.half[1] * abs(ux * ay - uy * ax)
+        if abs(dx * ax + dy * ay) >= half + reach:
+            return True
+    return False

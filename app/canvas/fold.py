@@ -3,7 +3,7 @@
 The handle between them can be dragged; one side can take the whole width.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Literal, TypeAlias
 
 from PySide6.QtCore import QPointF, Qt, Signal
@@ -14,10 +14,11 @@ from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
 from app.canvas.items import PATTERNS
 from app.canvas.mirroring import mirrored_mark
 from app.canvas.scene import MarkScene
+from app.canvas.showing import Shown, on_screen
 from app.canvas.view import REACH_PX, BoardView, Pointer
 from app.look import Palette, Scale
 from app.style import font
-from app.canvas.showing import on_screen
+from export.laying_out import laid_out
 from export.marks import AnyMark, Sheet
 from geometry.picking import Subject
 from geometry.points import Point, mirrored_point
@@ -50,7 +51,8 @@ class FoldCanvas(QFrame):
         self._palette, self._scale, self._dots = palette, scale, dots
         self._share = 0.5
         self._sides: Sides = "both"
-        self._sheets: tuple[Sheet, Sheet] | None = None
+        self._groups: tuple[Sequence[Shown], Sequence[Shown]] = ((), ())
+        self._box: Callable[[], Box] | None = None
         self._overlay: tuple[AnyMark, ...] = ()
         self._fit_pending = True
         self.camera = Camera()
@@ -94,17 +96,21 @@ class FoldCanvas(QFrame):
         self._render()
         self.fit()
 
-    def show_sheets(self, face_up: Sheet, face_down: Sheet) -> None:
-        """Show the drawing of each side."""
-        self._sheets = (face_up, face_down)
+    def show_groups(
+        self, up: Sequence[Shown], down: Sequence[Shown], box: Callable[[], Box]
+    ) -> None:
+        """Show the drawing of each side; box tells what part of the model it takes, face up."""
+        self._groups, self._box = (up, down), box
         self._render()
         if self._fit_pending and self.isVisible():
             self.fit()
 
     def show_overlay(self, marks: Iterable[AnyMark]) -> None:
         """Show what a gesture draws, given face up, on both sides."""
-        self._overlay = tuple(marks)
-        self._render_overlay()
+        new = tuple(marks)
+        if new or self._overlay:
+            self._overlay = new
+            self._render_overlay()
 
     def highlight(self, hovered: frozenset[Subject], chosen: frozenset[Subject]) -> None:
         """Restyle what is hovered and chosen on both sides."""
@@ -125,14 +131,11 @@ class FoldCanvas(QFrame):
 
     def fit(self) -> None:
         """Show all of the drawing."""
-        if self._sheets is None or not self.isVisible():
+        if self._box is None or not self.isVisible():
             self._fit_pending = True
             return
         self._fit_pending = False
-        up, down = (sheet.box for sheet in self._sheets)
-        # Both boxes as seen face up, so that one camera serves both.
-        box = (min(up[0], -down[2]), min(up[1], down[1]), max(up[2], -down[0]), max(up[3], down[3]))
-        self._fit_to(box)
+        self._fit_to(self._box())
 
     def show_place(self, box: Box) -> None:
         """Bring a part of the model, given face up, before the eyes, closer if it is small."""
@@ -176,21 +179,17 @@ class FoldCanvas(QFrame):
         self.camera_changed.emit()
 
     def _render(self) -> None:
-        if self._sheets is None:
-            return
         scale = self.camera.scale / self._dots
-        for view, sheet in zip((self.up, self.down), self._sheets, strict=True):
+        for view, groups in zip((self.up, self.down), self._groups, strict=True):
             if view in self._shown_views:
-                view.drawing.show(on_screen(sheet, scale))
+                view.drawing.show(on_screen(groups, scale))
 
     def _render_overlay(self) -> None:
         scale = self.camera.scale / self._dots
-        marks = self._overlay
-        drawn = on_screen(Sheet("overlay", marks, (0.0, 0.0, 1.0, 1.0)), scale)
-        turned = tuple(mirrored_mark(mark) for mark in marks)
-        mirrored = on_screen(Sheet("overlay", turned, (0.0, 0.0, 1.0, 1.0)), scale)
-        self.up.drawing.show_overlay(drawn)
-        self.down.drawing.show_overlay(mirrored)
+        turned = tuple(mirrored_mark(mark) for mark in self._overlay)
+        for view, marks in ((self.up, self._overlay), (self.down, turned)):
+            sheet = Sheet("overlay", marks, (0.0, 0.0, 0.0, 0.0))
+            view.drawing.show_overlay(laid_out(sheet, scale) if marks else ())
 
     def _set_cross(self, point: Point | None) -> None:
         for view in (self.up, self.down):

@@ -20,6 +20,8 @@ PATTERNS = {"dashed": [5.0, 3.0], "dotted": [1.0, 2.5], "fold": [7.0, 3.0, 1.5, 
 MODEL_TEXT_PX = 64
 """Words that grow with the drawing are set at this size and scaled down."""
 
+SPOT_PX = 1.8
+
 ACCENTS = {"wall": "wall", "corner": "wall", "reading": "wall", "seam": "seam", "opening": "mold"}
 """The color of what is chosen, by its kind; else that of words."""
 
@@ -46,11 +48,6 @@ class MarkItem:
         self.graphics = _made(mark)
         self.shape(mark, palette, dots)
         self.style(palette, hovered=False, chosen=False)
-
-    def fits(self, mark: AnyMark) -> bool:
-        """Tell whether this item can be given another mark instead of being made anew."""
-        kinds = (type(self.mark), self.mark.role)
-        return kinds == (type(mark), mark.role) and not isinstance(mark, Spot)
 
     def shape(self, mark: AnyMark, palette: Palette, dots: float) -> None:
         """Give the item the shape of a mark."""
@@ -138,6 +135,8 @@ class MarkItem:
             stroke = None
         if chosen and stroke is not None and self.mark.subject is not None:
             stroke = stroke._replace(color=accent(self.mark.subject), pattern=stroke.pattern)
+        if isinstance(self.mark, Spot) and stroke is not None:
+            stroke = stroke._replace(width_px=min(stroke.width_px, SPOT_PX))
         wider = 1.8 if chosen else 1.0 if hovered else 0.0
         item.setPen(
             QPen(Qt.PenStyle.NoPen) if stroke is None else pen_of(stroke, palette, wider_px=wider)

@@ -1,18 +1,18 @@
 """A scene of marks that touches only what changed."""
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from PySide6.QtWidgets import QGraphicsScene
 
 from app.canvas.items import MarkItem
+from app.canvas.showing import Shown
 from app.look import Palette
-from export.marks import AnyMark, Line, Region, Role, Spot
+from export.marks import AnyMark, Role, Spot, Words
 from geometry.picking import Subject
 from geometry.points import Point
 
-Key = tuple[type[AnyMark], Role, Subject | None, int]
-"""What an item stands for: kind of mark, role, subject, and which one of several."""
+GROUP_Z = 10_000.0
+"""More than the marks of any group: a group lies wholly above the ones before it."""
 
 OVERLAY_Z = 1_000_000.0
 CROSS_DOTS = 100.0
@@ -28,7 +28,7 @@ class MarkScene(QGraphicsScene):
         self.touched = 0
         self._palette = palette
         self._dots = dots
-        self._items: dict[Key, MarkItem] = {}
+        self._groups: dict[str, _Group] = {}
         self._overlay: list[MarkItem] = []
         self._by_subject: dict[Subject, list[MarkItem]] = {}
         self._hovered: frozenset[Subject] = frozenset()
@@ -42,41 +42,65 @@ class MarkScene(QGraphicsScene):
     @property
     def marks(self) -> tuple[AnyMark, ...]:
         """The marks on the scene from back to front, without the overlay."""
-        return tuple(item.mark for item in self._items.values())
+        return tuple(item.mark for item in self._all_items())
+
+    def _all_items(self) -> Iterator[MarkItem]:
+        for group in sorted(self._groups.values(), key=lambda group: group.order):
+            yield from group.items
 
     @property
     def overlay(self) -> tuple[AnyMark, ...]:
         """The marks of the overlay."""
         return tuple(item.mark for item in self._overlay)
 
-    def show(self, marks: Sequence[AnyMark]) -> None:
-        """Show these marks; items whose mark is the same or equal stay as they are."""
+    def show(self, groups: Sequence[Shown]) -> None:
+        """Show these marks; a group that is the same as before is not looked at."""
         self.touched = 0
-        counts: Counter[tuple[type[AnyMark], Role, Subject | None]] = Counter()
-        left = self._items
-        shown: dict[Key, MarkItem] = {}
-        for order, mark in enumerate(marks):
-            base = (type(mark), mark.role, mark.subject)
-            key = (*base, counts[base])
-            counts[base] += 1
-            item = left.pop(key, None)
-            if item is not None and item.mark is not mark and item.mark != mark:
+        left = self._groups
+        self._groups = {}
+        for order, (key, marks) in enumerate(groups):
+            group = left.pop(key, None) or _Group(order)
+            if group.marks is not marks:
+                self._fill(group, marks, order)
+            elif group.order != order:
+                for number, item in enumerate(group.items):
+                    item.graphics.setZValue(order * GROUP_Z + number)
+            group.order = order
+            self._groups[key] = group
+        for group in left.values():
+            for item in group.items:
                 self.touched += 1
-                if item.fits(mark):
-                    item.shape(mark, self._palette, self._dots)
-                else:
-                    self._drop(item)
-                    item = self._added(mark)
-            elif item is None:
+                self._drop(item)
+
+    def _fill(self, group: "_Group", marks: tuple[AnyMark, ...], order: int) -> None:
+        """Give a group other marks: equal ones stay, similar ones are reshaped in place."""
+        spare: dict[_Likeness, list[MarkItem]] = {}
+        for item in reversed(group.items):
+            spare.setdefault(_likeness(item.mark), []).append(item)
+        items: list[MarkItem] = []
+        for number, mark in enumerate(marks):
+            alike = spare.get(_likeness(mark))
+            if alike:
+                item = alike.pop()
+                if item.mark is not mark and item.mark != mark:
+                    self.touched += 1
+                    if isinstance(mark, Spot):
+                        self._drop(item)
+                        item = self._added(mark)
+                    else:
+                        item.shape(mark, self._palette, self._dots)
+            else:
                 self.touched += 1
                 item = self._added(mark)
-            if item.graphics.zValue() != order:
-                item.graphics.setZValue(order)
-            shown[key] = item
-        for item in left.values():
-            self.touched += 1
-            self._drop(item)
-        self._items = shown
+            z = order * GROUP_Z + number
+            if item.graphics.zValue() != z:
+                item.graphics.setZValue(z)
+            items.append(item)
+        for rest in spare.values():
+            for item in rest:
+                self.touched += 1
+                self._drop(item)
+        group.marks, group.items = marks, items
 
     def show_overlay(self, marks: Iterable[AnyMark]) -> None:
         """Show what a gesture draws, above everything; never picked, never exported."""
@@ -108,15 +132,16 @@ class MarkScene(QGraphicsScene):
         self._palette = palette
         resized, self._dots = dots != self._dots, dots
         self._cross.style(palette, hovered=False, chosen=False)
-        for key, item in list(self._items.items()):
-            if resized and isinstance(item.mark, Spot):
-                order = item.graphics.zValue()
-                self._drop(item)
-                self._items[key] = item = self._added(item.mark)
-                item.graphics.setZValue(order)
-            elif resized and not isinstance(item.mark, Region | Line):
-                item.shape(item.mark, palette, dots)
-            self._style(item)
+        for group in self._groups.values():
+            for number, item in enumerate(group.items):
+                if resized and isinstance(item.mark, Spot):
+                    self._drop(item)
+                    z = item.graphics.zValue()
+                    item = group.items[number] = self._added(item.mark)
+                    item.graphics.setZValue(z)
+                elif resized and isinstance(item.mark, Words):
+                    item.shape(item.mark, palette, dots)
+                self._style(item)
 
     def _style(self, item: MarkItem) -> None:
         subject = item.mark.subject
@@ -137,3 +162,20 @@ class MarkScene(QGraphicsScene):
         self.removeItem(item.graphics)
         if item.mark.subject is not None:
             self._by_subject[item.mark.subject].remove(item)
+
+
+class _Group:
+    """The items of one element, and the marks they were made of."""
+
+    def __init__(self, order: int) -> None:
+        self.order = order
+        self.marks: tuple[AnyMark, ...] = ()
+        self.items: list[MarkItem] = []
+
+
+_Likeness = tuple[type[AnyMark], Role, Subject | None]
+
+
+def _likeness(mark: AnyMark) -> "_Likeness":
+    """Return what two marks must share so that an item of one can be reshaped into the other."""
+    return (type(mark), mark.role, mark.subject)

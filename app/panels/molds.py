@@ -137,8 +137,8 @@ class MoldPage(QWidget):
         self._look(shifted(self._camera, right_px, down_px))
 
     def _render(self) -> None:
-        marks = () if self._sheet is None else on_screen(self._sheet, self._camera.scale / self._dots)
-        self.view.drawing.show(marks)
+        groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
+        self.view.drawing.show(on_screen(groups, self._camera.scale / self._dots))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the mold anew."""
