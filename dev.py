@@ -216,8 +216,9 @@ def provide_packages(packages: Sequence[str]) -> None:
     if os.getuid() != 0:
         stop(f"Please install these system packages: sudo apt-get install {names}")
     print(f"Installing system packages: {names}", flush=True)
-    finish(["apt-get", "update", "-qq"])
-    finish(["apt-get", "install", "-y", "-qq", "--no-install-recommends", *packages])
+    apt = ["apt-get", "-qq", "-o", "DPkg::Lock::Timeout=120"]  # another apt may be at work
+    finish([*apt, "update"])
+    finish([*apt, "install", "-y", "--no-install-recommends", *packages])
 
 
 def tool(name: str) -> Path:
