@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 import msgspec
 from shapely import Point as Dot
-from shapely import Polygon, box, dwithin, get_parts
+from shapely import Polygon, box, dwithin, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
 from geometry.edges import Edge
@@ -49,7 +49,7 @@ def _simple(shape: BaseGeometry) -> Iterator[tuple[Point, ...]]:
         yield from _simple(part.intersection(box(cut, south, east, north)))
 
 
-def _lens(concrete: Polygon, width: Width) -> BaseGeometry:
+def _lens(concrete: BaseGeometry, width: Width) -> BaseGeometry:
     """Return a lens round the line of a neck, as far as it lies in the concrete."""
     halves = (Edge(width.a, width.b, _LENS_BULGE), Edge(width.b, width.a, _LENS_BULGE))
     points = [p for half in halves for p in flattened(half, SHADING_IN)[:-1]]
@@ -73,16 +73,15 @@ def _part_with(residue: Sequence[BaseGeometry], width: Width) -> int | None:
 def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tuple[Bridge, ...]:
     """Return the bridges narrower than the limit (inches), the narrowest first.
 
-    The outline runs counter-clockwise and the openings clockwise; they do not meet. Several
-    narrow places between the same two edges are one bridge as long as a disk of the limit's
-    diameter fits nowhere between them; it has the least width of them.
+    The outline runs counter-clockwise and the openings clockwise. Several narrow places between
+    the same two edges are one bridge as long as a disk of the limit's diameter fits nowhere
+    between them; it has the least width of them.
     """
     narrow = widths(outline, openings, limit_in)
     if not narrow:
         return ()
-    concrete = Polygon(
-        ring(outline, SHADING_IN), [ring(opening, SHADING_IN) for opening in openings]
-    )
+    holes = union_all([Polygon(ring(opening, SHADING_IN)) for opening in openings])
+    concrete = Polygon(ring(outline, SHADING_IN)).difference(holes)
     reached = concrete.buffer(-limit_in / 2.0, quad_segs=_QUARTER_CHORDS).buffer(
         limit_in / 2.0, quad_segs=_QUARTER_CHORDS
     )

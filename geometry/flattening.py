@@ -26,6 +26,4 @@ def flattened(edge: Edge, sagitta_in: float = CHORD_IN) -> list[Point]:
 
 def ring(outline: Outline, sagitta_in: float = CHORD_IN) -> list[Point]:
     """Return the points of a closed outline, arcs as chords; the first is not repeated."""
-    return [
-        point for edge in outline.edges for point in flattened(edge, sagitta_in)[:-1]
-    ]
+    return [point for edge in outline.edges for point in flattened(edge, sagitta_in)[:-1]]

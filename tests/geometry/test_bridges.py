@@ -172,3 +172,27 @@ def test_a_jog_of_the_front_in_line_with_the_middle_of_a_ringed_sink_leaves_only
     assert len(found) == 4
     for bridge in found:
         assert shaded(bridge).area == pytest.approx(16.0 * 16.0 + 8.0 * 0.25 - 144.0, rel=1e-2)
+
+
+def test_openings_that_overlap_or_hang_over_while_being_dragged_do_not_fail() -> None:
+    random = Random(3)
+    for _ in range(60):
+        holes = [
+            bowl(
+                f"sink{i}",
+                random.uniform(-5.0, 65.0),
+                random.uniform(-5.0, 28.0),
+                random.choice([2.1, 10.0, 20.0]),
+                random.choice([2.1, 10.0, 16.0]),
+                random.choice([0.5, 1.0]),
+            )
+            for i in range(1, 4)
+        ]
+        for bridge in bridges(slab(60.0, 24.0), holes, 3.0):
+            assert 0.0 < bridge.width < 3.0
+
+
+def test_a_rim_thinner_than_the_shading_follows_still_has_its_exact_width() -> None:
+    round_top = Outline(((-10.0, 0.0), (10.0, 0.0)), (1.0, 1.0), (FRONT, FRONT))
+    (rim,) = bridges(round_top, [hole("sink1", 1.0, 0.0, 8.999)], 3.0)
+    assert rim.width == pytest.approx(1e-3, abs=1e-12)

@@ -21,9 +21,7 @@ def test_a_line_keeps_its_two_ends() -> None:
     assert flattened(Edge((1.0, 2.0), (3.0, 4.0))) == [(1.0, 2.0), (3.0, 4.0)]
 
 
-@pytest.mark.parametrize(
-    ("radius", "sagitta", "count"), [(3, 0.01, 39), (3, 0.001, 122)]
-)
+@pytest.mark.parametrize(("radius", "sagitta", "count"), [(3, 0.01, 39), (3, 0.001, 122)])
 def test_a_circle_takes_the_chords_that_pi_over_acos_of_one_less_sagitta_over_radius_gives(
     radius: float, sagitta: float, count: int
 ) -> None:
@@ -50,12 +48,14 @@ def test_no_chord_strays_from_its_arc_by_more_than_the_sagitta(
     for p, q in pairwise(points):
         assert distance(p, c) == pytest.approx(r, rel=1e-9)
         assert r - distance(middle(p, q), c) <= sagitta * (1 + 1e-6) + 1e-9
-    assert points[0] == arc.start and points[-1] == arc.end
+    assert points[0] == arc.start
+    assert points[-1] == arc.end
 
 
 def test_a_ring_does_not_repeat_its_first_point() -> None:
     half = Outline(((0.0, 0.0), (2.0, 0.0)), (0.0, 1.0), (TAG, TAG))
     points = ring(half, 0.01)
-    assert points[0] == (0.0, 0.0) and points[-1] != points[0]
+    assert points[0] == (0.0, 0.0)
+    assert points[-1] != points[0]
     assert all(distance(p, (1.0, 0.0)) == pytest.approx(1.0) for p in points)
     assert pi / len(points) < 0.3

@@ -57,9 +57,7 @@ def test_an_edge_comes_before_the_insides_with_its_exact_foot_and_number() -> No
     assert picks[0].edge == 0
 
 
-def test_a_vertex_comes_first_and_has_the_number_of_the_edge_that_starts_there() -> (
-    None
-):
+def test_a_vertex_comes_first_and_has_the_number_of_the_edge_that_starts_there() -> None:
     picks = at(INDEX, (59.9, 0.2), 0.5)
     assert [(p.why, p.edge) for p in picks] == [
         ("vertex", 1),
