@@ -217,8 +217,9 @@ def provide_packages(packages: Sequence[str]) -> None:
         stop(f"Please install these system packages: sudo apt-get install {names}")
     print(f"Installing system packages: {names}", flush=True)
     apt = ["apt-get", "-qq", "-o", "DPkg::Lock::Timeout=120"]  # another apt may be at work
-    finish([*apt, "update"])
-    finish([*apt, "install", "-y", "--no-install-recommends", *packages])
+    unattended = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    finish([*apt, "update"], unattended)
+    finish([*apt, "install", "-y", "--no-install-recommends", *packages], unattended)
 
 
 def tool(name: str) -> Path:
