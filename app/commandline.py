@@ -47,14 +47,10 @@ def _parser() -> argparse.ArgumentParser:
 
     export = commands.add_parser("export", help="write every shop file")
     export.add_argument("job", type=Path)
-    export.add_argument(
-        "--out", type=Path, required=True, help="the folder for the files"
-    )
+    export.add_argument("--out", type=Path, required=True, help="the folder for the files")
     export.set_defaults(run=_export)
 
-    check = commands.add_parser(
-        "check", help="print what to look at; 1 when something is blocking"
-    )
+    check = commands.add_parser("check", help="print what to look at; 1 when something is blocking")
     check.add_argument("job", type=Path)
     check.set_defaults(run=_check)
 
@@ -67,14 +63,10 @@ def _parser() -> argparse.ArgumentParser:
     picture.add_argument("job", type=Path)
     picture.add_argument("--side", choices=("up", "down", "molds"), required=True)
     picture.add_argument("--out", type=Path, required=True, help="a PNG file")
-    picture.add_argument(
-        "--width", type=int, default=1600, help="pixels (default 1600)"
-    )
+    picture.add_argument("--width", type=int, default=1600, help="pixels (default 1600)")
     picture.set_defaults(run=_picture)
 
-    sample = commands.add_parser(
-        "sample", help="write a sample job; without a name, list them"
-    )
+    sample = commands.add_parser("sample", help="write a sample job; without a name, list them")
     sample.add_argument("name", nargs="?")
     sample.add_argument("--out", type=Path, help="the job file to write")
     sample.set_defaults(run=_sample)
@@ -108,9 +100,7 @@ def _check(chosen: argparse.Namespace) -> int:
 
     found = findings(read_job(chosen.job))
     for finding in found:
-        print(
-            f"{'blocking' if finding.blocking else 'advice'}: {finding.title}: {finding.text}"
-        )
+        print(f"{'blocking' if finding.blocking else 'advice'}: {finding.title}: {finding.text}")
     if not found:
         print("Nothing to look at.")
     return int(any(finding.blocking for finding in found))
@@ -158,9 +148,7 @@ def _sample(chosen: argparse.Namespace) -> int:
         return 0
     if chosen.name not in sample_names():
         known = ", ".join(sample_names())
-        raise CommandError(
-            f"There is no sample called '{chosen.name}'. The samples are {known}."
-        )
+        raise CommandError(f"There is no sample called '{chosen.name}'. The samples are {known}.")
     if chosen.out is None:
         raise CommandError("Say where to write the sample: --out NAME.facedown.")
     try:

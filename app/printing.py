@@ -14,6 +14,9 @@ from export.stamp import stamped
 from export.tiles import tile_pages
 from shop.job import Job
 
+SAME_PAPER_IN = 0.1
+"""Letter and A4 differ by more than this in width."""
+
 
 def _printer(job: Job) -> QPrinter:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
@@ -33,7 +36,8 @@ def pages_for(job: Job, today: date, printer: QPrinter) -> tuple[Page, ...]:
     }
     size = sheets.get(paper.id())
     if size is not None:
-        return tile_pages(plots, stamp, size, (1.0, 1.0), metric)
+        tiles = tile_pages(plots, stamp, (1.0, 1.0), metric)
+        return tuple(p for p in tiles if abs(p.width - size[0]) < SAME_PAPER_IN)
     return roll_pages(plots, stamp, (1.0, 1.0), metric)
 
 
@@ -50,9 +54,7 @@ def paint(job: Job, today: date, printer: QPrinter) -> str:
                 _lay_out(printer, page)
                 if not printer.newPage():
                     return f"The printer stopped after page {number} of {len(pages)}."
-            paint_page(
-                painter, page, (float(printer.logicalDpiX()), float(printer.logicalDpiY()))
-            )
+            paint_page(painter, page, (float(printer.logicalDpiX()), float(printer.logicalDpiY())))
     finally:
         painter.end()
     return ""

@@ -7,6 +7,7 @@ that says whose it is: the path it came from and the digest of what that file he
 import hashlib
 import json
 import os
+import sys
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import NamedTuple
@@ -129,7 +130,7 @@ def same_as_file(kept: Kept) -> bool:
 
 def _lives(process: int) -> bool:
     """Tell whether a process of this number runs; a foreign one counts as living."""
-    if os.name == "nt":
+    if sys.platform == "win32":
         import ctypes
 
         handle = ctypes.windll.kernel32.OpenProcess(0x1000, False, process)

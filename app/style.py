@@ -108,7 +108,8 @@ QMenu::item {{ padding: 5px 26px 5px 14px; border-radius: 4px; }}
 QMenu::item:selected {{ background: {card}; }}
 QMenu::item:disabled {{ color: {border}; }}
 QMenu::separator {{ height: 1px; background: {hairline}; margin: 4px 8px; }}
-QToolTip {{ background: {strong}; color: {on_strong}; border: none; padding: 4px 8px; font-size: {small}px; }}
+QToolTip {{ background: {strong}; color: {on_strong}; border: none; padding: 4px 8px;
+  font-size: {small}px; }}
 
 #header {{ background: {header}; border-bottom: 1px solid {hairline}; }}
 #jobName {{ font-size: {heading}px; font-weight: 600; }}
@@ -122,31 +123,38 @@ QLabel[look="wrong"] {{ color: {warning}; }}
 QFrame[look="card"] {{ background: {card}; border: 1px solid {hairline}; border-radius: 8px; }}
 QFrame[look="paper"] {{ background: {paper}; border: 1px solid {hairline}; border-radius: 8px; }}
 QFrame[look="rule"] {{ background: {hairline}; border: none; max-height: 1px; min-height: 1px; }}
-QFrame[look="finding"] {{ background: transparent; border: none; border-left: 5px solid {warning}; border-radius: 0; }}
-QFrame[look="advice"] {{ background: transparent; border: none; border-left: 5px solid {mold}; border-radius: 0; }}
+QFrame[look="finding"] {{ background: transparent; border: none;
+  border-left: 5px solid {warning}; border-radius: 0; }}
+QFrame[look="advice"] {{ background: transparent; border: none; border-left: 5px solid {mold};
+  border-radius: 0; }}
 
 QPushButton, QToolButton {{ min-height: {inner}px; padding: 0 {pad}px; border: 1px solid {border};
   border-radius: {radius}px; background: {field}; color: {ink}; }}
 QPushButton:hover, QToolButton:hover {{ border-color: {ink}; }}
 QPushButton:focus, QToolButton:focus {{ border: 2px solid {wall}; padding: 0 {pad}px; }}
 QPushButton:pressed, QToolButton:pressed {{ background: {card}; }}
-QPushButton:checked, QToolButton:checked {{ background: {strong}; color: {on_strong}; border-color: {strong}; }}
+QPushButton:checked, QToolButton:checked {{ background: {strong}; color: {on_strong};
+  border-color: {strong}; }}
 QPushButton:disabled, QToolButton:disabled {{ color: {border}; border-color: {hairline}; }}
 QToolButton::menu-indicator {{ image: none; }}
 QPushButton[look="strong"] {{ background: {strong}; color: {on_strong}; border-color: {strong};
   border-radius: 6px; font-weight: 600; min-height: {target}px; }}
 QPushButton[look="strong"]:hover {{ background: {wall}; border-color: {wall}; color: {paper}; }}
 QPushButton[look="strong"]:focus {{ border: 2px solid {mold}; }}
-QPushButton[look="strong"]:disabled {{ background: {border}; border-color: {border}; color: {paper}; }}
-QPushButton[look="attention"] {{ background: {warning_fill}; color: {warning}; border-color: {warning};
+QPushButton[look="strong"]:disabled {{ background: {border}; border-color: {border};
+  color: {paper}; }}
+QPushButton[look="attention"] {{ background: {warning_fill}; color: {warning};
+  border-color: {warning};
   border-radius: 6px; font-weight: 600; min-height: {target}px; }}
 QPushButton[look="calm"] {{ background: transparent; color: {quiet}; border-color: {hairline};
   border-radius: 6px; min-height: {target}px; }}
 QPushButton[look="attention"]:focus, QPushButton[look="calm"]:focus {{ border: 2px solid {wall}; }}
-QPushButton[look="remedy"] {{ color: {wall}; border-color: {wall}; font-weight: 600; font-size: {small}px; }}
+QPushButton[look="remedy"] {{ color: {wall}; border-color: {wall}; font-weight: 600;
+  font-size: {small}px; }}
 QPushButton[look="fold"] {{ background: {foam}; color: {mold}; border-color: {mold};
   font-size: {small}px; font-weight: 600; padding: 0 10px; }}
-QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px; background: transparent;
+QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px;
+  background: transparent;
   padding: 0 6px; }}
 QPushButton[look="row"]:hover {{ background: {paper}; }}
 QPushButton[look="row"]:checked {{ background: {strong}; color: {on_strong}; }}
@@ -162,7 +170,8 @@ QComboBox {{ min-height: {inner}px; padding: 0 8px; border: 1px solid {border}; 
 QComboBox:focus {{ border: 2px solid {wall}; }}
 QComboBox QAbstractItemView {{ background: {paper}; border: 1px solid {hairline};
   selection-background-color: {wall}; selection-color: {paper}; }}
-QListWidget {{ background: {field}; border: 1px solid {hairline}; border-radius: 5px; padding: 3px; outline: none; }}
+QListWidget {{ background: {field}; border: 1px solid {hairline}; border-radius: 5px;
+  padding: 3px; outline: none; }}
 QListWidget::item {{ min-height: {inner}px; padding: 0 6px; border-radius: 4px; }}
 QListWidget::item:selected {{ background: {strong}; color: {on_strong}; }}
 QListWidget:focus {{ border: 2px solid {wall}; }}

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from math import ceil
 from typing import NamedTuple
 
 from app.asking import Fact
@@ -20,8 +19,8 @@ from shop.findings import Finding
 from shop.job import Job
 from shop.plan import mold, names_of_edges, pieces, tally, tops
 from shop.survey import room
-from shop.words import length_style, listed
 from shop.weights import weight_shown
+from shop.words import length_style, listed
 
 
 def _count(number: int, word: str) -> str:
@@ -33,10 +32,12 @@ def job_line(session: Session) -> tuple[str, ...]:
     job = session.job
     made = _count(len(tops(job)), "top")
     cut = _count(len(pieces(job)), "piece")
-    revision = f"Revision {job.issued.revision} written" if job.issued else "Not yet written"
     kept = "not saved" if session.dirty else "saved"
-    sample = ("A sample",) if job.sample else ()
-    return (*sample, f"{made}, {cut}", f"{revision}, {kept}")
+    if job.issued is not None:
+        kept = f"Revision {job.issued.revision}, {kept}"
+    elif job.sample and not session.dirty:
+        kept = "A sample"
+    return (f"{made}, {cut}", kept[0].upper() + kept[1:])
 
 
 _STAGE_OF_SUBJECT: dict[str, Stage] = {
@@ -182,14 +183,15 @@ class MoldTold(NamedTuple):
 def described_mold(job: Job, name: str) -> MoldTold:
     """Return a piece's opened mold in words; an empty page for no piece."""
     if not name:
-        return MoldTold(None, "No pieces yet", "Trace a run or draw an island first.", "", (), "", "")
+        return MoldTold(
+            None, "No pieces yet", "Trace a run or draw an island first.", "", (), "", ""
+        )
     made, style = mold(job, name), length_style(job)
     words = dict(names_of_edges(job, name))
     proofs = [written(size, style) for _, _, size in made.diagonals]
     square = f"True when the diagonals read {listed(proofs)}. " if proofs else ""
     height = made.strips[0].height_in if made.strips else 0.0
     ripped = f"Strips are ripped {written(height, style)} high at one fence setting."
-    warned = "".join(f" {notice.text}" for notice in made.warnings)
     edges = tuple(
         (words[tag.ref], tag.ref)
         for edge, tag in zip(made.frame.edges, made.frame.tags, strict=True)
@@ -201,7 +203,7 @@ def described_mold(job: Job, name: str) -> MoldTold:
         opened_mold(job, name),
         f"Mold {name}, opened flat: sidewalls laid down around the base, inside faces up",
         made.handedness,
-        f"{square}{ripped}{warned}",
+        f"{square}{ripped}",
         unique,
         turning.edge if turning else "",
         turning.words if turning else "",

@@ -6,12 +6,13 @@ from typing import Literal, NamedTuple, TypeVar, cast
 
 from msgspec.structs import replace
 
-from app.asking import Answer, Fact, Question
+from app.asking import Fact, Question
 from app.gestures.drags import island_of_piece
 from app.gestures.openings import resized, sizes_of
 from geometry import edges as exact
 from geometry.counters import FromWalls, OnBoard, RoundCorner, SquareEnd, WallEnd
 from geometry.frames import LegFrame, along_leg_at
+from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape, SlotShape
 from geometry.picking import Subject
@@ -23,7 +24,6 @@ from shop.plan import pieces, tops
 from shop.references import legs_of, run_of
 from shop.survey import left_to_right, room
 from shop.words import corner_words, edge_words, length_style, listed, wall_words
-from geometry.lengths import written
 
 Number = Callable[[float], tuple[edits.Edit, ...]]
 Changed = TypeVar("Changed")
@@ -238,7 +238,9 @@ def _wall(job: Job, wall: Id) -> Described:
         plan = next((r for r in survey.readings if r.reading.id == known.id), None)
         if plan is not None:
             facts.append(Fact("Moved by the other readings", written(plan.residual, style)))
-            facts.append(Fact("Checked by others", "yes" if plan.standardized is not None else "no"))
+            facts.append(
+                Fact("Checked by others", "yes" if plan.standardized is not None else "no")
+            )
 
     def taped(value: float) -> tuple[edits.Edit, ...]:
         if known is not None:
@@ -315,15 +317,7 @@ def _opening(job: Job, opening_id: Id) -> Described:
             ),
         ]
     questions += [
-        _length(
-            key,
-            label,
-            value,
-            lambda v, key=key: (
-                edits.SetOpening(replace(opening, shape=resized(opening.shape, key, v))),
-            ),
-            positive=True,
-        )
+        _length(key, label, value, _resizing(opening, key), positive=True)
         for key, label, value in sizes_of(opening.shape)
     ]
     if isinstance(opening.shape, RectangleShape):
@@ -332,9 +326,7 @@ def _opening(job: Job, opening_id: Id) -> Described:
                 "radius",
                 "Corner radius",
                 opening.shape.radius,
-                lambda v: (
-                    edits.SetOpening(replace(opening, shape=resized(opening.shape, "radius", v))),
-                ),
+                _resizing(opening, "radius"),
                 least=0.0,
             )
         )
@@ -356,6 +348,15 @@ def _opening(job: Job, opening_id: Id) -> Described:
         ),
     ]
     return Described(opening.name[0].upper() + opening.name[1:], tuple(facts), tuple(questions))
+
+
+def _resizing(opening: Opening, key: str) -> Number:
+    """Return what gives an opening another size."""
+
+    def resizing(value: float) -> tuple[edits.Edit, ...]:
+        return (edits.SetOpening(replace(opening, shape=resized(opening.shape, key, value))),)
+
+    return resizing
 
 
 def _half_depth(opening: Opening) -> float:
@@ -436,9 +437,7 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
             )
         )
     questions.append(
-        _length(
-            "gap", "Gap", seam.gap, lambda v: put(replace(seam, gap=v)), least=0.0, most=2.0
-        )
+        _length("gap", "Gap", seam.gap, lambda v: put(replace(seam, gap=v)), least=0.0, most=2.0)
     )
     taken = (
         ("", "by the rule"),
@@ -479,15 +478,17 @@ def _island(job: Job, island_id: Id) -> Described:
     if isinstance(at, FromWalls):
         questions += [
             _length(
-                key,
-                f"From {wall_words(job, wall)}",
-                value,
-                lambda v, key=key: (edits.SetIsland(replace(island, at=replace(at, **{key: v}))),),
-            )
-            for key, wall, value in (
-                ("distance_a", at.wall_a, at.distance_a),
-                ("distance_b", at.wall_b, at.distance_b),
-            )
+                "distance-a",
+                f"From {wall_words(job, at.wall_a)}",
+                at.distance_a,
+                lambda v: (edits.SetIsland(replace(island, at=replace(at, distance_a=v))),),
+            ),
+            _length(
+                "distance-b",
+                f"From {wall_words(job, at.wall_b)}",
+                at.distance_b,
+                lambda v: (edits.SetIsland(replace(island, at=replace(at, distance_b=v))),),
+            ),
         ]
     else:
         questions += _board_place(at, lambda place: (edits.SetIsland(replace(island, at=place)),))
@@ -503,24 +504,34 @@ def _island(job: Job, island_id: Id) -> Described:
         )
     )
     rounds = ",".join(island.round_sides)
-    choices = (("", "none"), ("2", "side 2"), ("4", "side 4"), ("2,4", "sides 2 and 4"))
+    choices: tuple[tuple[str, str], ...] = (
+        ("", "none"),
+        ("2", "side 2"),
+        ("4", "side 4"),
+        ("2,4", "sides 2 and 4"),
+    )
     if rounds not in dict(choices):
         choices = (*choices, (rounds, f"sides {listed(island.round_sides)}"))
 
     def ends(answer: str) -> tuple[edits.Edit, ...]:
-        sides = cast(tuple[Literal["1", "2", "3", "4"], ...], tuple(answer.split(",")) if answer else ())
+        sides = cast(
+            tuple[Literal["1", "2", "3", "4"], ...], tuple(answer.split(",")) if answer else ()
+        )
         return (edits.SetIsland(replace(island, round_sides=sides)),)
 
     questions.append(_choice("rounds", "Round ends", rounds, choices, ends))
     return Described("Island", _top_facts(job, island_id), tuple(questions))
 
 
-def _board_place(
-    at: OnBoard, put: Callable[[OnBoard], tuple[edits.Edit, ...]]
-) -> list[Question]:
+def _board_place(at: OnBoard, put: Callable[[OnBoard], tuple[edits.Edit, ...]]) -> list[Question]:
     return [
         _length(
-            "x", "Across, on the board", at.x, lambda v: put(replace(at, x=v)), least=-4000, most=4000
+            "x",
+            "Across, on the board",
+            at.x,
+            lambda v: put(replace(at, x=v)),
+            least=-4000,
+            most=4000,
         ),
         _length(
             "y", "Up, on the board", at.y, lambda v: put(replace(at, y=v)), least=-4000, most=4000
@@ -542,7 +553,7 @@ def _top_facts(job: Job, top: Id) -> tuple[Fact, ...]:
 def _piece(job: Job, name: str) -> Described:
     piece = next(p for p in pieces(job) if p.name == name)
     island = island_of_piece(job, name)
-    facts = (
+    facts: tuple[Fact, ...] = (
         Fact("Weight", f"{ceil(piece.weight_lb)} lb"),
         Fact("Face", f"{piece.area_sq_in / 144.0:.1f} sq ft"),
         Fact("Concrete", f"{piece.volume_cu_ft:.2f} cu ft"),
@@ -573,9 +584,7 @@ def _edge(job: Job, subject: Subject) -> Described:
     finish = next((c.finish for c in job.edge_choices if c.edge == ref), None)
 
     def finished(answer: str) -> tuple[edits.Edit, ...]:
-        return (
-            edits.FinishEdge(ref, cast(Literal["bead", "square"] | None, answer or None)),
-        )
+        return (edits.FinishEdge(ref, cast(Literal["bead", "square"] | None, answer or None)),)
 
     eased = _choice(
         "finish",
@@ -639,9 +648,7 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 positive=True,
                 first=True,
             ),
-            _length(
-                "overhang", "Overhang", leg.overhang, lambda v: put(overhang=v), first=True
-            ),
+            _length("overhang", "Overhang", leg.overhang, lambda v: put(overhang=v), first=True),
         )
     side: Literal["left", "right"] = "left" if ref.side == "start" else "right"
     end = run.left if side == "left" else run.right

@@ -1,6 +1,6 @@
 """The window: puts header, drawing, entry line and panels together and carries out the actions."""
 
-from pathlib import Path
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import (
@@ -8,7 +8,6 @@ from PySide6.QtGui import (
     QAccessibleAnnouncementEvent,
     QCloseEvent,
     QKeyEvent,
-    QResizeEvent,
 )
 from PySide6.QtWidgets import (
     QApplication,
@@ -23,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from app import things
 from app.actions import ACTIONS, Action, situation, tools_of
-from app.asking import Answer, Fact, Question
+from app.asking import Answer, Question
 from app.canvas.camera import Box
 from app.canvas.fold import FoldCanvas, Sides
 from app.canvas.view import Pointer
@@ -33,7 +32,7 @@ from app.gestures.gesture import Cursor
 from app.gestures.hand import Hand
 from app.gestures.places import picked
 from app.gestures.tools import tool
-from app.look import DARK, DESK, LIGHT, SHOP, Palette, Scale
+from app.look import DARK, DESK, LIGHT, SHOP, Palette
 from app.menus import Menus
 from app.panels.entry import AnswerBox, EntryLine, step_in
 from app.panels.findings import ToLookAt
@@ -57,7 +56,6 @@ from app.telling import (
     tally_facts,
 )
 from export.drawings import face_down_groups, face_up_groups, up_box
-from geometry.naming import GeometryError
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
@@ -369,12 +367,8 @@ class Window(QMainWindow):
     def _point(self, hand_on: object, pointer: Pointer) -> None:
         if hand_on == self.hand.press:
             self._focus_view(pointer)
-        picks = () if self.hand.working else picked(
-            self.session.job, pointer.point, pointer.tol_in
-        )
-        cursor = Cursor(
-            pointer.point, pointer.tol_in, picks, pointer.no_snap, pointer.adding
-        )
+        picks = () if self.hand.working else picked(self.session.job, pointer.point, pointer.tol_in)
+        cursor = Cursor(pointer.point, pointer.tol_in, picks, pointer.no_snap, pointer.adding)
         assert callable(hand_on)
         hand_on(cursor)
 
@@ -419,9 +413,10 @@ class Window(QMainWindow):
         if chosen is None or self.hand.working:
             return
         step = 1.0 if far else step_in(length_style(self.session.job))
-        moves = nudge(self.session.job, chosen, (way[0] * step, way[1] * step))
+        moves, moved_title = nudge(self.session.job, chosen, (way[0] * step, way[1] * step))
         if moves:
-            self.session.apply(*moves, strand=f"nudge {chosen.kind} {chosen.id}")
+            strand = f"nudge {chosen}"
+            self.session.apply(*moves, title=moved_title, strand=strand)
 
     def step_back(self) -> None:
         """Leave what is under way: the tool, else the choice."""
@@ -480,7 +475,7 @@ class Window(QMainWindow):
     def _focus_next_box(self) -> None:
         boxes = self.entry.boxes
         focused = QApplication.focusWidget()
-        for box, after in zip(boxes, boxes[1:], strict=False):
+        for box, after in pairwise(boxes):
             if box is focused:
                 after.setFocus(Qt.FocusReason.TabFocusReason)
                 return
@@ -709,11 +704,6 @@ class Window(QMainWindow):
         self.canvas.dress(self.palette_, self.scale, dots)
         self.molds.dress(self.palette_, self.scale, dots)
         self.column.setFixedWidth(self.scale.column)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the notice in its place."""
-        super().resizeEvent(event)
-        self.notice.place()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave; what is not saved is kept and comes back at the next start."""

@@ -1,0 +1,1 @@
+"""The drawing on the screen: marks as items, the fold, the camera."""

@@ -33,9 +33,7 @@ def fitted(box: Box, width_px: float, narrow_px: float, height_px: float) -> Cam
     across = max(narrow_px - 2.0 * MARGIN_PX, 50.0) / max(right - left, 1.0)
     upright = max(height_px - 2.0 * MARGIN_PX, 50.0) / max(top - bottom, 1.0)
     scale = _bounded(min(across, upright, 24.0))
-    return Camera(
-        (left + right) / 2.0 + width_px / 2.0 / scale, (bottom + top) / 2.0, scale
-    )
+    return Camera((left + right) / 2.0 + width_px / 2.0 / scale, (bottom + top) / 2.0, scale)
 
 
 def zoomed(camera: Camera, about: Point, factor: float) -> Camera:

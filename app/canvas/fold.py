@@ -7,7 +7,16 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Literal, TypeAlias
 
 from PySide6.QtCore import QPointF, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+    QShowEvent,
+)
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QWidget
 
 from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
@@ -314,7 +323,9 @@ class FoldPill(QPushButton):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move the fold a little with the arrow keys."""
-        step = {Qt.Key.Key_Left: -KEY_STEP_PX, Qt.Key.Key_Right: KEY_STEP_PX}.get(event.key())
+        step = {Qt.Key.Key_Left: -KEY_STEP_PX, Qt.Key.Key_Right: KEY_STEP_PX}.get(
+            Qt.Key(event.key())
+        )
         if step is None:
             super().keyPressEvent(event)
         else:

@@ -113,9 +113,7 @@ class MarkItem:
                 words.setPos(-width / 2.0, -metrics.ascent() + metrics.capHeight() / 2.0)
                 half = metrics.capHeight() / 2.0 + 6.0
                 reach = max(width / 2.0 + 6.0, half)
-                path.addRoundedRect(
-                    QRectF(-reach, -half, 2.0 * reach, 2.0 * half), half, half
-                )
+                path.addRoundedRect(QRectF(-reach, -half, 2.0 * reach, 2.0 * half), half, half)
         item = self._path()
         item.setPath(path)
         item.setPos(*mark.at)
@@ -161,8 +159,8 @@ class MarkItem:
             fill = None
         elif chosen and fill == "slab":
             fill = "slab_chosen"
-        return QBrush(Qt.BrushStyle.NoBrush) if fill is None else QBrush(
-            QColor(color(palette, fill))
+        return (
+            QBrush(Qt.BrushStyle.NoBrush) if fill is None else QBrush(QColor(color(palette, fill)))
         )
 
 
@@ -173,10 +171,7 @@ def accent(subject: Subject) -> str:
 
 def _made(mark: AnyMark) -> QGraphicsItem:
     item: QGraphicsItem
-    if isinstance(mark, Words):
-        item = QGraphicsSimpleTextItem()
-    else:
-        item = QGraphicsPathItem()
+    item = QGraphicsSimpleTextItem() if isinstance(mark, Words) else QGraphicsPathItem()
     steady = isinstance(mark, Spot) or (isinstance(mark, Words) and not mark.height_model)
     if steady:
         item.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)

@@ -125,7 +125,7 @@ class MarkScene(QGraphicsScene):
         self._hovered, self._chosen = hovered, chosen
         for subject in changed:
             for item in self._by_subject.get(subject, ()):
-                self._style(item)
+                self._style(group.items[number])
 
     def restyle(self, palette: Palette, dots: float) -> None:
         """Use other colors and another size of paper on the screen."""
@@ -137,17 +137,15 @@ class MarkScene(QGraphicsScene):
                 if resized and isinstance(item.mark, Spot):
                     self._drop(item)
                     z = item.graphics.zValue()
-                    item = group.items[number] = self._added(item.mark)
-                    item.graphics.setZValue(z)
+                    group.items[number] = self._added(item.mark)
+                    group.items[number].graphics.setZValue(z)
                 elif resized and isinstance(item.mark, Words):
                     item.shape(item.mark, palette, dots)
-                self._style(item)
+                self._style(group.items[number])
 
     def _style(self, item: MarkItem) -> None:
         subject = item.mark.subject
-        item.style(
-            self._palette, hovered=subject in self._hovered, chosen=subject in self._chosen
-        )
+        item.style(self._palette, hovered=subject in self._hovered, chosen=subject in self._chosen)
 
     def _added(self, mark: AnyMark) -> MarkItem:
         item = MarkItem(mark, self._palette, self._dots)

@@ -58,9 +58,7 @@ class BoardView(QGraphicsView):
         self._shifting: QPointF | None = None
         self._space = False
         self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setRenderHints(
-            QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
-        )
+        self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
@@ -77,10 +75,8 @@ class BoardView(QGraphicsView):
         width, height = float(self.viewport().width()), float(self.viewport().height())
         s = camera.scale
         gap = fold_gap_px / s
-        if self.side == "up":
-            left = camera.fold_x - gap - width / s
-        else:
-            left = -camera.fold_x + gap
+        up = self.side == "up"
+        left = camera.fold_x - gap - width / s if up else gap - camera.fold_x
         bottom = camera.middle_y - height / 2.0 / s
         # A pixel less than the viewport: a rounding error must not bring up scroll ranges.
         self.setSceneRect(QRectF(left, bottom + 1.0 / s, (width - 1.0) / s, (height - 1.0) / s))

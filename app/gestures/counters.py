@@ -170,7 +170,10 @@ class TraceRun(Gesture):
             for i, wall in enumerate(chain)
         )
         return Run(
-            fresh_id(self.job, "run"), legs, self._run_end(left, "left"), self._run_end(right, "right")
+            fresh_id(self.job, "run"),
+            legs,
+            self._run_end(left, "left"),
+            self._run_end(right, "right"),
         )
 
     def _run_end(self, on: _OnWall, side: Literal["left", "right"]) -> RunEnd:
@@ -297,9 +300,7 @@ class ShapeTopCorner(Gesture):
         corner = corner_at(self.job, cursor)
         if corner is None:
             return doing
-        return doing._replace(
-            outcome="finished", chosen=(Subject("edge", corner.a.owner, corner),)
-        )
+        return doing._replace(outcome="finished", chosen=(Subject("edge", corner.a.owner, corner),))
 
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take another size."""

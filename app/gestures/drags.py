@@ -2,6 +2,7 @@
 
 from abc import abstractmethod
 from math import radians
+from typing import Literal
 
 from msgspec.structs import replace
 
@@ -19,7 +20,7 @@ from geometry.frames import (
     leg_point,
     wall_direction,
 )
-from geometry.naming import EdgeRef, GeometryError, Id
+from geometry.naming import EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, dot, left_of, minus, plus, turned
@@ -92,9 +93,7 @@ class DragOpening(Drag):
         at, words, overlay = anchored(
             self.job, top, target, cursor, but=self.subject.id, like=_hook(self.job, placed.id)
         )
-        return Doing(
-            (edits.MoveOpening(self.subject.id, at),), overlay, words or self.hint
-        )
+        return Doing((edits.MoveOpening(self.subject.id, at),), overlay, words or self.hint)
 
 
 def _hook(job: Job, opening: Id) -> AlongLeg | None:
@@ -131,8 +130,18 @@ def anchored(
         sx = snapped(x, xs, tol, no_snap=cursor.no_snap)
         sy = snapped(y, ys, tol, no_snap=cursor.no_snap)
         guides = _guides(
-            ((sx, island_point(island, sx.value, 0.0), island_point(island, sx.value, island.depth)),
-             (sy, island_point(island, 0.0, sy.value), island_point(island, island.width, sy.value)))
+            (
+                (
+                    sx,
+                    island_point(island, sx.value, 0.0),
+                    island_point(island, sx.value, island.depth),
+                ),
+                (
+                    sy,
+                    island_point(island, 0.0, sy.value),
+                    island_point(island, island.width, sy.value),
+                ),
+            )
         )
         return InIsland(island.island, sx.value, sy.value), _said(sx, sy), guides
     hook = like.hook if like is not None and like.leg == frame.leg else "left"
@@ -149,7 +158,11 @@ def anchored(
     guides = _guides(
         (
             (sa, leg_point(frame, sa.value, 0.0, hook), leg_point(frame, sa.value, depth, hook)),
-            (sb, leg_point(frame, ends[0], sb.value, hook), leg_point(frame, ends[1], sb.value, hook)),
+            (
+                sb,
+                leg_point(frame, ends[0], sb.value, hook),
+                leg_point(frame, ends[1], sb.value, hook),
+            ),
         )
     )
     return AlongLeg(frame.leg, sa.value, sb.value, hook), _said(sa, sb), guides
@@ -186,14 +199,14 @@ class DragSeam(Drag):
                 no_snap=cursor.no_snap,
             )
             moved = replace(seam, start=replace(start, along=found.value))
-            return Doing((edits.SetSeam(moved),), (), _said(found) or self.hint)
+            return Doing((edits.SetSeam(moved),), (), _said(found) or self.hint, title="move seam")
         if isinstance(start, SeamOnIsland) and top is not None:
             island = island_of(top)
             assert island is not None
             way = dot(by, island_side_direction(island.angle_rad, start.side))
             value = max(rounded(start.along + way), 0.0)
             moved = replace(seam, start=replace(start, along=value))
-            return Doing((edits.SetSeam(moved),), (), self.hint)
+            return Doing((edits.SetSeam(moved),), (), self.hint, title="move seam")
         return Doing(hint="A seam from corner to corner stays with its corners.")
 
 
@@ -202,10 +215,10 @@ def island_side_direction(angle_rad: float, side: str) -> Point:
     return turned((1.0, 0.0), angle_rad + radians(90.0) * (int(side) - 1))
 
 
-def seam_targets(job: Job, top: TopPlan, frame: LegFrame, hook: str) -> list[Snapped]:
+def seam_targets(
+    job: Job, top: TopPlan, frame: LegFrame, side: Literal["left", "right"]
+) -> list[Snapped]:
     """Return where a seam on a leg likes to be."""
-    assert hook in ("left", "right")
-    side = "left" if hook == "left" else "right"
     names = {o.id: o.name for o in job.openings}
     ends = [along_of(frame.wall, p, side) for p in (frame.front.start, frame.front.end)]
     found = [Snapped(sum(ends) / 2.0, "the middle of the counter here")]
@@ -240,7 +253,7 @@ class DragRunEnd(Drag):
         )
         moved = replace(end, along=found.value)
         edit = edits.SetRunEnd(run.id, "left" if left else "right", moved)
-        return Doing((edit,), (), _said(found) or self.hint)
+        return Doing((edit,), (), _said(found) or self.hint, title="move end")
 
 
 class DragFront(Drag):
@@ -261,7 +274,8 @@ class DragFront(Drag):
         left, right = leg.depth_left + deeper, leg.depth_right + deeper
         if min(left, right) <= 0.0:
             return Doing(hint="A counter needs some depth.")
-        return Doing((edits.SetLeg(replace(leg, depth_left=left, depth_right=right)),))
+        edit = edits.SetLeg(replace(leg, depth_left=left, depth_right=right))
+        return Doing((edit,), title="move front")
 
 
 class DragCorner(Drag):
@@ -309,7 +323,9 @@ class DragIsland(Drag):
                 distance_a=rounded(at.distance_a + dot(by, a)),
                 distance_b=rounded(at.distance_b + dot(by, b)),
             )
-        return Doing((edits.SetIsland(replace(island, at=place)),), (), self.hint, title="move island")
+        return Doing(
+            (edits.SetIsland(replace(island, at=place)),), (), self.hint, title="move island"
+        )
 
 
 class DragIslandSide(Drag):
@@ -338,9 +354,7 @@ def _moved_place(job: Job, at: OnBoard | FromWalls, by: Point) -> OnBoard | From
         return OnBoard(at.x + by[0], at.y + by[1])
     survey = room(job)
     a, b = (into_room(survey.wall(w)) for w in (at.wall_a, at.wall_b))
-    return replace(
-        at, distance_a=at.distance_a + dot(by, a), distance_b=at.distance_b + dot(by, b)
-    )
+    return replace(at, distance_a=at.distance_a + dot(by, a), distance_b=at.distance_b + dot(by, b))
 
 
 def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
@@ -384,11 +398,8 @@ def chosen_by(job: Job, cursor: Cursor) -> Gesture | None:
     return drag_of(job, cursor.picks[0].subject, cursor)
 
 
-def nudge(job: Job, subject: Subject, by: Point) -> tuple[edits.Edit, ...]:
-    """Return the edits that move a thing by so much, without snapping."""
+def nudge(job: Job, subject: Subject, by: Point) -> tuple[tuple[edits.Edit, ...], str]:
+    """Return the edits that move a thing by so much, without snapping, and their title."""
     start = Cursor((0.0, 0.0), 0.0, no_snap=True)
-    try:
-        gesture = drag_of(job, subject, start)
-        return gesture.move(Cursor(by, 0.0, no_snap=True)).edits
-    except GeometryError:
-        return ()
+    doing = drag_of(job, subject, start).move(Cursor(by, 0.0, no_snap=True))
+    return doing.edits, doing.title

@@ -1,6 +1,6 @@
 """Tools that place openings: the hole follows the pointer, says where it sits, a click leaves it."""
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from app.asking import Answer, Question
 from app.gestures.drags import anchored
@@ -16,7 +16,7 @@ class Template(NamedTuple):
     """What a kind of opening starts with; sizes are common practice, no source, all editable."""
 
     name: str
-    use: str
+    use: Literal["sink", "cooktop", "faucet", "dispenser", "other"]
     shape: Shape
 
 

@@ -1,5 +1,8 @@
 """Tools that split tops: a seam follows the pointer with the weights it would leave."""
 
+from itertools import pairwise
+from typing import Literal
+
 from app.gestures.drags import seam_targets
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import island_of, leg_at, rounded, snapped, top_at
@@ -43,7 +46,7 @@ class PlaceSeam(Gesture):
             island = island_of(top)
             assert island is not None
             x, y = in_island_at(island, cursor.point)
-            side = "1" if island.width >= island.depth else "4"
+            side: Literal["1", "4"] = "1" if island.width >= island.depth else "4"
             value = x if side == "1" else island.depth - y
             return SeamOnIsland(island.island, side, max(rounded(value), 0.0)), ""
         found = snapped(
@@ -103,7 +106,7 @@ def _inside_corner(job: Job, cursor: Cursor) -> tuple[Id, Id, Id] | None:
     best: tuple[float, tuple[Id, Id, Id]] | None = None
     for top in tops(job):
         legs = [frame for frame in top.top.frames if isinstance(frame, LegFrame)]
-        for left, right in zip(legs, legs[1:], strict=False):
+        for left, right in pairwise(legs):
             away = distance(left.front.end, cursor.point)
             if away <= max(3.0 * cursor.tol_in, 8.0) and (best is None or away < best[0]):
                 best = (away, (top.top.id, left.leg, right.leg))

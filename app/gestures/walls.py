@@ -1,5 +1,6 @@
 """Tools for the room: drawing walls click by click, and putting a corner into a wall."""
 
+from itertools import pairwise
 from math import atan2, cos, pi, sin
 
 from app.asking import Answer, Question
@@ -127,8 +128,10 @@ class DrawWalls(Gesture):
                 ahead += 1
         side = "right" if _turning(points) <= 0.0 else "left"
         walls = tuple(
-            Wall(fresh_id(self.job, "wall", ahead + i), a, b, "right" if side == "right" else "left")
-            for i, (a, b) in enumerate(zip(ids, ids[1:], strict=False))
+            Wall(
+                fresh_id(self.job, "wall", ahead + i), a, b, "right" if side == "right" else "left"
+            )
+            for i, (a, b) in enumerate(pairwise(ids))
             if a != b
         )
         return (edits.AddWalls(tuple(corners), walls),) if walls else ()
@@ -155,8 +158,8 @@ class DrawWalls(Gesture):
 
 def _turning(points: list[Point]) -> float:
     """Return how far a chain turns to the left in all; less than nothing is to the right."""
-    ways = [minus(b, a) for a, b in zip(points, points[1:], strict=False)]
-    return sum(cross(a, b) for a, b in zip(ways, ways[1:], strict=False))
+    ways = [minus(b, a) for a, b in pairwise(points)]
+    return sum(cross(a, b) for a, b in pairwise(ways))
 
 
 class SplitWall(Gesture):

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -121,7 +122,9 @@ class EntryLine(QFrame):
         """The boxes from left to right."""
         return tuple(self._boxes)
 
-    def ask(self, hint: str, questions: Sequence[Question], style: LengthStyle | None = None) -> None:
+    def ask(
+        self, hint: str, questions: Sequence[Question], style: LengthStyle | None = None
+    ) -> None:
         """Show a hint and a box for each question; boxes of the same questions stay."""
         if style is not None and style != self._style:
             self._style = style
@@ -167,7 +170,7 @@ class EntryLine(QFrame):
             self._boxes.append(box)
         self._asked.setVisible(bool(questions))
         ordered: list[QWidget] = [*self._boxes, self.less, self.more]
-        for before, after in zip(ordered, ordered[1:], strict=False):
+        for before, after in pairwise(ordered):
             QWidget.setTabOrder(before, after)
 
     def _choice(self, question: Question) -> QComboBox:
@@ -176,9 +179,7 @@ class EntryLine(QFrame):
         for answer, word in question.choices:
             box.addItem(word, answer)
         box.setCurrentIndex(box.findData(question.value))
-        box.activated.connect(
-            lambda _, box=box: self.typed.emit(question.key, box.currentData())
-        )
+        box.activated.connect(lambda _, box=box: self.typed.emit(question.key, box.currentData()))
         return box
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

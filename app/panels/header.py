@@ -116,7 +116,9 @@ class StageButton(QAbstractButton):
             mark.lineTo(x + 5.0, y + 4.0)
             mark.lineTo(x - 5.0, y + 4.0)
             mark.closeSubpath()
-            p.fillPath(mark, QColor(self._palette.warning_fill if chosen else self._palette.warning))
+            p.fillPath(
+                mark, QColor(self._palette.warning_fill if chosen else self._palette.warning)
+            )
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show the ring."""
@@ -217,7 +219,7 @@ class Header(QFrame):
         holder = QWidget()
         holder.setLayout(names)
         names.setContentsMargins(0, 0, 0, 0)
-        holder.setMinimumWidth(150)
+        holder.setMinimumWidth(196)
         holder.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         row.addWidget(holder, 2)
         self.tape = TapeStrip(palette, scale)

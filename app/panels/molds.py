@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.canvas.camera import Camera, fitted, shifted, zoomed
@@ -63,6 +63,7 @@ class MoldPage(QWidget):
         self._group = QButtonGroup(self)
         self.view.zoom_asked.connect(self._zoom)
         self.view.shift_asked.connect(self._shift)
+        self.view.resized.connect(self.fit)
 
     def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
         """Use other colors and sizes."""
@@ -99,9 +100,7 @@ class MoldPage(QWidget):
         if anew:
             self.fit()
 
-    def show_turning(
-        self, edges: Sequence[tuple[str, object]], chosen: object, words: str
-    ) -> None:
+    def show_turning(self, edges: Sequence[tuple[str, object]], chosen: object, words: str) -> None:
         """Show a button for each edge that the piece can be turned about."""
         for button in self.turning_buttons:
             button.hide()
@@ -139,11 +138,6 @@ class MoldPage(QWidget):
     def _render(self) -> None:
         groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
         self.view.drawing.show(on_screen(groups, self._camera.scale / self._dots))
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit the mold anew."""
-        super().resizeEvent(event)
-        self.fit()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Fit the mold when the page comes up."""

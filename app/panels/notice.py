@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 SHORT_MS = 6000
@@ -26,6 +26,7 @@ class Notice(QFrame):
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self.hide)
+        parent.installEventFilter(self)
         self.hide()
 
     def say(
@@ -63,13 +64,22 @@ class Notice(QFrame):
         self._row.addWidget(button)
         self.buttons.append(button)
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the place when the parent changes its size."""
+        if event.type() == QEvent.Type.Resize and not self.isHidden():
+            self.place()
+        return super().eventFilter(watched, event)
+
     def place(self) -> None:
         """Lie at the foot of the parent, centered."""
         parent = self.parentWidget()
         if parent is None:
             return
-        width = min(parent.width() - 40, 860)
-        self.setFixedWidth(max(width, 200))
+        self.words.setWordWrap(False)
+        width = self.sizeHint().width() + 16
+        if width > parent.width() - 40:
+            self.words.setWordWrap(True)
+            width = max(parent.width() - 40, 200)
         height = max(self.sizeHint().height(), self.heightForWidth(width))
         self.setGeometry(
             (parent.width() - width) // 2, parent.height() - height - 16, width, height

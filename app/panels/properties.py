@@ -9,7 +9,6 @@ from app.asking import AnswerError, Fact, Question, shown_answer
 from app.panels.entry import AnswerBox
 from geometry.lengths import LengthStyle
 
-
 BOX_PX = 112
 
 
