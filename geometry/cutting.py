@@ -131,8 +131,10 @@ def _parts(
 
 
 def _chains(side: list[_Stretch], line: _Line) -> list[list[_Stretch]]:
-    """Return the stretches of one side in chains that start and end on the line."""
+    """Return the stretches of one side in chains from the line to the line, if they meet it."""
     breaks = [i for i, s in enumerate(side) if line.left_by(s.edge.start) == 0.0]
+    if side and not breaks:
+        return [side]
     around = side + side
     ends = [*breaks[1:], *(first + len(side) for first in breaks[:1])]
     return [around[first:last] for first, last in zip(breaks, ends, strict=True)]

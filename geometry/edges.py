@@ -243,17 +243,20 @@ def _line_circle(line: Edge, arc: Edge, touching_in: float) -> list[Point]:
 
 
 def _circle_circle(a: Edge, b: Edge, touching_in: float) -> list[Point]:
-    c1, r1, c2, r2 = center(a), radius(a), center(b), radius(b)
-    d = distance(c1, c2)
-    deep = min(r1 + r2 - d, d - abs(r1 - r2))
+    # Measured from the smaller circle: the center of a flat arc is far away and less exact.
+    small, large = sorted((a, b), key=radius)
+    c, r, big = center(small), radius(small), radius(large)
+    way = minus(center(large), c)
+    d = hypot(*way)
+    deep = min(r + big - d, d - (big - r))
     if d <= SAME_POINT_IN or deep < -SAME_POINT_IN:
         return []
-    way = scaled(minus(c2, c1), 1.0 / d)
+    way = scaled(way, 1.0 / d)
     if deep <= touching_in:
-        return [along(c1, way, r1 if d > r2 or r1 > r2 else -r1)]
-    reach = (d * d + (r1 - r2) * (r1 + r2)) / (2.0 * d)
-    half = sqrt(max(0.0, (r1 - reach) * (r1 + reach)))
-    base, side = along(c1, way, reach), left_of(way)
+        return [along(c, way, r if d > big else -r)]
+    reach = ((d - big) * (d + big) + r * r) / (2.0 * d)
+    half = sqrt(max(0.0, (r - reach) * (r + reach)))
+    base, side = along(c, way, reach), left_of(way)
     return [along(base, side, half), along(base, side, -half)]
 
 
