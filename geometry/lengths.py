@@ -1,9 +1,11 @@
 """Lengths as people write them: feet, inches and fractions, or metric; read and written exactly.
 
-A bare number is in the job's own unit. Inside the program every length is in inches.
+A bare number is in the job's own unit; a fraction is always of an inch. Inside the program every
+length is in inches.
 """
 
 import re
+import unicodedata
 from fractions import Fraction
 from math import isfinite
 from typing import Literal, NamedTuple, TypeAlias
@@ -21,19 +23,18 @@ LONGEST_IN = 2000
 FEET_FROM_IN = 36
 """Lengths from here on are written in feet and inches."""
 
-_VULGAR = {
-    "½": "1/2",
-    "¼": "1/4",
-    "¾": "3/4",
-    "⅛": "1/8",
-    "⅜": "3/8",
-    "⅝": "5/8",
-    "⅞": "7/8",
-    "⅓": "1/3",
-    "⅔": "2/3",
-}
-_FOOT_MARKS = "′’‘`"
-_INCH_MARKS = "″”“"
+LONGEST_TEXT = 40
+"""A longer text is no length."""
+
+_FRACTION_SIGNS = re.compile("[¼-¾⅐-⅞↉]")
+_SAME_MARKS = str.maketrans(
+    {
+        **dict.fromkeys("′’‘´`", "'"),
+        **dict.fromkeys("″”“", '"'),
+        **dict.fromkeys("\u2212\u2012\u2013", "-"),  # minus sign, figure dash, en dash
+        "\u2044": "/",  # fraction slash
+    }
+)
 
 
 class LengthError(ValueError):
@@ -54,7 +55,7 @@ INCHES = LengthStyle()
 class Parts(NamedTuple):
     """A length as it is read off a tape: a sign, feet, inches, and a fraction (0 of 1 if none).
 
-    For millimeters feet is None and inches holds the whole number; the fraction is tenths.
+    For millimeters feet is None, whole holds the millimeters, and the fraction is tenths.
     """
 
     negative: bool
@@ -66,85 +67,96 @@ class Parts(NamedTuple):
 
 def _plain(text: str) -> str:
     """Return the text with plain quotes, spaces and fractions, in lower case."""
-    for sign, fraction in _VULGAR.items():
-        text = text.replace(sign, f" {fraction}")
-    for mark in _FOOT_MARKS:
-        text = text.replace(mark, "'")
-    for mark in _INCH_MARKS:
-        text = text.replace(mark, '"')
-    text = text.replace("''", '"').replace("\u2044", "/").replace("\u2212", "-")
-    text = re.sub(r"\s+", " ", text).strip().lower()
-    return re.sub(r" ?/ ?", "/", text)
+    text = _FRACTION_SIGNS.sub(lambda sign: f" {unicodedata.normalize('NFKC', sign[0])}", text)
+    text = text.translate(_SAME_MARKS).replace("''", '"')
+    return re.sub(r"\s*/\s*", "/", " ".join(text.lower().split()))
 
 
 _NUMBER = r"(?:\d+(?:[.,]\d*)?|[.,]\d+)"
-_METRIC = re.compile(rf"({_NUMBER}) ?(mm|cm|m)")
 _FRACTION = r"\d+/\d+"
+_INCH_WORD = r"(?: ?(?:\"|inches|inch|in\.?))?"
+_METRIC = re.compile(rf"({_NUMBER}) ?(mm|cm|m)")
 _INCHES = re.compile(
     rf"(?:(?P<mixed>\d+)[ -](?P<part>{_FRACTION})|(?P<only>{_FRACTION})|(?P<plain>{_NUMBER}))"
-    r"(?: ?(?:\"|in|inch|inches))?"
+    + _INCH_WORD
 )
-_FEET = re.compile(rf"({_NUMBER}) ?(?:'|ft|feet|foot)(?: ?-? ?(.+))?")
-_BARE = re.compile(rf"(\d+) (\d+)[ -]({_FRACTION})")
-_UNCLEAR = re.compile(r"(\d+) (\d+)")
+_FEET = re.compile(rf"({_NUMBER}) ?(?:'|ft\.?|feet|foot)(?: ?-? ?(.+))?")
+_BARE = re.compile(rf"(\d+) (\d+)[ -]({_FRACTION}){_INCH_WORD}")
+_UNCLEAR = re.compile(rf"(\d+) (\d+){_INCH_WORD}")
+_THOUSANDS = re.compile(r"\d+,\d{3}")
 
 
 def parsed(text: str, unit: Unit = "in") -> float:
     """Return a length in inches.
 
-    unit is what a bare number means. A decimal comma is read in a metric job only.
+    unit is the job's: it is what a bare number means. A decimal comma is read in a metric job
+    only. Feet, inches and a fraction may go without marks (8 4 1/2); feet and inches alone may not,
+    since 8 4 could as well be 8 1/4.
 
     Raises:
         LengthError: the text is no length, is unclear, or is absurdly large.
     """
-    plain = _plain(text)
-    sign = 1
-    if plain.startswith("-"):
-        sign, plain = -1, plain[1:].strip()
-    if not plain:
+    said = " ".join(text.split())
+    if not said:
         raise LengthError("Nothing is written: type a length such as 8' 4 1/2 or 698mm.")
-    exact = sign * _inches(plain, text.strip(), unit)
-    if abs(exact) > LONGEST_IN:
-        raise LengthError(f"'{text.strip()}' is far too long for a kitchen: check the number.")
-    return float(exact)
+    if len(said) > LONGEST_TEXT or not said.isprintable():
+        raise LengthError("This text is no length: write it like 8' 4 1/2, 100.5 or 698mm.")
+    plain = _plain(said)
+    negative = plain.startswith("-")
+    exact = _inches(plain[1:].strip() if negative else plain, said, unit)
+    if exact > LONGEST_IN:
+        raise LengthError(f"'{said}' is more than {LONGEST_IN} inches: check the number.")
+    return float(-exact if negative else exact)
 
 
-def _number(text: str, said: str, *, comma: bool) -> Fraction:
+def _number(text: str, said: str, *, comma: bool = False) -> Fraction:
     if "," in text and not comma:
-        raise LengthError(f"'{said}' has a comma: write a point or a fraction for inches.")
-    return Fraction(
-        text.replace(",", ".").rstrip(".") if text.endswith((".", ",")) else text.replace(",", ".")
-    )
+        raise LengthError(f"'{said}' has a comma: write a decimal point, or a fraction of an inch.")
+    return Fraction(text.replace(",", "."))
 
 
 def _inches(plain: str, said: str, unit: Unit) -> Fraction:
     metric = _METRIC.fullmatch(plain)
+    if metric is None and unit == "mm":
+        metric = _METRIC.fullmatch(f"{plain}mm")
     if metric:
-        size = {"mm": 1, "cm": 10, "m": 1000}[metric[2]]
-        return _number(metric[1], said, comma=True) * size / MM_PER_INCH
-    if unit == "mm" and re.fullmatch(_NUMBER, plain):
-        return _number(plain, said, comma=True) / MM_PER_INCH
+        number, named = metric.groups()
+        if named == "mm" and _THOUSANDS.fullmatch(number):
+            whole = number.replace(",", "")
+            raise LengthError(f"'{said}' is unclear: write {whole} without a comma, or a point.")
+        size = {"mm": 1, "cm": 10, "m": 1000}[named]
+        return _number(number, said, comma=unit == "mm") * size / MM_PER_INCH
     bare = _BARE.fullmatch(plain)
     if bare:
-        return _feet(Fraction(bare[1]), f"{bare[2]} {bare[3]}", said)
+        return _feet_and(bare[1], f"{bare[2]} {bare[3]}", said)
     unclear = _UNCLEAR.fullmatch(plain)
     if unclear:
-        a, b = unclear[1], unclear[2]
-        raise LengthError(
-            f"'{said}' is unclear: write {a}' {b} for feet and inches, or a fraction such as"
-            f" {a} 1/{b if int(b) > 1 else 2}."
-        )
+        raise LengthError(_unclear(said, unclear[1], int(unclear[2]), unit))
     feet = _FEET.fullmatch(plain)
     if feet:
-        return _feet(_number(feet[1], said, comma=False), feet[2] or "0", said)
+        return _feet_and(feet[1], feet[2], said)
     return _whole_inches(plain, said)
 
 
-def _feet(feet: Fraction, rest: str, said: str) -> Fraction:
+def _unclear(said: str, first: str, second: int, unit: Unit) -> str:
+    """Return what to write instead of two numbers that may be one, or feet, or a fraction."""
+    feet = f"{first}' {second}" if second < 12 else "8' 4"
+    if unit == "mm":
+        return f"'{said}' is unclear: write one number without a space, or feet like {feet}."
+    fraction = f"{first} 1/{second}" if second > 1 else f"{first} 1/4"
+    return f"'{said}' is unclear: write feet and inches like {feet}, a fraction like {fraction}."
+
+
+def _feet_and(feet: str, rest: str | None, said: str) -> Fraction:
+    whole = _number(feet, said)
+    if rest is None:
+        return whole * 12
+    if whole.denominator != 1:
+        raise LengthError(f"'{said}' has inches after a part of a foot: write one of the two.")
     inches = _whole_inches(rest, said)
     if inches >= 12:
         raise LengthError(f"'{said}' has 12 inches or more after the feet: check the number.")
-    return feet * 12 + inches
+    return whole * 12 + inches
 
 
 def _whole_inches(plain: str, said: str) -> Fraction:
@@ -152,18 +164,23 @@ def _whole_inches(plain: str, said: str) -> Fraction:
     if not found:
         raise LengthError(f"'{said}' is no length: write it like 8' 4 1/2, 100.5 or 698mm.")
     if found["plain"]:
-        return _number(found["plain"], said, comma=False)
+        return _number(found["plain"], said)
     top, bottom = map(int, (found["part"] or found["only"]).split("/"))
     if bottom == 0:
         raise LengthError(f"'{said}' divides by zero: check the fraction.")
     if found["mixed"] and top >= bottom:
-        raise LengthError(f"'{said}' has a fraction of 1 or more: check it.")
+        raise LengthError(f"'{said}' has a fraction of 1 or more after the inches: check it.")
     return int(found["mixed"] or 0) + Fraction(top, bottom)
 
 
 def _rounded(value: Fraction, steps: int) -> int:
     """Return the nearest whole number of steps; exact ties go up."""
     return int((value * steps * 2 + 1) // 2)
+
+
+def _millimeters(inches: Fraction) -> Fraction:
+    """Return millimeters free of the binary noise that would make a tie of none."""
+    return round(inches * MM_PER_INCH, 9)
 
 
 def parts(inches: float, style: LengthStyle) -> Parts:
@@ -179,7 +196,7 @@ def parts(inches: float, style: LengthStyle) -> Parts:
     exact = abs(Fraction(inches))
     negative = inches < 0
     if style.unit == "mm":
-        tenths = _rounded(exact * MM_PER_INCH, 10)
+        tenths = _rounded(_millimeters(exact), 10)
         return Parts(negative and tenths > 0, None, tenths // 10, tenths % 10, 10)
     steps = _rounded(exact, style.denominator)
     feet: int | None = None
@@ -187,29 +204,53 @@ def parts(inches: float, style: LengthStyle) -> Parts:
         feet, steps = divmod(steps, 12 * style.denominator)
     whole, rest = divmod(steps, style.denominator)
     fraction = Fraction(rest, style.denominator)
-    some = bool(feet or whole or rest)
-    return Parts(negative and some, feet, whole, fraction.numerator, fraction.denominator)
+    return Parts(
+        negative and bool(feet or whole or rest),
+        feet,
+        whole,
+        fraction.numerator,
+        fraction.denominator,
+    )
 
 
 def written(inches: float, style: LengthStyle = INCHES) -> str:
-    """Return a length as a maker reads it: 25 1/4, 8' 4 1/2, 6' 0, or 698.5 mm."""
+    """Return a length as a maker reads it: 25 1/4, 8' 4 1/2, 6' 0, or 698.5 mm.
+
+    Raises:
+        LengthError: the length is not a finite number.
+    """
     said = parts(inches, style)
-    sign = "-" if said.negative else ""
-    if style.unit == "mm":
-        return f"{sign}{said.whole}{f'.{said.numerator}' if said.numerator else ''} mm"
+    if style.unit == "in":
+        return _inch_words(said)
+    tenths = f".{said.numerator}" if said.numerator else ""
+    return f"{'-' if said.negative else ''}{said.whole}{tenths} mm"
+
+
+def _inch_words(said: Parts) -> str:
+    feet = "" if said.feet is None else f"{said.feet}' "
     fraction = f"{said.numerator}/{said.denominator}" if said.numerator else ""
-    small = " ".join(
-        word for word in (str(said.whole) if said.whole or not fraction else "", fraction) if word
-    )
-    return f"{sign}{said.feet}' {small}" if said.feet is not None else f"{sign}{small}"
+    whole = str(said.whole) if said.whole or not fraction else ""
+    small = f"{whole} {fraction}" if whole and fraction else whole or fraction
+    return f"{'-' if said.negative else ''}{feet}{small}"
 
 
 def echoed(inches: float, style: LengthStyle = INCHES) -> str:
-    """Return what was understood, in feet and in plain inches where both help."""
-    said = written(inches, style)
-    if parts(inches, style).feet is None:
-        return said
-    whole, rest = divmod(_rounded(abs(Fraction(inches)), style.denominator), style.denominator)
-    fraction = Fraction(rest, style.denominator)
-    plain = f"{'-' if inches < 0 else ''}{whole}{f' {fraction}' if rest else ''}"
-    return f"{said} = {plain}"
+    """Return what was understood: 8' 4 1/2 = 100 1/2.
+
+    Feet are also said in plain inches; what lies off the style's fraction is said in decimals.
+
+    Raises:
+        LengthError: the length is not a finite number.
+    """
+    said = parts(inches, style)
+    words = written(inches, style)
+    metric = style.unit == "mm"
+    scale = float(MM_PER_INCH) if metric else 1.0
+    shown = 12 * (said.feet or 0) + said.whole + said.numerator / said.denominator
+    if round(abs(inches) * scale, 4) != round(shown, 4):
+        exact = f"{inches * scale:.4f}".rstrip("0").rstrip(".")
+        return f"{words} ≈ {exact}{' mm' if metric else ''}"
+    if said.feet is None:
+        return words
+    plain = said._replace(feet=None, whole=12 * said.feet + said.whole)
+    return f"{words} = {_inch_words(plain)}"
