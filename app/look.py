@@ -12,7 +12,7 @@ Color: TypeAlias = str
 
 
 class Palette(NamedTuple):
-    """The colors of one appearance. Fills are what text may lie on; the accents are text and lines."""
+    """The colors of one appearance: grounds and fills to lie on, accents for text and lines."""
 
     name: Literal["light", "dark"]
     board: Color

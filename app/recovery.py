@@ -42,7 +42,7 @@ def digest_of(path: Path | None) -> str:
 
 
 class Keeper:
-    """Keeps one copy of the job while it differs from its file; writing happens beside the window."""
+    """Keeps one copy of the job while it differs from its file, written beside the window."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder

@@ -161,7 +161,8 @@ QPushButton[look="row"]:checked {{ background: {strong}; color: {on_strong}; }}
 QPushButton[look="row"]:focus {{ border: 2px solid {wall}; }}
 
 QLineEdit {{ min-height: {inner}px; padding: 0 8px; border: 1px solid {border}; border-radius: 5px;
-  background: {field}; color: {ink}; selection-background-color: {wall}; selection-color: {paper}; }}
+  background: {field}; color: {ink}; selection-background-color: {wall};
+  selection-color: {paper}; }}
 QLineEdit:focus {{ border: 2px solid {wall}; padding: 0 7px; }}
 QLineEdit[look="number"] {{ font-size: {number}px; }}
 QLineEdit[wrong="true"] {{ border: 2px solid {warning}; }}

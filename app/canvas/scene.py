@@ -125,7 +125,7 @@ class MarkScene(QGraphicsScene):
         self._hovered, self._chosen = hovered, chosen
         for subject in changed:
             for item in self._by_subject.get(subject, ()):
-                self._style(group.items[number])
+                self._style(item)
 
     def restyle(self, palette: Palette, dots: float) -> None:
         """Use other colors and another size of paper on the screen."""

@@ -37,7 +37,10 @@ class Pointer(NamedTuple):
 
 
 class BoardView(QGraphicsView):
-    """A view of one side; drawing is its scene, which Qt does not keep alive. The face-down side reflects the pointer before it reports it."""
+    """A view of one side; drawing is its scene, which Qt does not keep alive.
+
+    The face-down side reflects the pointer before it reports it.
+    """
 
     pressed = Signal(object)
     moved = Signal(object)

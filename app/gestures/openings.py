@@ -1,4 +1,4 @@
-"""Tools that place openings: the hole follows the pointer, says where it sits, a click leaves it."""
+"""Tools that place openings: the hole follows the pointer and says where it sits."""
 
 from typing import Literal, NamedTuple
 

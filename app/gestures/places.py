@@ -1,4 +1,4 @@
-"""What lies where in a job: the picking index, tops and legs at a point, and snapping with words."""
+"""What lies where in a job: the picking index, tops and legs at a point, snapping with words."""
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache

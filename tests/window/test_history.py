@@ -1,0 +1,71 @@
+import pytest
+
+from app.history import DEEPEST, begun, marked_saved, redone, undone, with_step
+from shop.job import Job
+
+
+def named(name: str) -> Job:
+    return Job(name=name)
+
+
+def test_undo_after_a_step_brings_the_very_same_job_back() -> None:
+    first = named("A")
+    history = with_step(begun(first, saved=True), named("B"), "name it B")
+    assert history.undo_title == "name it B"
+    assert undone(history).job is first
+
+
+def test_redo_after_undo_brings_the_later_job_back_with_its_title() -> None:
+    later = named("B")
+    history = undone(with_step(begun(named("A"), saved=True), later, "name it B"))
+    assert history.redo_title == "name it B"
+    assert redone(history).job is later
+    assert redone(history).redo_title is None
+
+
+def test_a_new_step_drops_what_could_be_redone() -> None:
+    history = undone(with_step(begun(named("A"), saved=True), named("B"), "b"))
+    assert with_step(history, named("C"), "c").future == ()
+
+
+def test_a_step_that_changes_nothing_is_not_pushed() -> None:
+    history = begun(named("A"), saved=True)
+    assert with_step(history, history.job, "nothing") is history
+
+
+def test_steps_of_one_strand_count_as_one() -> None:
+    first = named("A")
+    history = begun(first, saved=True)
+    for name in "BCD":
+        history = with_step(history, named(name), "nudge", strand="sink")
+    assert undone(history).job is first
+
+
+def test_steps_of_different_strands_stay_apart() -> None:
+    history = with_step(begun(named("A"), saved=True), named("B"), "b", strand="sink")
+    history = with_step(history, named("C"), "c", strand="seam")
+    assert undone(history).job.name == "B"
+
+
+@pytest.mark.parametrize("move", [undone, redone])
+def test_at_either_end_history_stays(move: object) -> None:
+    history = begun(named("A"), saved=False)
+    assert callable(move)
+    assert move(history) is history
+
+
+def test_a_job_is_dirty_until_it_is_the_one_in_the_file() -> None:
+    history = begun(named("A"), saved=False)
+    assert history.dirty
+    history = marked_saved(history, history.job)
+    assert not history.dirty
+    history = with_step(history, named("B"), "b")
+    assert history.dirty
+    assert not undone(history).dirty
+
+
+def test_no_more_than_the_deepest_number_of_steps_is_kept() -> None:
+    history = begun(named("A"), saved=True)
+    for number in range(DEEPEST + 5):
+        history = with_step(history, named(str(number)), "step")
+    assert len(history.past) == DEEPEST

@@ -1,0 +1,119 @@
+from msgspec.structs import replace
+from PySide6.QtWidgets import QApplication, QGraphicsPathItem, QGraphicsSimpleTextItem
+
+from app.canvas.mirroring import mirrored_mark
+from app.canvas.scene import MarkScene
+from app.look import DARK, LIGHT
+from export.marks import AnyMark, Dimension, Line, Region, Spot, Words
+from geometry.naming import EdgeRef, Kind, Tag
+from geometry.outline import Outline, area
+from geometry.picking import Subject
+
+TAG = Tag(Kind.FRONT, EdgeRef("leg1", "front"))
+ROUND = Outline(((0.0, 0.0), (10.0, 0.0), (10.0, 6.0)), (0.0, 0.5, 0.0), (TAG, TAG, TAG))
+PIECE = Subject("piece", "A")
+MARKS: tuple[AnyMark, ...] = (
+    Region("slab", PIECE, loops=(ROUND,)),
+    Line("seam", Subject("seam", "seam1"), points=((0.0, 0.0), (0.0, 9.0)), bulges=(0.25,)),
+    Words("words", PIECE, text="A", at=(3.0, 2.0), anchor="left", angle_rad=0.3),
+    Spot("wall", Subject("corner", "corner1"), kind="tag", at=(0.0, 0.0), text="1"),
+)
+
+
+def test_the_same_group_touches_nothing(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS),))
+    assert scene.touched == len(MARKS)
+    scene.show((("a", MARKS),))
+    assert scene.touched == 0
+    assert scene.marks == MARKS
+
+
+def test_equal_marks_made_anew_touch_nothing(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS),))
+    scene.show((("a", tuple(replace(mark) for mark in MARKS)),))
+    assert scene.touched == 0
+
+
+def test_one_changed_mark_touches_one_item_and_keeps_it(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS), ("b", MARKS[:1])))
+    items = len(scene.items())
+    words = MARKS[2]
+    assert isinstance(words, Words)
+    changed = (*MARKS[:2], replace(words, text="B"), MARKS[3])
+    scene.show((("a", changed), ("b", MARKS[:1])))
+    assert scene.touched == 1
+    assert len(scene.items()) == items
+    assert any(
+        isinstance(item, QGraphicsSimpleTextItem) and item.text() == "B" for item in scene.items()
+    )
+
+
+def test_a_group_that_goes_takes_its_items_along(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    empty = len(scene.items())
+    scene.show((("a", MARKS),))
+    scene.show(())
+    assert len(scene.items()) == empty
+    assert scene.marks == ()
+
+
+def test_marks_keep_their_order_from_back_to_front(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS[:2]), ("b", MARKS[2:])))
+    scene.show((("b", MARKS[2:]), ("a", MARKS[:2])))
+    assert scene.marks == (*MARKS[2:], *MARKS[:2])
+    heights = [item.zValue() for item in scene.items() if item.parentItem() is None]
+    assert len(set(heights)) == len(heights)
+
+
+def test_hover_and_choice_restyle_without_touching_a_shape(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS[1:2]),))
+    (line,) = (i for i in scene.items() if isinstance(i, QGraphicsPathItem) and i.isVisible())
+    path, width = line.path(), line.pen().widthF()
+    scene.highlight(frozenset(), frozenset({Subject("seam", "seam1")}))
+    assert line.pen().widthF() > width
+    assert line.path() == path
+    scene.highlight(frozenset(), frozenset())
+    assert line.pen().widthF() == width
+
+
+def test_another_palette_changes_the_colors(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS),))
+    scene.restyle(DARK, 150.0)
+    pens = {
+        item.pen().color().name().upper()
+        for item in scene.items()
+        if isinstance(item, QGraphicsPathItem)
+    }
+    assert DARK.seam in pens
+    assert LIGHT.seam not in pens
+
+
+def test_the_overlay_is_no_part_of_the_drawing(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("a", MARKS),))
+    scene.show_overlay(MARKS[1:2])
+    assert scene.marks == MARKS
+    assert scene.overlay == MARKS[1:2]
+    scene.show_overlay(())
+    assert scene.overlay == ()
+
+
+def test_a_mark_mirrored_twice_is_itself() -> None:
+    dimension = Dimension("dimension", a=(0.0, 0.0), b=(5.0, 0.0), offset=0.3, text="5")
+    for mark in (*MARKS[1:], dimension):
+        assert mirrored_mark(mirrored_mark(mark)) == mark
+
+
+def test_a_mirrored_shape_keeps_its_area_and_its_words_stay_readable() -> None:
+    region = mirrored_mark(MARKS[0])
+    assert isinstance(region, Region)
+    assert area(region.loops[0]) == area(ROUND)
+    words = mirrored_mark(MARKS[2])
+    assert isinstance(words, Words)
+    assert (words.text, words.at, words.anchor) == ("A", (-3.0, 2.0), "right")
