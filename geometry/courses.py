@@ -1,9 +1,11 @@
 """Where seams run: each seam's course through its top, from the outer boundary to its end."""
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from math import atan2, radians, tau
 from typing import NamedTuple, Protocol
 
+from geometry.boxes import Box, apart
 from geometry.crossing import Meeting, inner_point, meetings, ray
 from geometry.edges import Edge, bounds, crossings, direction_at, overlap
 from geometry.naming import GeometryError, Id
@@ -25,9 +27,6 @@ class Hole(Protocol):
         """The hole, clockwise."""
 
 
-Box = tuple[float, float, float, float]
-
-
 class BoxedHole(NamedTuple):
     """An opening's id and clockwise outline with its bounding box and a point in its middle."""
 
@@ -37,20 +36,11 @@ class BoxedHole(NamedTuple):
     inside: Point
 
 
+@lru_cache(maxsize=4096)
 def boxed(opening: Hole) -> BoxedHole:
     """Return an opening with what makes it quick to find out that it is elsewhere."""
     outline = opening.outline
     return BoxedHole(opening.id, outline, bounding_box(outline), inner_point(backward(outline)))
-
-
-def apart(a: Box, b: Box) -> bool:
-    """Tell whether two bounding boxes are farther from each other than the tolerance."""
-    return (
-        a[2] < b[0] - SAME_POINT_IN
-        or b[2] < a[0] - SAME_POINT_IN
-        or a[3] < b[1] - SAME_POINT_IN
-        or b[3] < a[1] - SAME_POINT_IN
-    )
 
 
 class Course(NamedTuple):

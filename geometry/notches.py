@@ -13,7 +13,8 @@ from typing import NamedTuple
 import msgspec
 
 from geometry.arrangement import same_points
-from geometry.courses import BoxedHole, apart
+from geometry.boxes import apart
+from geometry.courses import BoxedHole
 from geometry.edges import (
     Edge,
     bounds,

@@ -4,6 +4,7 @@ Lengths in inches. Opening outlines are clockwise.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations
 from math import atan2, pi, tan
 from typing import Annotated, Literal, TypeAlias
@@ -11,7 +12,8 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from geometry.edges import Edge, crossings, overlap
+from geometry.boxes import apart
+from geometry.edges import Edge, bounds, crossings, overlap
 from geometry.frames import (
     Top,
     frame_of,
@@ -240,16 +242,20 @@ def _faults(top: Top, openings: Sequence[PlacedOpening]) -> Iterator[GeometryErr
 
 def _meet(a: Outline, b: Outline) -> bool:
     """Tell whether edges of two outlines cross, touch or run along each other."""
-    return any(crossings(p, q) or overlap(p, q) for p in a.edges for q in b.edges)
+    return any(
+        not apart(bounds(p), bounds(q)) and (crossings(p, q) or overlap(p, q))
+        for p in a.edges
+        for q in b.edges
+    )
 
 
+@lru_cache(maxsize=4096)
 def _within(inner: Outline, outer: Outline) -> bool:
     return not _meet(inner, outer) and contains(outer, inner.vertices[0])
 
 
 def _clear(a: Outline, b: Outline) -> bool:
     """Tell whether two outlines lie apart, neither inside the other."""
-    p, q = bounding_box(a), bounding_box(b)
-    if p[2] < q[0] or q[2] < p[0] or p[3] < q[1] or q[3] < p[1]:
+    if apart(bounding_box(a), bounding_box(b)):
         return True
     return not (_meet(a, b) or contains(a, b.vertices[0]) or contains(b, a.vertices[0]))

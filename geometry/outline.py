@@ -5,13 +5,14 @@ vertex i to vertex i + 1 with bulge i and tag i.
 """
 
 from collections.abc import Callable, Iterable
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import atan2, cos, fsum, pi, sin
 from typing import NamedTuple
 
 import msgspec
 
 from geometry import edges as exact
+from geometry.boxes import Box, apart
 from geometry.edges import Edge
 from geometry.naming import GeometryError, Tag
 from geometry.points import (
@@ -189,7 +190,8 @@ def second_moments(outline: Outline) -> SecondMoments:
     return SecondMoments(fsum(xx), fsum(yy), fsum(xy))
 
 
-def bounding_box(outline: Outline) -> tuple[float, float, float, float]:
+@lru_cache(maxsize=8192)
+def bounding_box(outline: Outline) -> Box:
     """Return the least x, least y, greatest x and greatest y, arcs included."""
     boxes = [exact.bounds(edge) for edge in outline.edges]
     return (
@@ -312,7 +314,7 @@ def checked(outline: Outline) -> Outline:
     n = len(listed)
     for i in range(n):
         for j in range(i + 1, n):
-            if _apart(boxes[i], boxes[j]):
+            if apart(boxes[i], boxes[j]):
                 continue
             meetings = [
                 c.point
@@ -329,12 +331,3 @@ def checked(outline: Outline) -> Outline:
                     outline.tags[i].ref,
                 )
     return outline
-
-
-def _apart(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
-    return (
-        a[2] < b[0] - SAME_POINT_IN
-        or b[2] < a[0] - SAME_POINT_IN
-        or a[3] < b[1] - SAME_POINT_IN
-        or b[3] < a[1] - SAME_POINT_IN
-    )

@@ -3,12 +3,15 @@
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Literal
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.arrangement import arranged, last_seam
-from geometry.courses import BoxedHole, Course, apart, boxed, courses
+from geometry.boxes import Box, apart
+from geometry.courses import BoxedHole, Course, boxed, courses
 from geometry.crossing import inner_point
 from geometry.edges import Edge, length
 from geometry.gaps import too_thin, with_gaps
@@ -16,7 +19,7 @@ from geometry.naming import EdgeRef, Id, Kind, Tag
 from geometry.notches import Body, OpeningPart, notched
 from geometry.openings import PlacedOpening
 from geometry.outline import Outline, area, bounding_box, contains, perimeter
-from geometry.points import dot, minus
+from geometry.points import dot, left_of, minus
 from geometry.seams import SeamPath
 from geometry.tolerances import SAME_POINT_IN, SHORT_EDGE_IN, SLIVER_IN
 
@@ -58,8 +61,37 @@ def split(outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[S
         GeometryError: about a seam's id, with the codes of geometry/courses.py, or sliver: the
             seam leaves too little of a piece; opening-touched.
     """
-    known = sorted(openings, key=lambda opening: opening.id)
-    holes = [boxed(opening) for opening in known]
+    holes = [(opening, boxed(opening)) for opening in sorted(openings, key=lambda o: o.id)]
+    met = [any(_comes_near(path, hole.box) for path in paths) for _, hole in holes]
+    crossed = tuple(opening for (opening, _), near in zip(holes, met, strict=True) if near)
+    others = [pair for pair, near in zip(holes, met, strict=True) if not near]
+    faces = _faces(outline, crossed, tuple(sorted(paths, key=lambda path: path.id)))
+    return Split(tuple(_with_openings(face, others) for face in faces))
+
+
+def _comes_near(path: SeamPath, box: Box) -> bool:
+    """Tell whether the endless line of a seam, with its gap, comes near a bounding box."""
+    side = left_of(path.direction)
+    offsets = [dot(minus((x, y), path.start), side) for x in box[::2] for y in box[1::2]]
+    reach = path.gap + SHORT_EDGE_IN
+    return min(offsets) <= reach and max(offsets) >= -reach
+
+
+def _with_openings(face: Face, others: Sequence[tuple[PlacedOpening, BoxedHole]]) -> Face:
+    """Return a face with those openings inside it that no seam comes near."""
+    inside = _inside(face.outline, others)
+    if not inside:
+        return face
+    openings = sorted((*face.openings, *inside), key=lambda opening: opening.id)
+    return replace(face, openings=tuple(openings))
+
+
+@lru_cache(maxsize=256)
+def _faces(
+    outline: Outline, openings: tuple[PlacedOpening, ...], paths: tuple[SeamPath, ...]
+) -> tuple[Face, ...]:
+    """Return the faces of a top with those openings that seams may cross."""
+    holes = [boxed(opening) for opening in openings]
     ways = courses(outline, holes, paths)
     newest = ways[-1].path.id if ways else None
     found: list[tuple[Body, Outline]] = []
@@ -68,29 +100,27 @@ def split(outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[S
         found += _paired(notched(with_gaps(loop), holes, newest), raw)
     numbers = _Numbers(ways, [body.outline for body, _ in found])
     sides = _sides(ways, [raw for _, raw in found])
-    return Split(
-        tuple(
-            Face(
-                numbers.numbered(body.outline),
-                numbers.numbered(body.base),
-                _inside(body.outline, known, holes),
-                tuple(OpeningPart(p.id, numbers.numbered(p.outline)) for p in body.parts),
-                own,
-                raw,
-            )
-            for (body, raw), own in zip(found, sides, strict=True)
+    return tuple(
+        Face(
+            numbers.numbered(body.outline),
+            numbers.numbered(body.base),
+            _inside(body.outline, list(zip(openings, holes, strict=True))),
+            tuple(OpeningPart(p.id, numbers.numbered(p.outline)) for p in body.parts),
+            own,
+            raw,
         )
+        for (body, raw), own in zip(found, sides, strict=True)
     )
 
 
 def _inside(
-    outline: Outline, openings: Sequence[PlacedOpening], holes: Sequence[BoxedHole]
+    outline: Outline, holes: Sequence[tuple[PlacedOpening, BoxedHole]]
 ) -> tuple[PlacedOpening, ...]:
     """Return the openings inside an outline, of those that it does not cross."""
     box = bounding_box(outline)
     return tuple(
         opening
-        for opening, hole in zip(openings, holes, strict=True)
+        for opening, hole in holes
         if not apart(box, hole.box) and contains(outline, hole.inside)
     )
 
@@ -140,8 +170,10 @@ class _Numbers:
         tags = list(outline.tags)
         for k, (edge, tag) in enumerate(zip(outline.edges, tags, strict=True)):
             if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef):
-                first, _ = _stretch(self.lines[tag.ref.owner], edge)
-                number = bisect_left(self.places[tag.ref], first - SAME_POINT_IN)
+                first, last = _stretch(self.lines[tag.ref.owner], edge)
+                # A step square to the seam has its own place, at both of its ends.
+                inside = first + SAME_POINT_IN if last - first > SAME_POINT_IN else first
+                number = bisect_left(self.places[tag.ref], inside)
                 tags[k] = Tag(Kind.SEAM, tag.ref, number)
         return Outline(outline.vertices, outline.bulges, tuple(tags))
 
