@@ -34,10 +34,13 @@ class _Line(NamedTuple):
 
 
 class _Stretch(NamedTuple):
-    """An edge, or a part of one, on one side of the line."""
+    """A part of an edge of the outline, on one side of the line."""
 
-    edge: Edge
-    tag: Tag
+    edge: int
+    first: float
+    last: float
+    start: Point
+    end: Point
     on_left: bool
 
 
@@ -54,12 +57,19 @@ def cut_by_line(outline: Outline, point: Point, direction: Point, tag: Tag) -> t
     """
     line = _Line(point, unit(direction))
     stretches = _stretches(outline, line)
-    sides = [_parts(stretches, line, tag, on_left=on_left) for on_left in (True, False)]
-    if not sides[1]:
+    left, right = (
+        tuple(
+            part
+            for loop in _loops([s for s in stretches if s.on_left == on_left], line, sense)
+            if area(part := _part(outline, loop, tag)) > SAME_POINT_IN * perimeter(part)
+        )
+        for on_left, sense in ((True, 1.0), (False, -1.0))
+    )
+    if not right:
         return (outline,), ()
-    if not sides[0]:
+    if not left:
         return (), (outline,)
-    return sides[0], sides[1]
+    return left, right
 
 
 def kept_left(outline: Outline, point: Point, direction: Point, tag: Tag) -> Parts:
@@ -68,26 +78,23 @@ def kept_left(outline: Outline, point: Point, direction: Point, tag: Tag) -> Par
 
 
 def _stretches(outline: Outline, line: _Line) -> list[_Stretch]:
-    """Return the edges in order, divided where they cross the line."""
+    """Return the edges in order, divided where they cross or touch the line."""
     found: list[_Stretch] = []
-    for edge, tag in zip(outline.edges, outline.tags, strict=True):
-        for first, last in pairwise((0.0, *_cuts(edge, line), 1.0)):
+    for i, edge in enumerate(outline.edges):
+        for first, last in pairwise((0.0, *_meetings(edge, line), 1.0)):
             part = part_of(edge, first, last)
-            found.append(_Stretch(part, tag, _on_left(part, line)))
+            found.append(_Stretch(i, first, last, part.start, part.end, _on_left(part, line)))
     return found
 
 
-def _cuts(edge: Edge, line: _Line) -> list[float]:
-    """Return the fractions between its ends at which an edge crosses the line."""
+def _meetings(edge: Edge, line: _Line) -> list[float]:
+    """Return the fractions between its ends at which an edge crosses or touches the line."""
     if is_line(edge):
         at_start, at_end = line.left_by(edge.start), line.left_by(edge.end)
         crosses = at_start * at_end < 0.0
         return [at_start / (at_start - at_end)] if crosses else []
     ruler = Edge(line.point, plus(line.point, line.direction))
-    points = carrier_crossings(ruler, edge)
-    if len(points) < 2:
-        return []
-    fractions = (fraction_of(edge, p) for p in points)
+    fractions = (fraction_of(edge, p) for p in carrier_crossings(ruler, edge))
     return sorted(f for f in fractions if f is not None and 0.0 < f < 1.0)
 
 
@@ -98,43 +105,52 @@ def _on_left(part: Edge, line: _Line) -> bool:
     return (farthest or line.reach(part.end) - line.reach(part.start)) > 0.0
 
 
-def _parts(
-    stretches: list[_Stretch], line: _Line, tag: Tag, *, on_left: bool
-) -> tuple[Outline, ...]:
-    """Return the outlines of one side.
+def _loops(side: list[_Stretch], line: _Line, sense: float) -> list[list[_Stretch]]:
+    """Return the closed loops of the stretches on one side.
 
-    Its chains of stretches start and end on the line. Along the line, in its direction for the left
-    side and against it for the right, ends and starts alternate where they are apart: the end of
-    each rank goes on to the start of the same rank.
+    Chains of stretches start and end on the line. Along the line, in its direction for the left
+    side and against it (sense -1) for the right, ends and starts alternate where they are apart:
+    the end of each rank goes on to the start of the same rank.
     """
-    chains = _chains([s for s in stretches if s.on_left == on_left], line)
-    sense = 1.0 if on_left else -1.0
+    chains = _chains(side, line)
     ranks = range(len(chains))
-    ends = sorted(ranks, key=lambda i: sense * line.reach(chains[i][-1].edge.end))
-    starts = sorted(ranks, key=lambda i: sense * line.reach(chains[i][0].edge.start))
+    ends = sorted(ranks, key=lambda i: sense * line.reach(chains[i][-1].end))
+    starts = sorted(ranks, key=lambda i: sense * line.reach(chains[i][0].start))
     follower = dict(zip(ends, starts, strict=True))
-    found: list[Outline] = []
+    found: list[list[_Stretch]] = []
     while follower:
-        loop: list[tuple[Edge, Tag]] = []
+        loop: list[_Stretch] = []
         i = min(follower)
         while i in follower:
-            loop.extend((s.edge, s.tag) for s in chains[i])
-            end = chains[i][-1].edge.end
+            loop += chains[i]
             i = follower.pop(i)
-            start = chains[i][0].edge.start
-            if distance(end, start) > SAME_POINT_IN:
-                loop.append((Edge(end, start), tag))
-        part = outline_of(loop)
-        if area(part) > SAME_POINT_IN * perimeter(part):
-            found.append(part)
-    return tuple(found)
+        found.append(loop)
+    return found
 
 
 def _chains(side: list[_Stretch], line: _Line) -> list[list[_Stretch]]:
     """Return the stretches of one side in chains from the line to the line, if they meet it."""
-    breaks = [i for i, s in enumerate(side) if line.left_by(s.edge.start) == 0.0]
+    breaks = [i for i, s in enumerate(side) if line.left_by(s.start) == 0.0]
     if side and not breaks:
         return [side]
     around = side + side
     ends = [*breaks[1:], *(first + len(side) for first in breaks[:1])]
     return [around[first:last] for first, last in zip(breaks, ends, strict=True)]
+
+
+def _part(outline: Outline, loop: list[_Stretch], tag: Tag) -> Outline:
+    """Return the outline of a loop: gaps are closed along the line, touches leave no vertex."""
+    n = len(loop)
+    heads = [i for i in range(n) if not _goes_on(loop[i - 1], loop[i])]
+    edges: list[tuple[Edge, Tag]] = []
+    for head, after in pairwise((*heads, heads[0] + n)):
+        first, last, following = loop[head], loop[(after - 1) % n], loop[after % n]
+        whole = part_of(outline.edges[first.edge], first.first, last.last)
+        edges.append((whole, outline.tags[first.edge]))
+        if distance(last.end, following.start) > SAME_POINT_IN:
+            edges.append((Edge(last.end, following.start), tag))
+    return outline_of(edges)
+
+
+def _goes_on(before: _Stretch, after: _Stretch) -> bool:
+    return (before.edge, before.last) == (after.edge, after.first)

@@ -224,6 +224,29 @@ def test_a_line_tangent_to_an_inside_round_cuts_there() -> None:
     assert area(left[0]) == pytest.approx(25.5 * 70.5 + 36.0 * (1.0 - pi / 4.0), rel=1e-12)
 
 
+def test_a_line_that_touches_an_inward_bow_parts_what_is_below_it() -> None:
+    bow = named(((0.0, 0.0), (40.0, 0.0), (40.0, 24.0), (0.0, 24.0)), (-0.125, 0.0, 0.0, 0.0))
+    left, right = cut_by_line(bow, (0.0, 2.5), RIGHT, SEAM)
+    assert [area(p) for p in left] == pytest.approx([40.0 * 21.5])
+    assert len(right) == 2
+    assert area(right[0]) == pytest.approx(area(right[1]))
+    assert checked(right[0]).tags.count(SEAM) == checked(right[1]).tags.count(SEAM) == 1
+
+
+@pytest.mark.parametrize("first", range(7))
+def test_a_touch_beside_a_cut_leaves_its_arc_whole(first: int) -> None:
+    # A round of radius 2 on one arm of a U, the other arm longer: the line touches the round.
+    corners = ((0.0, 0.0), (40.0, 0.0), (40.0, 30.0), (30.0, 30.0), (30.0, 8.0), (9.0, 8.0))
+    bulges = (0.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0)
+    around = (*corners, (1.0, 8.0)) * 2
+    shape = named(around[first : first + 7], bulges[first:] + bulges[:first])
+    rounded_edge = shape.tags[shape.bulges.index(1.0)]
+    left, right = cut_by_line(shape, (0.0, 12.0), RIGHT, SEAM)
+    assert [area(p) for p in left] == pytest.approx([180.0])
+    assert [p.tags.count(rounded_edge) for p in right] == [1]
+    assert checked(right[0]).bulges.count(1.0) == 1
+
+
 def test_a_circle_is_cut_into_segments() -> None:
     # Half the disc and, at half the radius, a segment of 120 degrees.
     left, right = cut_by_line(DISC, (0.0, 0.5), RIGHT, SEAM)
