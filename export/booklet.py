@@ -1,63 +1,100 @@
 """The shop booklet: the plan face up and face down, then one opened mold a page, and cautions."""
 
-from collections.abc import Sequence
-
-from geometry.lengths import written
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from export.drawings import face_down, face_up, weight_words
-from export.fullsize import line_of
+from export.legend import legend
 from export.marks import AnyMark, Line, Sheet
 from export.opened import opened_mold
 from export.pages import A4, LETTER, Page, View, fitted
-from export.stamp import Stamp, check_bars
+from export.paragraphs import LEADING, broken, paragraph
+from export.stamp import Stamp, check_bars, sample_view
+from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
 from shop.job import Job
+from shop.molds import Mold
 from shop.strips import strip_height
 from shop.words import length_style, listed
 
 CAUTIONS = (
-    "Wet cement burns skin and eyes, and the pain comes late: waterproof gloves, eye protection,"
-    " clean water at hand.",
-    "Cutting, grinding and polishing set free silica dust: work wet or with a shroud and a filter"
-    " vacuum, and wear a respirator.",
-    "A slab that tips can crush: weights are rounded up, at the density of the job. Plan a cart,"
-    " a lifter or more hands before lifting.",
-    "Turn pieces over only when they are strong enough; try a test bar. Stand clear of the side"
-    " it falls to.",
-    "Brackets, cabinets and longer spans are for a licensed person to judge. Local codes come"
-    " first.",
+    (
+        "Wet cement burns skin and eyes, and the pain comes late: waterproof gloves, eye"
+        " protection, clean water at hand."
+    ),
+    (
+        "Cutting, grinding and polishing set free silica dust: work wet or with a shroud and a"
+        " filter vacuum, and wear a respirator."
+    ),
+    (
+        "A slab that tips can crush: weights are rounded up, at the density of the job. Plan a"
+        " cart, a lifter or more hands before lifting."
+    ),
+    (
+        "Turn pieces over only when they are strong enough; try a test bar. Stand clear of the"
+        " side it falls to."
+    ),
+    (
+        "Brackets, cabinets and longer spans are for a licensed person to judge. Local codes come"
+        " first."
+    ),
 )
 """The usual cautions (common practice; 29 CFR 1926.1153 and 1926.51(f) for silica and cement)."""
 
+MARGIN_IN = 0.5
+TITLE_IN = 0.24
+WORDS_IN = 0.145
+SMALL_IN = 0.115
+MANY_LINES = 7
+"""More lines than this over a drawing are written small."""
+
+HEADINGS_IN = 3.4
+"""How wide the column of headings is on the last pages."""
+
+FOOT_IN = 1.6
+"""Room at the foot of a page for the check bars, the stamp and the legend."""
+
+BESIDE_BARS_IN = 2.0
+"""Where words start beside the check bars."""
+
+
+class _Paper(NamedTuple):
+    """What every page of a booklet has: its stamp, its size upright, and the unit of its bars."""
+
+    stamp: Stamp
+    size: tuple[float, float]
+    metric: bool
+
 
 def booklet_pages(job: Job, stamp: Stamp) -> tuple[Page, ...]:
-    """Return the booklet's pages, landscape, on Letter paper or on A4 for a metric job."""
-    high, wide = A4 if job.display == "mm" else LETTER
-    pieces = plan.pieces(job)
-    pages = [
+    """Return the booklet's pages, on Letter paper or on A4 for a metric job.
+
+    A page is upright where its drawing gets larger by that.
+    """
+    metric = job.display == "mm"
+    paper = _Paper(stamp, A4 if metric else LETTER, metric)
+    molds = plan.molds(job)
+    return (
+        _page(paper, "Face up, as it sits in the kitchen", (_totals(job),), face_up(job)),
         _page(
-            job,
-            stamp,
-            (wide, high),
-            "Face up, as it sits in the kitchen",
-            (_totals(job),),
-            face_up(job),
-        ),
-        _page(
-            job,
-            stamp,
-            (wide, high),
+            paper,
             "FACE DOWN, as it lies in the molds",
-            (
-                "Everything is the mirror image of the top. The back of each piece stays at the top.",
-            ),
+            tuple(_down_lines(molds)),
             face_down(job),
         ),
-        *(_mold_page(job, stamp, (wide, high), piece) for piece in pieces),
-        _last_page(job, stamp, (wide, high)),
-    ]
-    return tuple(pages)
+        *(_mold_page(job, paper, mold) for mold in molds),
+        *_last_pages(job, paper),
+    )
+
+
+def _down_lines(molds: Sequence[Mold]) -> Iterator[str]:
+    yield (
+        "Everything is the mirror image of the top. The edge marked BACK is the back of a piece;"
+        " names of ends stay as installed."
+    )
+    for mold in molds:
+        yield f"{mold.piece}. {mold.handedness}"
 
 
 def _totals(job: Job) -> str:
@@ -69,65 +106,109 @@ def _totals(job: Job) -> str:
     )
 
 
-def _mold_page(job: Job, stamp: Stamp, size: tuple[float, float], piece: plan.Piece) -> Page:
+def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
     style = length_style(job)
-    mold = plan.mold(job, piece.name)
+    piece = plan.piece(job, mold.piece)
     height = written(strip_height(job.molds, job.thickness), style)
     proof = [written(length, style) for _, _, length in mold.diagonals]
-    lines = (
-        mold.handedness,
+    facts = (
         f"{weight_words(piece.weight_lb)}, {piece.volume_cu_ft:.2f} cu ft. Strips are ripped"
         f" {height} high at one fence setting (slab {written(job.thickness, style)}, base"
         f" {written(job.molds.base_thickness, style)} as measured). {mold.screw_count} screws,"
-        f" {written(mold.bead_length_in, style)} of bead.",
-        f"The base is true when its diagonals read {listed(proof)}."
-        + (f" {mold.turning.words}" if mold.turning else ""),
+        f" {written(mold.bead_length_in + mold.uprights_length_in, style)} of bead."
     )
-    title = f"Mold {piece.name}, opened flat: FACE DOWN, sidewalls laid down, inside faces up"
-    return _page(job, stamp, size, title, lines, opened_mold(job, piece.name))
+    lines = [mold.handedness, facts]
+    if proof:
+        lines.append(f"The base is true when its diagonals read {listed(proof)}.")
+    if mold.turning is not None:
+        lines.append(mold.turning.words)
+    title = f"Mold {mold.piece}, opened flat: FACE DOWN, sidewalls laid down, inside faces up"
+    return _page(paper, title, lines, opened_mold(job, mold.piece), explained=True)
 
 
 def _page(
-    job: Job,
-    stamp: Stamp,
+    paper: _Paper,
+    title: str,
+    lines: Sequence[str],
+    sheet: Sheet | None = None,
+    *,
+    explained: bool = False,
+) -> Page:
+    """Return a page with its drawing as large as it fits, the paper lying or upright."""
+    high, wide = paper.size
+    sizes = ((wide, high), (high, wide)) if sheet is not None else ((wide, high),)
+    laid = [_laid(paper, size, title, lines, sheet, explained=explained) for size in sizes]
+    return max(laid, key=lambda page: _scale(page, sheet))
+
+
+def _scale(page: Page, sheet: Sheet | None) -> float:
+    """Return how large a page's drawing is."""
+    return next((view.scale[0] for view in page.views if view.sheet is sheet), 0.0)
+
+
+def _laid(
+    paper: _Paper,
     size: tuple[float, float],
     title: str,
     lines: Sequence[str],
     sheet: Sheet | None,
+    *,
+    explained: bool,
 ) -> Page:
     wide, high = size
-    room = wide - 1.0
-    marks: list[AnyMark] = [
-        line_of(title, 0.5, high - 0.6, 0.24, bold=True, room=room),
-        *(
-            line_of(line, 0.5, high - 0.95 - i * 0.24, 0.145, room=room)
-            for i, line in enumerate(lines)
-        ),
-        line_of(stamp.line, 2.2, 0.5, 0.14, room=wide - 4.2),
-        *check_bars((0.5, 0.4), job.display == "mm", part=0.25),
-    ]
-    if stamp.sample:
-        marks.append(line_of("SAMPLE", wide - 1.9, 0.55, 0.34, bold=True))
+    room = wide - 2.0 * MARGIN_IN
+    words, y = paragraph(title, MARGIN_IN, high - 0.62, TITLE_IN, room, bold=True)
+    marks: list[AnyMark] = [*words]
+    height = WORDS_IN if len(lines) <= MANY_LINES else SMALL_IN
+    for line in lines:
+        words, y = paragraph(line, MARGIN_IN, y, height, room)
+        marks.extend(words)
+    beside = room + MARGIN_IN - BESIDE_BARS_IN
+    marks.extend(check_bars((MARGIN_IN, 0.4), metric=paper.metric, part=0.25))
+    words, _ = paragraph(paper.stamp.line, BESIDE_BARS_IN, 0.62, 0.14, beside)
+    marks.extend(words)
+    if explained:
+        marks.extend(legend((BESIDE_BARS_IN, 1.15), beside))
     views = [View(Sheet("words", tuple(marks), (0, 0, wide, high)), (1.0, 1.0), (0.0, 0.0))]
     if sheet is not None:
-        top = high - 1.0 - 0.24 * len(lines)
-        views.insert(0, fitted(sheet, (0.5, 1.6, wide - 0.5, top)))
+        views.insert(0, fitted(sheet, (MARGIN_IN, FOOT_IN, wide - MARGIN_IN, y + 0.1)))
+    if paper.stamp.sample:
+        views.insert(0, sample_view(wide, high))
     return Page(title, wide, high, tuple(views))
 
 
-def _last_page(job: Job, stamp: Stamp, size: tuple[float, float]) -> Page:
-    """Return the page of what to look at, and the cautions."""
-    wide, high = size
-    page = _page(job, stamp, size, "To look at, and cautions", (), None)
+def _last_pages(job: Job, paper: _Paper) -> Iterator[Page]:
+    """Yield the pages of what to look at, and the cautions."""
+    high, wide = paper.size
     marks: list[AnyMark] = []
-    y = high - 1.1
-    for finding in findings(job)[:12]:
-        marks.append(line_of(finding.title, 0.5, y, 0.16, bold=True, room=3.4))
-        marks.append(line_of(finding.text, 4.1, y, 0.14, room=wide - 4.6))
-        y -= 0.3
-    marks.append(Line("frame", points=((0.5, y), (wide - 0.5, y)), bulges=(0.0,)))
-    for line in CAUTIONS:
-        y -= 0.3
-        marks.append(line_of(line, 0.5, y, 0.14, room=wide - 1.0))
-    sheet = Sheet("cautions", tuple(marks), (0, 0, wide, high))
-    return Page(page.name, wide, high, (*page.views, View(sheet, (1.0, 1.0), (0.0, 0.0))))
+    y = top = high - 1.1
+    title = "To look at, and cautions"
+    ruled = False
+    for heading, text in (
+        *((finding.title, finding.text) for finding in findings(job)),
+        *(("", caution) for caution in CAUTIONS),
+    ):
+        x = MARGIN_IN + HEADINGS_IN if heading else MARGIN_IN
+        room = wide - MARGIN_IN - x
+        lines = max(
+            len(broken(text, WORDS_IN, room)),
+            len(broken(heading, WORDS_IN, HEADINGS_IN - 0.2, bold=True)),
+        )
+        if y - lines * LEADING * WORDS_IN < FOOT_IN:
+            yield _with(_page(paper, title, ()), marks)
+            marks, y, title = [], top, "To look at, and cautions (continued)"
+        if not heading and not ruled:
+            line = ((MARGIN_IN, y + 0.17), (wide - MARGIN_IN, y + 0.17))
+            marks.append(Line("frame", points=line, bulges=(0.0,)))
+            ruled = True
+        marks.extend(paragraph(text, x, y, WORDS_IN, room)[0])
+        heads = paragraph(heading, MARGIN_IN, y, WORDS_IN, HEADINGS_IN - 0.2, bold=True)[0]
+        marks.extend(heads)
+        y -= lines * LEADING * WORDS_IN + 0.12
+    yield _with(_page(paper, title, ()), marks)
+
+
+def _with(page: Page, marks: Sequence[AnyMark]) -> Page:
+    """Return a page with more words on it."""
+    sheet = Sheet("what to look at", tuple(marks), (0, 0, page.width, page.height))
+    return Page(page.name, page.width, page.height, (*page.views, View(sheet, (1, 1), (0, 0))))

@@ -4,10 +4,9 @@ import csv
 from collections.abc import Iterator
 from pathlib import Path
 
-from geometry.lengths import written
-
 from export.stamp import Stamp
 from export.stripwords import end_words
+from geometry.lengths import written
 from geometry.outline import bounding_box
 from shop import plan
 from shop.job import Job

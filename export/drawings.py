@@ -4,29 +4,42 @@ Each element's marks are made once for its value and come back as the same objec
 window can tell by identity what changed.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from math import atan2, ceil, pi
-from typing import NamedTuple
+from math import atan2, ceil, cos, pi, sin
+from typing import NamedTuple, TypedDict, Unpack
 
 import msgspec
-from geometry.bridges import Bridge
-from geometry.lengths import LengthStyle, written
 from shapely import Polygon
 from shapely.ops import polylabel
 
-from export.marks import AnyMark, Dimension, Line, Region, Role, Sheet, Spot, Words
+from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from geometry import edges as exact
+from geometry.bridges import Bridge
+from geometry.edges import Edge
 from geometry.layout import WallLine
-from geometry.naming import EdgeRef, Id, Kind, Tag
+from geometry.lengths import LengthStyle, written
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
+from geometry.notches import OpeningPart
 from geometry.openings import PlacedOpening
 from geometry.outline import Outline, bounding_box, mirrored
 from geometry.picking import Subject
-from geometry.points import Point, distance, middle, mirrored_point
+from geometry.points import (
+    Point,
+    along,
+    distance,
+    dot,
+    left_of,
+    middle,
+    minus,
+    mirrored_point,
+    unit,
+)
 from geometry.splitting import Face
 from shop import plan
 from shop.job import Job
 from shop.survey import CornerPlan, room
+from shop.weights import weight_shown
 from shop.words import length_style
 
 LABEL_CHORD_IN = 0.25
@@ -34,8 +47,36 @@ LABEL_CHORD_IN = 0.25
 LEVEL_RAD = 0.01
 """Words this close to standing on end are read from the right."""
 
+MARGIN_IN = 0.35
+"""Room on paper round a plan, beside that in the model."""
+
+MEASURED_IN = 3.0
+"""Shorter edges are not dimensioned on a plan."""
+
+WALL_OFFSET_IN = 0.6
+EDGE_OFFSET_IN = -0.28
+"""Where dimension lines run: an edge's near it, a wall's beyond that."""
+
+BESIDE_IN = 0.11
+"""Words along an edge stand so far from it."""
+
+NAMED_IN = 10.0
+"""Shorter edges have no name on a plan."""
+
+ROOMY_IN = 6.0
+"""Narrower openings have their name beside them."""
+
 BLANK_BOX = (-60.0, -40.0, 60.0, 40.0)
 """What a drawing of nothing shows."""
+
+
+class How(TypedDict, total=False):
+    """How words along an edge look, and how they give way."""
+
+    height: float
+    bold: bool
+    priority: int
+    optional: bool
 
 
 class Group(NamedTuple):
@@ -103,7 +144,7 @@ def label_place(face: Face) -> tuple[Point, float]:
 
 def weight_words(pounds: float) -> str:
     """Return a weight for lifting: whole pounds, rounded up."""
-    return f"{ceil(pounds)} lb"
+    return f"{weight_shown(pounds)} lb"
 
 
 # --- Face up ------------------------------------------------------------------------------------
@@ -119,7 +160,7 @@ def _wall_group(wall: WallLine, style: LengthStyle) -> Group:
             subject,
             a=wall.left,
             b=wall.right,
-            offset=0.42,
+            offset=WALL_OFFSET_IN,
             text=written(distance(wall.left, wall.right), style),
             priority=5,
         ),
@@ -135,13 +176,13 @@ def _corner_group(corner: CornerPlan) -> Group:
         kind="tag",
         at=corner.point,
         text=str(corner.number),
-        size=0.12,
+        size=0.11,
     )
     return Group(f"corner {corner.id}", (mark,))
 
 
 @lru_cache(maxsize=1024)
-def _slab_marks(outline: Outline, name: str, down: bool) -> tuple[AnyMark, ...]:
+def _slab_marks(outline: Outline, name: str, *, down: bool) -> tuple[AnyMark, ...]:
     """Return a slab's fill and its edges, each drawn as its kind."""
     marks: list[AnyMark] = [
         Region("slab", Subject("piece", name), loops=(outline,), outlined=False)
@@ -168,63 +209,76 @@ def _label_marks(name: str, weight: float, at: Point, room_in: float) -> tuple[A
             "words",
             subject,
             text=name,
-            at=(at[0], at[1] + room_in * 0.22),
-            height=0.36,
+            at=at,
+            shift=(0.0, 0.08),
+            height=0.32,
             bold=True,
-            max_width=room_in,
+            max_width=room_in * 0.8,
         ),
         Words(
             "quiet",
             subject,
             text=weight_words(weight),
-            at=(at[0], at[1] - room_in * 0.42),
-            height=0.17,
-            max_width=room_in * 1.7,
+            at=at,
+            height=0.15,
+            priority=3,
+            places=(Place(at, shift=(0.0, -0.15), wide=room_in * 2.0, high=room_in),),
+            optional=True,
         ),
     )
 
 
-def _opening_marks(
-    opening: PlacedOpening, name: str, role: Role, words: str
-) -> tuple[AnyMark, ...]:
-    subject = Subject("opening", opening.id)
-    x0, _, x1, _ = bounding_box(opening.outline)
-    marks: list[AnyMark] = [Region(role, subject, loops=(opening.outline,))]
-    if x1 - x0 > 6.0:
-        marks.append(
-            Words(
-                "words",
-                subject,
-                text=words,
-                at=opening.center,
-                height=0.15,
-                max_width=x1 - x0 - 2,
-            )
+def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> Iterator[AnyMark]:
+    subject = Subject("opening", opening)
+    x0, y0, x1, y1 = bounding_box(outline)
+    at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    yield Region(role, subject, loops=(outline,))
+    if min(x1 - x0, y1 - y0) > ROOMY_IN:
+        level = Place(at, wide=x1 - x0 - 1.0)
+        on_end = Place(at, angle_rad=pi / 2.0, wide=y1 - y0 - 1.0)
+        yield Words("words", subject, text=words, at=at, height=0.14, places=(level, on_end, level))
+
+
+def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:
+    """Return places round a small thing, half as wide and high as its reach, each led to it."""
+    dx, dy = reach
+    return tuple(
+        place
+        for by in far
+        for place in (
+            Place((at[0] + dx, at[1]), "left", shift=(by, by / 2.0), led=True),
+            Place((at[0] - dx, at[1]), "right", shift=(-by, by / 2.0), led=True),
+            Place((at[0], at[1] - dy), shift=(0.0, -by), led=True),
+            Place((at[0], at[1] + dy), shift=(0.0, by), led=True),
+            Place((at[0] + dx, at[1]), "left", shift=(by, -by), led=True),
+            Place((at[0] - dx, at[1]), "right", shift=(-by, -by), led=True),
         )
-    return tuple(marks)
+    )
 
 
-def _bridge_marks(bridge: Bridge, name: str, style: LengthStyle) -> tuple[AnyMark, ...]:
+def _bridge_marks(bridge: Bridge, name: str, style: LengthStyle) -> Iterator[AnyMark]:
+    """Shade a bridge and write its width past an end of what is shaded, along the edge."""
     subject = Subject("piece", name)
-    return (
-        *(
-            Region(
-                "bridge",
-                subject,
-                loops=(_polygon(zone, bridge.between[0]),),
-                outlined=False,
-            )
-            for zone in bridge.zone
-        ),
-        Line("warning", subject, points=(bridge.a, bridge.b), bulges=(0.0,)),
-        Words(
-            "warning",
-            subject,
-            text=f"{written(bridge.width, style)} bridge",
-            at=middle(bridge.a, bridge.b),
-            height=0.13,
-            bold=True,
-        ),
+    for zone in bridge.zone:
+        yield Region("bridge", subject, loops=(_polygon(zone, bridge.between[0]),), outlined=False)
+    yield Line("warning", subject, points=(bridge.a, bridge.b), bulges=(0.0,))
+    at = middle(bridge.a, bridge.b)
+    across = unit(minus(bridge.b, bridge.a))
+    angle = upright_angle(left_of(across))
+    way = (cos(angle), sin(angle))
+    reaches = [dot(minus(p, at), way) for zone in bridge.zone for p in zone] or [0.0]
+    right = Place(along(at, way, max(reaches)), "left", angle, (0.06, 0.0))
+    left = Place(along(at, way, min(reaches)), "right", angle, (-0.06, 0.0))
+    size = bridge.width / 2.0
+    yield Words(
+        "warning",
+        subject,
+        text=f"{written(bridge.width, style)} bridge",
+        at=at,
+        height=0.12,
+        bold=True,
+        priority=4,
+        places=(right, left, *leads(at, (size, size), (0.3, 0.5, 0.8))),
     )
 
 
@@ -237,39 +291,63 @@ def _piece_up(piece: plan.Piece, names: tuple[tuple[Id, str], ...], style: Lengt
     at, free = label_place(piece.face)
     known = dict(names)
     marks = [
-        *_slab_marks(piece.face.outline, piece.name, False),
+        *_slab_marks(piece.face.outline, piece.name, down=False),
         *(
             mark
             for opening in piece.face.openings
-            for mark in _opening_marks(opening, piece.name, "opening", known[opening.id])
+            for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
         ),
         *(mark for bridge in piece.bridges for mark in _bridge_marks(bridge, piece.name, style)),
         *_label_marks(piece.name, piece.weight_lb, at, free),
-        *_edge_dimensions(piece.face.base_outline, piece.name, style),
+        *_edge_dimensions(piece.face.base_outline, style),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
 
 
-def _edge_dimensions(
-    outline: Outline, name: str, style: LengthStyle, offset: float = -0.3
-) -> Iterable[AnyMark]:
-    """Give the lengths of the straight edges of an outline, the longest first in importance."""
+def edge_words(
+    edge: Edge, text: str, role: Role, subject: Subject | None, **how: Unpack[How]
+) -> Words:
+    """Return words that run along an edge, on its left: inside a counter-clockwise outline."""
+    way = exact.direction_at(edge, 0.5)
+    angle = upright_angle(way)
+    up = BESIDE_IN if dot(left_of(way), (-sin(angle), cos(angle))) > 0.0 else -BESIDE_IN
+    wide = exact.length(edge) * 0.9
+    places = tuple(
+        Place(exact.point_at(edge, at), "middle", angle, (0.0, up), wide)
+        for at in (0.5, 0.3, 0.7, 0.15, 0.85)
+    )
+    return Words(role, subject, text=text, at=exact.point_at(edge, 0.5), places=places, **how)
+
+
+def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
+    """Give the lengths of the straight edges outside an outline, a seam's once and beside it."""
     for edge, tag in zip(outline.edges, outline.tags, strict=True):
         size = exact.length(edge)
-        if exact.is_line(edge) and size > 3.0:
+        if not exact.is_line(edge) or size <= MEASURED_IN:
+            continue
+        text = written(size, style)
+        if tag.kind is not Kind.SEAM:
             yield Dimension(
                 "dimension",
                 edge_subject(tag),
                 a=edge.start,
                 b=edge.end,
-                offset=offset,
-                text=written(size, style),
-                priority=3 if tag.kind in (Kind.FRONT, Kind.SEAM) else 2,
+                offset=EDGE_OFFSET_IN,
+                text=text,
+                priority=3 if tag.kind is Kind.FRONT else 2,
             )
+        elif isinstance(tag.ref, EdgeRef) and tag.ref.side == "left":
+            subject = edge_subject(tag)
+            yield edge_words(edge, text, "seam", subject, bold=True, height=0.12, priority=3)
+
+
+def holes(face: Face) -> tuple[PlacedOpening | OpeningPart, ...]:
+    """Return a face's openings and its parts of those that a seam runs through."""
+    return (*face.openings, *face.parts)
 
 
 def _opening_names(job: Job, piece: plan.Piece) -> tuple[tuple[Id, str], ...]:
-    inside = {opening.id for opening in (*piece.face.openings, *piece.face.parts)}
+    inside = {opening.id for opening in holes(piece.face)}
     return tuple((o.id, o.name) for o in job.openings if o.id in inside)
 
 
@@ -287,35 +365,22 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
 # --- Face down ----------------------------------------------------------------------------------
 
 
-def mirrored_opening(opening: PlacedOpening) -> PlacedOpening:
-    """Return an opening face down."""
-    return msgspec.structs.replace(
-        opening,
-        outline=mirrored(opening.outline),
-        center=mirrored_point(opening.center),
-        angle_rad=-opening.angle_rad,
-    )
-
-
 @lru_cache(maxsize=1024)
 def _piece_down(
     piece: plan.Piece,
     names: tuple[tuple[Id, str], ...],
-    foam: str,
+    edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
     style: LengthStyle,
 ) -> Group:
     at, free = label_place(piece.face)
     known = dict(names)
-    mark_up = [
-        *_slab_marks(mirrored(piece.face.outline), piece.name, True),
+    marks = [
+        *_slab_marks(mirrored(piece.face.outline), piece.name, down=True),
         *(
             mark
-            for opening in (*piece.face.openings, *piece.face.parts)
+            for opening in holes(piece.face)
             for mark in _opening_marks(
-                mirrored_opening(opening),
-                piece.name,
-                "foam",
-                f"{known[opening.id]}: {foam}",
+                opening.id, mirrored(opening.outline), "foam", f"{known[opening.id]}: foam"
             )
         ),
         *(
@@ -324,9 +389,9 @@ def _piece_down(
             for mark in _bridge_marks(_mirrored_bridge(bridge), piece.name, style)
         ),
         *_label_marks(piece.name, piece.weight_lb, mirrored_point(at), free),
-        *_seam_words(mirrored(piece.face.base_outline)),
+        *_edge_names(mirrored(piece.face.base_outline), dict(edges)),
     ]
-    return Group(f"piece {piece.name}", tuple(mark_up))
+    return Group(f"piece {piece.name}", tuple(marks))
 
 
 def _mirrored_bridge(bridge: Bridge) -> Bridge:
@@ -338,25 +403,42 @@ def _mirrored_bridge(bridge: Bridge) -> Bridge:
     )
 
 
-def _seam_words(outline: Outline) -> Iterable[AnyMark]:
-    for edge, tag in zip(outline.edges, outline.tags, strict=True):
-        if tag.kind is Kind.SEAM:
-            yield Words(
-                "seam",
+def _edge_names(outline: Outline, names: Mapping[EdgeRef | CornerRef, str]) -> Iterator[AnyMark]:
+    """Name the edges of a face-down piece inside them, each once; a seam has no bead."""
+    longest: dict[EdgeRef | CornerRef, int] = {}
+    for i, tag in enumerate(outline.tags):
+        if tag.kind in (Kind.CORNER, Kind.OPENING):
+            continue
+        best = longest.get(tag.ref, i)
+        edges = outline.edges
+        longest[tag.ref] = i if exact.length(edges[i]) > exact.length(edges[best]) else best
+    for ref, i in longest.items():
+        edge, tag = outline.edges[i], outline.tags[i]
+        if exact.length(edge) >= NAMED_IN:
+            seam = tag.kind is Kind.SEAM
+            yield edge_words(
+                edge,
+                "seam, no bead" if seam else names[ref].partition(",")[0].upper(),
+                "seam" if seam else "quiet",
                 edge_subject(tag),
-                text="no bead",
-                at=exact.point_at(edge, 0.5),
-                height=0.12,
                 bold=True,
+                height=0.11,
+                priority=2 if tag.kind is Kind.BACK else 1,
+                optional=True,
             )
 
 
 def face_down_groups(job: Job) -> tuple[Group, ...]:
     """Return the same job reflected about the fold line, as it lies in the molds."""
     style = length_style(job)
-    foam = f"foam, {written(job.thickness, style)}"
     return tuple(
-        _piece_down(piece, _opening_names(job, piece), foam, style) for piece in plan.pieces(job)
+        _piece_down(
+            piece,
+            _opening_names(job, piece),
+            plan.names_of_edges(job, piece.name),
+            style,
+        )
+        for piece in plan.pieces(job)
     )
 
 
@@ -394,11 +476,11 @@ def up_box(job: Job) -> tuple[float, float, float, float]:
 def face_up(job: Job) -> Sheet:
     """Return the plan as it sits in the kitchen."""
     marks = tuple(mark for group in face_up_groups(job) for mark in group.marks)
-    return Sheet("Face up, as it sits in the kitchen", marks, up_box(job))
+    return Sheet("Face up, as it sits in the kitchen", marks, up_box(job), MARGIN_IN)
 
 
 def face_down(job: Job) -> Sheet:
     """Return the plan face down, as it lies in the molds."""
     marks = tuple(mark for group in face_down_groups(job) for mark in group.marks)
     box = grown(box_of([mirrored(t.top.outline) for t in plan.tops(job)]), 14.0)
-    return Sheet("FACE DOWN, as it lies in the mold", marks, box)
+    return Sheet("FACE DOWN, as it lies in the mold", marks, box, MARGIN_IN)

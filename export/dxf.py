@@ -7,10 +7,9 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from geometry.lengths import LengthStyle, written
-
 from export.stamp import Stamp
 from export.stripwords import end_words, strip_words
+from geometry.lengths import LengthStyle, written
 from geometry.outline import Outline, bounding_box, moved
 from geometry.points import Point
 from shop import plan
@@ -46,10 +45,10 @@ class _Board:
     """A DXF drawing being filled, in inches; written in the job's unit."""
 
     def __init__(self, job: Job, stamp: Stamp, title: str) -> None:
-        import ezdxf
+        from ezdxf.filemanagement import new
 
         self._factor = 25.4 if job.display == "mm" else 1.0
-        self.drawing: Drawing = ezdxf.new("R2010", setup=False)
+        self.drawing: Drawing = new("R2010", setup=False)
         self.drawing.header["$INSUNITS"] = INSUNITS_MM if job.display == "mm" else INSUNITS_IN
         self.drawing.header["$MEASUREMENT"] = 1 if job.display == "mm" else 0
         for name, color in LAYERS.items():

@@ -267,7 +267,7 @@ def _foot(
     x = MARGIN_IN + size + 0.9
     title = plot.sentences[0] + (f", {of}" if of else "")
     marks: list[AnyMark] = [
-        *check_bars((MARGIN_IN + 0.2, MARGIN_IN + 0.3), metric, scale),
+        *check_bars((MARGIN_IN + 0.2, MARGIN_IN + 0.3), metric=metric, scale=scale),
         line_of(title, x, 4.7, 0.6, bold=True),
         line_of(stamp.line, x, 4.0, 0.24),
     ]

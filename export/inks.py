@@ -52,4 +52,5 @@ INKS: dict[Role, Ink] = {
     "warning": Ink(BRICK, 0.014),
     "frame": Ink(QUIET, 0.006),
     "check": Ink(GRAPHITE, 0.012),
+    "sample": Ink("#E6E3DA", 0.01),
 }

@@ -5,13 +5,27 @@ The same mark at the same scale comes back as the same object as long as its pla
 
 from functools import lru_cache
 from math import atan2, cos, pi, sin
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
+import numpy as np
 from msgspec.structs import replace
 
-from export.marks import AnyMark, Dimension, Line, Place, Sheet, Spot, Words
+from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
-from geometry.points import Point, along, distance, left_of, middle, minus, scaled, unit
+from geometry.edges import Edge
+from geometry.outline import Outline, bounding_box, rotated
+from geometry.picking import Subject
+from geometry.points import (
+    Point,
+    along,
+    distance,
+    left_of,
+    middle,
+    minus,
+    scaled,
+    turned,
+    unit,
+)
 from geometry.tolerances import SAME_POINT_IN
 
 TEXT_IN = 0.13
@@ -30,6 +44,24 @@ UPRIGHT_RAD = 1e-3
 PADDING = 0.82
 """Words take up this part of their height: no letter fills it."""
 
+ROOM = 1.15
+"""Words between two lines need this much of their height."""
+
+
+Limits: TypeAlias = tuple[float, float, float, float]
+"""The least x, least y, greatest x and greatest y of what may be drawn on, model inches."""
+
+OBSTACLES: frozenset[Role] = frozenset(
+    ("wall", "back", "front", "end", "seam", "bead", "opening", "foam", "strip", "board")
+)
+"""Words that may choose their place stay clear of lines and small shapes of these roles."""
+
+WHOLE: frozenset[Role] = frozenset(("opening", "foam", "strip"))
+"""Shapes of these roles are kept clear of altogether, except by words of the same subject."""
+
+LINE_IN = 0.012
+"""Half the width on paper that a line is taken for."""
+
 
 class Box(NamedTuple):
     """A turned rectangle in model inches: its upright bounds, middle, axis and half sizes."""
@@ -40,14 +72,48 @@ class Box(NamedTuple):
     half: Point
 
 
-def laid_out(sheet: Sheet, scale: float) -> tuple[AnyMark, ...]:
+class _Taken:
+    """Boxes that are taken, each by something of a subject."""
+
+    def __init__(self) -> None:
+        self._boxes: list[Box] = []
+        self._subjects: list[Subject | None] = []
+        self._bounds = np.empty((64, 4))
+
+    def add(self, box: Box, subject: Subject | None = None) -> None:
+        """Take a box; a subject may lie in boxes of its own."""
+        count = len(self._boxes)
+        if count == len(self._bounds):
+            self._bounds = np.concatenate((self._bounds, np.empty_like(self._bounds)))
+        self._bounds[count] = box.bounds
+        self._boxes.append(box)
+        self._subjects.append(subject)
+
+    def hit(self, box: Box, subject: Subject | None = None) -> bool:
+        """Tell whether a box of a subject overlaps one that is taken."""
+        x0, y0, x1, y1 = box.bounds
+        bounds = self._bounds[: len(self._boxes)]
+        near = (bounds[:, 0] < x1) & (bounds[:, 2] > x0) & (bounds[:, 1] < y1) & (bounds[:, 3] > y0)
+        for i in near.nonzero()[0]:
+            if subject is not None and self._subjects[i] == subject:
+                continue
+            other = self._boxes[i]
+            if not _apart(box, other) and not _apart(other, box):
+                return True
+        return False
+
+
+def laid_out(sheet: Sheet, scale: float, limits: Limits | None = None) -> tuple[AnyMark, ...]:
     """Return a sheet's marks laid out for a scale (paper per model inch), dimensions drawn out.
 
-    Words, tags and dimensions keep clear of each other: where two would overlap the less important
-    one takes another place, or is left out if it may be.
+    limits are the part of the model that words may take, by default the sheet's box and margin.
+
+    Words, tags and dimensions keep clear of each other, and words that may choose their place of
+    lines and openings too: where two would overlap the less important one takes another place, or
+    is left out if it may be.
     """
     drawn: list[AnyMark] = []
-    taken: list[Box] = []
+    words_taken, shapes_taken = _Taken(), _Taken()
     waiting: list[Words | Dimension] = []
     for mark in sheet.marks:
         if isinstance(mark, Dimension) or (isinstance(mark, Words) and mark.places):
@@ -55,23 +121,53 @@ def laid_out(sheet: Sheet, scale: float) -> tuple[AnyMark, ...]:
         elif isinstance(mark, Words):
             words = _shifted(mark, scale)
             drawn.append(words)
-            taken.append(_words_box(words, scale))
+            words_taken.add(_words_box(words, scale))
         elif isinstance(mark, Spot):
             spot = _moved(mark, scale)
             drawn.append(spot)
             if spot.kind == "tag":
-                taken.append(_tag_box(spot, scale))
+                words_taken.add(_tag_box(spot, scale))
         else:
             drawn.append(mark)
-    border = sheet.margin / scale
-    x0, y0, x1, y1 = sheet.box
-    limits = (x0 - border, y0 - border, x1 + border, y1 + border)
+            if mark.role in OBSTACLES:
+                for box in _obstacles(mark, scale):
+                    shapes_taken.add(box, mark.subject if isinstance(mark, Region) else None)
+    if limits is None:
+        border = sheet.margin / scale
+        x0, y0, x1, y1 = sheet.box
+        limits = (x0 - border, y0 - border, x1 + border, y1 + border)
     for mark in sorted(waiting, key=lambda mark: -mark.priority):
         if isinstance(mark, Words):
-            drawn.extend(_set(mark, scale, limits, taken))
+            drawn.extend(_set(mark, scale, limits, words_taken, shapes_taken))
         else:
-            drawn.extend(_measured(mark, scale, taken))
+            drawn.extend(_measured(mark, scale, words_taken, shapes_taken))
     return tuple(drawn)
+
+
+@lru_cache(maxsize=8192)
+def _obstacles(mark: Line | Region, scale: float) -> tuple[Box, ...]:
+    """Return the boxes that words keep clear of: those of straight lines, or of small shapes."""
+    if isinstance(mark, Line):
+        edges = map(Edge, mark.points, mark.points[1:], mark.bulges)
+        return tuple(_line_box(edge.start, edge.end, LINE_IN / scale) for edge in edges)
+    if mark.role not in WHOLE:
+        return ()
+    return tuple(_shape_box(loop) for loop in mark.loops)
+
+
+def _line_box(a: Point, b: Point, half: float) -> Box:
+    length = distance(a, b)
+    axis = unit(minus(b, a)) if length > SAME_POINT_IN else (1.0, 0.0)
+    return _box(middle(a, b), axis, (length / 2.0, half))
+
+
+def _shape_box(outline: Outline) -> Box:
+    """Return the box round an outline along its longest edge."""
+    longest = max(outline.edges, key=lambda edge: distance(edge.start, edge.end))
+    axis = unit(minus(longest.end, longest.start))
+    x0, y0, x1, y1 = bounding_box(rotated(outline, -atan2(axis[1], axis[0])))
+    c = turned(((x0 + x1) / 2.0, (y0 + y1) / 2.0), atan2(axis[1], axis[0]))
+    return _box(c, axis, ((x1 - x0) / 2.0, (y1 - y0) / 2.0))
 
 
 # --- Words ---------------------------------------------------------------------------------------
@@ -82,9 +178,7 @@ def _shifted(mark: Words, scale: float) -> Words:
     """Return words with their shift worked in."""
     if mark.shift == (0.0, 0.0):
         return mark
-    return replace(
-        mark, at=_shift(mark.at, mark.angle_rad, mark.shift, scale), shift=(0.0, 0.0)
-    )
+    return replace(mark, at=_shift(mark.at, mark.angle_rad, mark.shift, scale), shift=(0.0, 0.0))
 
 
 @lru_cache(maxsize=8192)
@@ -112,7 +206,7 @@ def _tried(mark: Words, place: Place, scale: float) -> tuple[Words, Box, bool]:
         places=(),
     )
     height = mark.height if mark.height_model else mark.height / scale
-    fits = (place.high is None or height * PADDING <= place.high) and (
+    fits = (place.high is None or height * ROOM <= place.high) and (
         place.wide is None or text_width(mark.text, height, bold=mark.bold) <= place.wide
     )
     return words, _words_box(words, scale), fits
@@ -121,20 +215,26 @@ def _tried(mark: Words, place: Place, scale: float) -> tuple[Words, Box, bool]:
 def _set(
     mark: Words,
     scale: float,
-    limits: tuple[float, float, float, float],
-    taken: list[Box],
+    limits: Limits,
+    words_taken: _Taken,
+    shapes_taken: _Taken,
 ) -> tuple[AnyMark, ...]:
     """Return words at their best free place, with the line that leads to them if it is led."""
     for place in mark.places:
         words, box, fits = _tried(mark, place, scale)
-        if fits and _within(box, limits) and not _hits(box, taken):
+        if (
+            fits
+            and _within(box, limits)
+            and not words_taken.hit(box)
+            and not shapes_taken.hit(box, mark.subject)
+        ):
             break
     else:
         if mark.optional:
             return ()
         place = mark.places[-1]
         words, box, _ = _tried(mark, place, scale)
-    taken.append(box)
+    words_taken.add(box)
     return (words, _leader(mark, box)) if place.led else (words,)
 
 
@@ -159,7 +259,7 @@ def _words_box(words: Words, scale: float) -> Box:
     shift = {"left": 0.5, "middle": 0.0, "right": -0.5}[words.anchor] * width
     c, s = cos(words.angle_rad), sin(words.angle_rad)
     center = (words.at[0] + shift * c, words.at[1] + shift * s)
-    return _box(center, (c, s), (width / 2.0, height * PADDING / 2.0))
+    return _box(center, (c, s), (width / 2.0 + GAP_IN / scale, height * PADDING / 2.0))
 
 
 def tag_reach(text: str, size: float) -> float:
@@ -183,14 +283,21 @@ class _Drawn(NamedTuple):
     line: Box
 
 
-def _measured(mark: Dimension, scale: float, taken: list[Box]) -> tuple[AnyMark, ...]:
+def _measured(
+    mark: Dimension, scale: float, words_taken: _Taken, shapes_taken: _Taken
+) -> tuple[AnyMark, ...]:
     """Return a dimension drawn out where it is free, or nothing."""
     if distance(mark.a, mark.b) <= SAME_POINT_IN:
         return ()
     for lane in range(LANES):
         drawn = _drawn(mark, lane, scale)
-        if not _hits(drawn.words, taken) and not _hits(drawn.line, taken):
-            taken.extend((drawn.words, drawn.line))
+        if not (
+            words_taken.hit(drawn.words)
+            or words_taken.hit(drawn.line)
+            or shapes_taken.hit(drawn.words)
+        ):
+            words_taken.add(drawn.words)
+            words_taken.add(drawn.line)
             return drawn.marks
     return ()
 
@@ -247,25 +354,9 @@ def _box(center: Point, axis: Point, half: Point) -> Box:
     return Box((x - wide, y - high, x + wide, y + high), center, axis, half)
 
 
-def _within(box: Box, limits: tuple[float, float, float, float]) -> bool:
+def _within(box: Box, limits: Limits) -> bool:
     x0, y0, x1, y1 = box.bounds
     return limits[0] <= x0 and limits[1] <= y0 and x1 <= limits[2] and y1 <= limits[3]
-
-
-def _hits(box: Box, others: list[Box]) -> bool:
-    x0, y0, x1, y1 = box.bounds
-    for other in others:
-        bounds = other.bounds
-        if (
-            x0 < bounds[2]
-            and bounds[0] < x1
-            and y0 < bounds[3]
-            and bounds[1] < y1
-            and not _apart(box, other)
-            and not _apart(other, box)
-        ):
-            return True
-    return False
 
 
 def _apart(one: Box, other: Box) -> bool:

@@ -37,6 +37,7 @@ Role: TypeAlias = Literal[
     "warning",
     "frame",
     "check",
+    "sample",
 ]
 """What a mark stands for. Palettes, pens and DXF layers are tables from roles, one per output."""
 
@@ -64,10 +65,29 @@ class Line(Mark, frozen=True, cache_hash=True, kw_only=True):
     bulges: tuple[float, ...]
 
 
+class Place(msgspec.Struct, frozen=True, cache_hash=True):
+    """Where a line of text may stand: as Words say it, and the room there in model inches.
+
+    It is too small for words wider or higher than that. A line leads from a led place to the
+    point that the words are about.
+    """
+
+    at: Point
+    anchor: Anchor = "middle"
+    angle_rad: float = 0.0
+    shift: Point = (0.0, 0.0)
+    wide: float | None = None
+    high: float | None = None
+    led: bool = False
+
+
 class Words(Mark, frozen=True, cache_hash=True, kw_only=True):
     """One line of text; at is the middle of its height. max_width is in model inches, or none.
 
-    With height_model the height is in inches of the model and grows with the drawing.
+    With height_model the height is in inches of the model and grows with the drawing. shift moves
+    it by paper inches, along the text and up from it. Words with places stand at the first of
+    them that has room and is free, those of greater priority first, and at is what they are
+    about; where none is free they stand at the last, or go if they are optional.
     """
 
     text: str
@@ -78,12 +98,17 @@ class Words(Mark, frozen=True, cache_hash=True, kw_only=True):
     height_model: bool = False
     bold: bool = False
     max_width: float | None = None
+    shift: Point = (0.0, 0.0)
+    places: tuple[Place, ...] = ()
+    priority: int = 0
+    optional: bool = False
 
 
 class Dimension(Mark, frozen=True, cache_hash=True, kw_only=True):
     """A length between two points, its line moved left of a -> b by an offset in paper inches.
 
-    The more important one (greater priority) stays where two would overlap.
+    The more important one (greater priority) stays where two would overlap; the other moves
+    further out or is left out.
     """
 
     a: Point
@@ -94,10 +119,14 @@ class Dimension(Mark, frozen=True, cache_hash=True, kw_only=True):
 
 
 class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
-    """A small symbol of constant size on paper."""
+    """A small symbol of constant size on paper; a tag is its text in a rounded box.
+
+    size is half its height, shift moves it by paper inches along x and y.
+    """
 
     kind: Literal["dot", "ring", "cross", "arrow", "tag"]
     at: Point
+    shift: Point = (0.0, 0.0)
     text: str = ""
     angle_rad: float = 0.0
     size: float = 0.06
@@ -107,8 +136,12 @@ AnyMark: TypeAlias = Region | Line | Words | Dimension | Spot
 
 
 class Sheet(msgspec.Struct, frozen=True, cache_hash=True):
-    """A drawing: its name, its marks from back to front, and the box of the model it shows."""
+    """A drawing: its name, its marks from back to front, and the box of the model it shows.
+
+    margin is the room round the box, in paper inches, that its dimensions and words may take.
+    """
 
     name: str
     marks: tuple[AnyMark, ...]
     box: tuple[float, float, float, float]
+    margin: float = 0.0

@@ -3,93 +3,58 @@
 from collections.abc import Iterator
 from functools import lru_cache
 
-from geometry.lengths import LengthStyle, written
+from shapely import Point as ShapelyPoint
+from shapely import Polygon, get_parts, union_all
+from shapely.ops import polylabel
 
-from export.drawings import box_of, edge_subject, grown, upright_angle
-from export.marks import AnyMark, Dimension, Line, Region, Sheet, Spot, Words
-from export.stripwords import strip_words
+from export.drawings import box_of, edge_subject, edge_words, grown, leads, upright_angle
+from export.laid_down import laid_down, polygon
+from export.laying_out import tag_reach
+from export.marks import AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
+from export.strip_marks import strip_label, strip_marks
 from geometry import edges as exact
 from geometry.edges import Edge
-from geometry.naming import EdgeRef, Kind, Tag
+from geometry.lengths import LengthStyle, written
+from geometry.naming import Kind
 from geometry.outline import Outline, bounding_box
 from geometry.picking import Subject
-from geometry.points import Point, along, left_of, middle, scaled
+from geometry.points import Point, along, left_of, minus
 from shop import plan
 from shop.job import Job
+from shop.knockouts import Knockout
 from shop.molds import Mold
-from shop.strips import Strip
+from shop.weights import weight_shown
 from shop.words import length_style
 
-APART_IN = 2.0
-"""How far from the base its sidewalls are drawn."""
+MARGIN_IN = 0.55
+"""Room on paper round the laid-down strips, for words beside them."""
 
+BORDER_IN = 1.0
 
-def _rectangle(start: Point, way: Point, length: float, height: float, tag: Tag) -> Outline:
-    """Return a strip laid down: from a point along a way, its height to the right of the way."""
-    out = scaled(left_of(way), -1.0)
-    end = along(start, way, length)
-    return Outline(
-        (start, along(start, out, height), along(end, out, height), end),
-        (0.0,) * 4,
-        (tag,) * 4,
-    )
+TAGGED_IN = 8.0
+"""Shorter edges of the base have no tag."""
 
+TAG_IN = 0.095
+"""Half the height of a tag."""
 
-def _laid(mold: Mold, strip: Strip) -> tuple[Point, Point]:
-    """Return where a laid-down strip's screw edge starts, and its direction."""
-    edges = [mold.frame.edges[i] for i in strip.edges]
-    if len(edges) == 1 and not exact.is_line(edges[0]):
-        arc = edges[0]
-        at = exact.point_at(arc, 0.5)
-        way = exact.direction_at(arc, 0.5)
-        back = -strip.edge_length_in / 2.0
-    else:
-        at = edges[0].start
-        way = exact.direction_at(Edge(edges[0].start, edges[-1].end), 0.0)
-        back = 0.0
-    out = scaled(left_of(way), -1.0)
-    start = along(along(at, out, APART_IN), way, back - strip.ends[0].face_extra_in)
-    return start, way
+TAG_CLEAR_IN = 6.0
+"""A tag is free when foam is farther from it than this."""
 
+TAG_FRACTIONS = (0.5, 0.3, 0.7, 0.18, 0.82, 0.1, 0.9)
 
-def _strip_marks(
-    mold: Mold, strip: Strip, screw_height: float, style: LengthStyle
-) -> Iterator[AnyMark]:
-    subject = edge_subject(strip.tag)
-    start, way = _laid(mold, strip)
-    out = scaled(left_of(way), -1.0)
-    face = _rectangle(start, way, strip.face_length_in, strip.height_in, strip.tag)
-    yield Region("strip", subject, loops=(face,))
-    for end, at, sign in (
-        (strip.ends[0], start, -1.0),
-        (strip.ends[1], along(start, way, strip.face_length_in), 1.0),
-    ):
-        if end.back_extra_in:
-            foot = along(at, way, sign * end.back_extra_in)
-            tip = along(foot, out, strip.height_in)
-            role = "strip" if end.back_extra_in > 0.0 else "ghost"
-            yield Line(role, subject, points=(at, foot, tip), bulges=(0.0, 0.0))
-            yield Line(
-                role,
-                subject,
-                points=(tip, along(at, out, strip.height_in)),
-                bulges=(0.0,),
-            )
-    edge_start = along(start, way, strip.ends[0].face_extra_in)
-    for screw in strip.screws:
-        at = along(along(edge_start, way, screw), out, screw_height)
-        yield Spot("screw", subject, kind="dot", at=at, size=0.035)
-    center = along(along(start, way, strip.face_length_in / 2.0), out, strip.height_in * 0.62)
-    yield Words(
-        "seam" if strip.tag.kind is Kind.SEAM else "words",
-        subject,
-        text=strip_words(strip, style),
-        at=center,
-        angle_rad=upright_angle(way),
-        height=0.15,
-        bold=True,
-        max_width=strip.face_length_in * 0.97,
-    )
+LARGE_IN = 12.0
+"""Smaller knockouts are described beside them."""
+
+WIDE_IN = 30.0
+"""On narrower knockouts what is written is broken at its colons."""
+
+FOAM_STEP_IN = 0.21
+"""From line to line of what is written on a knockout, on paper."""
+
+LETTER_IN = 0.34
+LETTER_PLACES = 4
+LETTER_CLEAR_IN = 4.0
+"""The next place for a piece's letter is so far from the one before."""
 
 
 def _edge_marks(mold: Mold) -> Iterator[AnyMark]:
@@ -103,114 +68,169 @@ def _edge_marks(mold: Mold) -> Iterator[AnyMark]:
         )
 
 
-def _tags(mold: Mold) -> Iterator[AnyMark]:
-    """Give BACK, FRONT, SEAM and the ends' names just inside their edges, once for each name."""
-    names = {
-        Kind.BACK: "BACK",
-        Kind.FRONT: "FRONT",
-        Kind.SEAM: "SEAM",
-    }
-    for edge, tag in zip(mold.frame.edges, mold.frame.tags, strict=True):
-        if exact.length(edge) < 8.0 or tag.kind in (Kind.CORNER, Kind.OPENING):
+def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
+    """Name the sides in boxes inside their edges, and write the length of each edge beside it."""
+    foam = [polygon(knockout.outline) for knockout in mold.knockouts]
+    names = {i: strip.edge_name for strip in mold.strips for i in strip.edges}
+    for i, (edge, tag) in enumerate(zip(mold.frame.edges, mold.frame.tags, strict=True)):
+        length = exact.length(edge)
+        if length < TAGGED_IN or tag.kind is Kind.CORNER:
             continue
-        text = names.get(tag.kind, "")
-        if tag.kind is Kind.END and isinstance(tag.ref, EdgeRef):
-            text = "LEFT END" if tag.ref.side == "start" else "RIGHT END"
-        if isinstance(tag.ref, EdgeRef) and tag.ref.side.isdigit():
-            text = f"SIDE {tag.ref.side}"
-        x, y = exact.direction_at(edge, 0.5)
-        at = along(exact.point_at(edge, 0.5), (-y, x), 1.6)
-        yield Words(
-            "seam" if tag.kind is Kind.SEAM else "title",
-            edge_subject(tag),
-            text=text,
-            at=at,
-            angle_rad=upright_angle((x, y)),
-            height=0.14,
-            bold=True,
-            max_width=exact.length(edge) * 0.4,
-        )
-
-
-def _knockout_marks(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
-    for knockout in mold.knockouts:
-        subject = Subject("opening", knockout.opening)
-        yield Region("foam", subject, loops=(knockout.outline,))
-        for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
-            if tag.kind is Kind.OPENING:
-                yield Line("bead", subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
-        x0, y0, x1, y1 = bounding_box(knockout.outline)
-        if x1 - x0 < 6.0:
-            continue
-        center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-        lines = [
-            (
-                f"{knockout.name}: foam, {written(knockout.thickness_in, style)} thick",
-                True,
-            ),
-            (
-                knockout.hold_down.split(":")[0] + f": floats with {knockout.uplift_lb:.0f} lb",
-                False,
-            ),
-        ]
-        if knockout.fit:
-            lines.append((knockout.fit, False))
-        step = min((y1 - y0) / (len(lines) + 1.0), 3.2)
-        for k, (text, bold) in enumerate(lines):
-            yield Words(
-                "warning" if k == 2 else "words",
+        role: Role = "seam" if tag.kind is Kind.SEAM else "title"
+        subject = edge_subject(tag)
+        text = names[i].partition(",")[0].upper()
+        at, inward = _tag_place(edge, foam)
+        reach = tag_reach(text, TAG_IN)
+        by = abs(inward[0]) * reach + abs(inward[1]) * TAG_IN + 0.06
+        shift = (inward[0] * by, inward[1] * by)
+        yield Spot(role, subject, kind="tag", at=at, shift=shift, text=text, size=TAG_IN)
+        if exact.is_line(edge):
+            yield edge_words(
+                edge,
+                written(length, style),
+                "quiet",
                 subject,
-                text=text,
-                at=(center[0], center[1] + step * ((len(lines) - 1) / 2.0 - k)),
-                height=0.15,
-                bold=bold,
-                max_width=(x1 - x0) * 0.94,
+                height=0.12,
+                bold=True,
+                priority=5,
+                optional=True,
             )
 
 
-def _dimensions(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
-    """Give the lengths of the base's edges, inside it, and the diagonals that prove it."""
+def _tag_place(edge: Edge, foam: list[Polygon]) -> tuple[Point, Point]:
+    """Return where along an edge its tag is freest of foam, and the direction inward."""
+
+    def freedom(fraction: float) -> float:
+        x, y = exact.direction_at(edge, fraction)
+        inside = ShapelyPoint(along(exact.point_at(edge, fraction), (-y, x), TAG_CLEAR_IN / 2.0))
+        return min((min(shape.distance(inside), TAG_CLEAR_IN) for shape in foam), default=0.0)
+
+    best = max(TAG_FRACTIONS, key=freedom)
+    return exact.point_at(edge, best), left_of(exact.direction_at(edge, best))
+
+
+def _knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
+    subject = Subject("opening", knockout.opening)
+    yield Region("foam", subject, loops=(knockout.outline,))
+    for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
+        edge_role: Role = "bead" if tag.kind is Kind.OPENING else "seam"
+        yield Line(edge_role, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+    x0, y0, x1, y1 = bounding_box(knockout.outline)
+    wide, high = x1 - x0, y1 - y0
+    center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    name = f"part of the {knockout.name}" if knockout.partial else knockout.name
+    if min(wide, high) < LARGE_IN:
+        yield Words(
+            "words",
+            subject,
+            text=f"{name}: {_size_words(knockout.outline, style)}, floats with"
+            f" {weight_shown(knockout.uplift_lb)} lb",
+            at=center,
+            height=0.12,
+            priority=6,
+            places=leads(center, (wide / 2.0, high / 2.0), (0.12, 0.3, 0.5, 0.75)),
+        )
+        return
+    lines = _foam_lines(knockout, name, wide, style)
+    for k, (text, role, bold) in enumerate(lines):
+        yield Words(
+            role,
+            subject,
+            text=text,
+            at=center,
+            shift=(0.0, FOAM_STEP_IN * ((len(lines) - 1) / 2.0 - k)),
+            height=0.14,
+            bold=bold,
+            max_width=wide * 0.94,
+        )
+
+
+def _foam_lines(
+    knockout: Knockout, name: str, wide: float, style: LengthStyle
+) -> list[tuple[str, Role, bool]]:
+    """Return what is written on a large knockout, in shorter lines on a narrow one."""
+    lines: list[tuple[str, Role, bool]] = [
+        (name, "words", True),
+        (f"foam, {written(knockout.thickness_in, style)} thick", "words", False),
+        (f"hold it down: floats with {weight_shown(knockout.uplift_lb)} lb", "words", False),
+    ]
+    if knockout.fit:
+        lines.append((knockout.fit.rstrip("."), "warning", True))
+    if wide >= WIDE_IN:
+        return lines
+    return [
+        (part.strip(), role, bold)
+        for text, role, bold in lines
+        for part in text.replace(": ", ":\n").split("\n")
+    ]
+
+
+def _size_words(outline: Outline, style: LengthStyle) -> str:
+    x0, y0, x1, y1 = bounding_box(outline)
+    wide, high = written(x1 - x0, style), written(y1 - y0, style)
+    round_ = not any(exact.is_line(edge) for edge in outline.edges)
+    return f"{wide} across" if round_ and wide == high else f"{wide} x {high}"
+
+
+def _proof(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
+    """Give the diagonals that prove the base, each with its length where no foam is."""
+    foam = [polygon(knockout.outline) for knockout in mold.knockouts]
     for a, b, length in mold.diagonals:
         yield Line("ghost", None, points=(a, b), bulges=(0.0,))
+        way = minus(b, a)
+        angle = upright_angle(way)
+        spots = [
+            (a[0] + way[0] * at, a[1] + way[1] * at) for at in (0.22, 0.78, 0.3, 0.7, 0.14, 0.86)
+        ]
+        clear = [p for p in spots if not any(f.distance(ShapelyPoint(p)) < 3.0 for f in foam)]
+        places = tuple(Place(p, "middle", angle, (0.0, 0.085)) for p in clear or spots)
         yield Words(
-            "quiet",
-            None,
-            text=written(length, style),
-            at=along(
-                middle(a, b),
-                scaled((b[0] - a[0], b[1] - a[1]), 0.3 / length),
-                length * 0.2,
-            ),
-            angle_rad=upright_angle((b[0] - a[0], b[1] - a[1])),
-            height=0.11,
+            "quiet", text=written(length, style), at=a, height=0.11, priority=2, places=places
         )
-    for edge, tag in zip(mold.frame.edges, mold.frame.tags, strict=True):
-        if exact.is_line(edge) and exact.length(edge) > 4.0:
-            yield Dimension(
-                "dimension",
-                edge_subject(tag),
-                a=edge.start,
-                b=edge.end,
-                offset=0.34,
-                text=written(exact.length(edge), style),
-                priority=2,
-            )
+
+
+def _letter(mold: Mold) -> Words:
+    """Return the piece's letter, in the widest free place of the base or in the next."""
+    free = polygon(mold.frame).difference(
+        union_all([polygon(knockout.outline) for knockout in mold.knockouts])
+    )
+    places: list[Place] = []
+    for _ in range(LETTER_PLACES):
+        parts = [part for part in get_parts(free) if isinstance(part, Polygon)]
+        point = polylabel(max(parts, key=lambda part: part.area), tolerance=0.5)
+        places.append(Place((point.x, point.y)))
+        free = free.difference(point.buffer(LETTER_CLEAR_IN))
+    return Words(
+        "title",
+        Subject("piece", mold.piece),
+        text=mold.piece,
+        at=places[0].at,
+        height=LETTER_IN,
+        bold=True,
+        priority=1,
+        places=tuple(places),
+    )
 
 
 @lru_cache(maxsize=256)
-def mold_sheet(mold: Mold, screw_height: float, weight: str, style: LengthStyle) -> Sheet:
+def mold_sheet(mold: Mold, screw_height: float, style: LengthStyle) -> Sheet:
     """Return the opened mold; screw_height is from a strip's screw edge to its screws."""
+    strips = tuple(zip(mold.strips, laid_down(mold), strict=True))
     marks: list[AnyMark] = [
         Region("board", Subject("piece", mold.piece), loops=(mold.base,)),
-        *_edge_marks(mold),
+        *_proof(mold, style),
     ]
-    for strip in mold.strips:
-        marks.extend(_strip_marks(mold, strip, screw_height, style))
-    marks.extend(_dimensions(mold, style))
-    marks.extend(_knockout_marks(mold, style))
-    marks.extend(_tags(mold))
+    for knockout in mold.knockouts:
+        marks.extend(_knockout_marks(knockout, style))
+    marks.extend(_edge_marks(mold))
+    for strip, laid in strips:
+        marks.extend(strip_marks(strip, laid, screw_height))
+    for strip, laid in strips:
+        marks.extend(strip_label(strip, laid, screw_height, style))
+    marks.extend(_tags(mold, style))
+    marks.append(_letter(mold))
     regions = [mark.loops[0] for mark in marks if isinstance(mark, Region)]
-    return Sheet(f"Mold {mold.piece}", tuple(marks), grown(box_of(regions), 1.0))
+    return Sheet(f"Mold {mold.piece}", tuple(marks), grown(box_of(regions), BORDER_IN), MARGIN_IN)
 
 
 def opened_mold(job: Job, piece: str) -> Sheet:
@@ -222,5 +242,4 @@ def opened_mold(job: Job, piece: str) -> Sheet:
     choices = job.molds
     outside = choices.construction == "sides-outside-base"
     height = choices.base_thickness / 2.0 if outside else 0.0
-    found = plan.piece(job, piece)
-    return mold_sheet(plan.mold(job, piece), height, f"{found.weight_lb:.0f}", length_style(job))
+    return mold_sheet(plan.mold(job, piece), height, length_style(job))

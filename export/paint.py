@@ -35,25 +35,28 @@ from PySide6.QtGui import (
     QPen,
 )
 
-from export.inks import INKS, Ink
-from export.laying_out import laid_out
-from export.marks import AnyMark, Line, Region, Sheet, Spot, Words
+from export.inks import INKS, WHITE, Ink
+from export.laying_out import TAG_TEXT, laid_out, tag_reach
+from export.marks import AnyMark, Line, Region, Spot, Words
 from export.pages import Page
 from geometry import edges as exact
 from geometry.edges import Edge
 
 PDF_DPI = 1200
 FONT_PX = 200
+TAG_PEN_IN = 0.011
 
 
 def application() -> QCoreApplication:
     """Return the running application, or one made for painting without a screen."""
-    running = QCoreApplication.instance()
-    if running is not None:
-        return running
+    return QCoreApplication.instance() or _own_application()
+
+
+@cache
+def _own_application() -> QCoreApplication:
+    """Return an application that stays: without a reference it would be gone at once."""
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    made = QGuiApplication([sys.argv[0]])
-    return made
+    return QGuiApplication([sys.argv[0]])
 
 
 @cache
@@ -123,13 +126,9 @@ def paint_page(painter: QPainter, page: Page, dots: tuple[float, float]) -> None
             painter.setClipRect(QRectF(left, bottom, right - left, top - bottom))
         painter.translate(*view.origin)
         painter.scale(*view.scale)
-        _paint_marks(painter, view.sheet, view.scale)
+        for mark in laid_out(view.sheet, view.scale[0], view.limits):
+            _paint(painter, mark, view.scale)
         painter.restore()
-
-
-def _paint_marks(painter: QPainter, sheet: Sheet, scale: tuple[float, float]) -> None:
-    for mark in laid_out(sheet, scale[0]):
-        _paint(painter, mark, scale)
 
 
 def _pen(ink: Ink, scale: float) -> QPen:
@@ -159,10 +158,6 @@ def _paint(painter: QPainter, mark: AnyMark, scale: tuple[float, float]) -> None
         _paint_spot(painter, mark, scale)
 
 
-def _color_of_words(mark: Words) -> str:
-    return INKS[mark.role].line
-
-
 def _paint_words(painter: QPainter, mark: Words, scale: tuple[float, float]) -> None:
     font = _font(mark.bold)
     metrics = QFontMetricsF(font)
@@ -177,7 +172,7 @@ def _paint_words(painter: QPainter, mark: Words, scale: tuple[float, float]) -> 
     painter.scale(factor, -factor)
     shift = {"left": 0.0, "middle": -0.5, "right": -1.0}[mark.anchor] * width
     painter.setFont(font)
-    painter.setPen(QColor(_color_of_words(mark)))
+    painter.setPen(QColor(INKS[mark.role].line))
     painter.drawText(QPointF(shift, metrics.capHeight() / 2.0), mark.text)
     painter.restore()
 
@@ -201,12 +196,15 @@ def _paint_spot(painter: QPainter, mark: Spot, scale: tuple[float, float]) -> No
         painter.drawLine(QPointF(2 * r, 0.0), QPointF(r, -r * 0.6))
     painter.restore()
     if mark.kind == "tag":
+        wide = tag_reach(mark.text, mark.size) / scale[0]
         painter.save()
-        painter.setPen(_pen(ink, scale[0]))
-        painter.setBrush(QColor("#FFFFFF"))
-        painter.drawEllipse(QPointF(*mark.at), r, r)
+        painter.setPen(_pen(ink._replace(width=TAG_PEN_IN, dashes=()), scale[0]))
+        painter.setBrush(QColor(WHITE))
+        box = QRectF(mark.at[0] - wide, mark.at[1] - r, 2.0 * wide, 2.0 * r)
+        painter.drawRoundedRect(box, r, r)
         painter.restore()
-        label = Words(mark.role, mark.subject, text=mark.text, at=mark.at, height=mark.size * 1.3)
+        height = mark.size * TAG_TEXT
+        label = Words(mark.role, text=mark.text, at=mark.at, height=height, bold=True)
         _paint_words(painter, label, scale)
 
 
@@ -262,7 +260,7 @@ def png(page: Page, width_px: int) -> bytes:
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    picture(page, width_px).save(buffer, "PNG")
+    picture(page, width_px).save(buffer, b"PNG")
     return bytes(data.data())
 
 

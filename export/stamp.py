@@ -2,12 +2,15 @@
 
 from datetime import date
 from hashlib import blake2b
+from math import atan2, cos, hypot, pi, sin
 from typing import NamedTuple
 
 import msgspec
 
-from export.marks import AnyMark, Line, Words
-from geometry.points import Point
+from export.marks import AnyMark, Line, Sheet, Words
+from export.pages import View
+from export.typeface import text_width
+from geometry.points import Point, middle, minus, plus
 from shop import plan
 from shop.job import Issued, IssuedMold, Job
 from shop.words import listed
@@ -17,6 +20,18 @@ CHECK_IN = 4.0
 
 CHECK_MM = 100.0
 """Length of each check bar of a metric job, millimeters."""
+
+
+TICK_IN = 0.06
+BESIDE_IN = 0.12
+WORDS_IN = 0.12
+
+MM_PER_IN = 25.4
+"""Exact by definition."""
+
+SAMPLE = "SAMPLE"
+SAMPLE_SPAN = 0.72
+"""SAMPLE takes up this part of a page's diagonal."""
 
 
 class Stamp(NamedTuple):
@@ -31,8 +46,8 @@ class Stamp(NamedTuple):
     @property
     def line(self) -> str:
         """The stamp as one line of words."""
-        said = f"{self.job}   revision {self.revision}   {self.date}"
-        return f"{said}   {self.replaces}" if self.replaces else said
+        said = f"{self.job}, revision {self.revision}, {self.date}"
+        return f"{said}, {self.replaces}" if self.replaces else said
 
 
 def digests(job: Job) -> tuple[IssuedMold, ...]:
@@ -75,40 +90,46 @@ def issued(job: Job, today: date) -> Issued:
 
 
 def check_bars(
-    at: Point, metric: bool, scale: tuple[float, float] = (1.0, 1.0), part: float = 1.0
+    at: Point, *, metric: bool, scale: tuple[float, float] = (1.0, 1.0), part: float = 1.0
 ) -> tuple[AnyMark, ...]:
     """Return two bars at right angles with their lengths, in paper inches from their corner.
 
     They are corrected for the printer by the same scale as the drawing. part makes them shorter,
     for a page that has little room.
     """
-    size = part * (CHECK_MM / 25.4 if metric else CHECK_IN)
-    words = f"{CHECK_MM * part:.0f} mm" if metric else f"{CHECK_IN * part:.0f} in"
+    size = part * (CHECK_MM / MM_PER_IN if metric else CHECK_IN)
+    words = f"check: {CHECK_MM * part:.0f} mm" if metric else f"check: {CHECK_IN * part:.0f} in"
     x, y = at
-    tick = 0.06
     marks: list[AnyMark] = []
     tips = ((x + size * scale[0], y), (x, y + size * scale[1]))
-    for tip, across in zip(tips, ((0.0, tick), (tick, 0.0)), strict=True):
+    for tip, across in zip(tips, ((0.0, TICK_IN), (TICK_IN, 0.0)), strict=True):
         marks.append(Line("check", points=(at, tip), bulges=(0.0,)))
         for end in (at, tip):
-            marks.append(
-                Line(
-                    "check",
-                    points=(
-                        (end[0] - across[0], end[1] - across[1]),
-                        (end[0] + across[0], end[1] + across[1]),
-                    ),
-                    bulges=(0.0,),
-                )
-            )
-    marks.append(Words("words", text=f"check: {words}", at=(x + size / 2, y + 0.12), height=0.12))
-    marks.append(
-        Words(
-            "words",
-            text=f"check: {words}",
-            at=(x + 0.12, y + size / 2),
-            angle_rad=1.5707963267948966,
-            height=0.12,
-        )
-    )
+            tick = (minus(end, across), plus(end, across))
+            marks.append(Line("check", points=tick, bulges=(0.0,)))
+    for tip, angle, beside in (
+        (tips[0], 0.0, (0.0, BESIDE_IN)),
+        (tips[1], pi / 2.0, (BESIDE_IN, 0.0)),
+    ):
+        place = plus(middle(at, tip), beside)
+        marks.append(Words("words", text=words, at=place, angle_rad=angle, height=WORDS_IN))
     return tuple(marks)
+
+
+def sample_view(wide: float, high: float) -> View:
+    """Return SAMPLE in large pale words across a page, to lie behind its drawing."""
+    angle = atan2(high, wide)
+    span = SAMPLE_SPAN * hypot(wide, high)
+    height = span / text_width(SAMPLE, 1.0, bold=True)
+    reach = text_width(SAMPLE, height, bold=True)
+    # Upright enough that the ends of the letters stay on the page.
+    height *= min(1.0, (high - height * abs(cos(angle))) / max(reach * sin(angle), height))
+    words = Words(
+        "sample",
+        text=SAMPLE,
+        at=(wide / 2.0, high / 2.0),
+        angle_rad=angle,
+        height=height,
+        bold=True,
+    )
+    return View(Sheet(SAMPLE, (words,), (0.0, 0.0, wide, high)), (1.0, 1.0), (0.0, 0.0))

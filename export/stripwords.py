@@ -1,8 +1,10 @@
 """How a sidewall is described: its lengths, its two ends, its bead."""
 
 from geometry.lengths import LengthStyle, written
-
 from shop.strips import Strip, StripEnd
+
+LEAST_DEG = 0.05
+"""A bevel that is written as 0.0 degrees is square."""
 
 
 def end_words(end: StripEnd) -> str:
@@ -11,32 +13,45 @@ def end_words(end: StripEnd) -> str:
         return "square" if end.cut == "square" else "square, runs past"
     side = "back" if end.bevel_deg > 0.0 else "face"
     if end.cut == "covered":
-        if abs(end.bevel_deg) < 0.05:
+        if abs(end.bevel_deg) < LEAST_DEG:
             return "square, covered"
         return f"cut {abs(end.bevel_deg):.1f}\u00b0, covered, long point on the {side}"
     return f"bevel {abs(end.bevel_deg):.1f}\u00b0, long point on the {side}"
 
 
-def _short(end: StripEnd) -> str:
+def short_end(end: StripEnd) -> str:
+    """Return how one end is cut, in few words."""
     if end.cut == "past":
         return "runs past"
-    if end.cut == "square" or abs(end.bevel_deg) < 0.05:
+    if abs(end.bevel_deg) < LEAST_DEG:
         return "square"
-    return f"bevel {abs(end.bevel_deg):.1f}\u00b0"
+    return (
+        f"bevel {abs(end.bevel_deg):.1f}\u00b0, {'back' if end.bevel_deg > 0.0 else 'face'} longer"
+    )
+
+
+def length_words(strip: Strip, style: LengthStyle) -> str:
+    """Return a strip's name, edge and length along its face."""
+    length = written(strip.face_length_in, style)
+    bent = ""
+    if strip.arc_radius is not None:
+        bent = ", insert" if strip.turned_insert else ", bent"
+    return f"{strip.name} {strip.edge_name.partition(',')[0]}: {length}{bent}"
+
+
+def both_ends(strip: Strip) -> str | None:
+    """Return how both ends are cut when they are cut alike."""
+    one, other = (short_end(end) for end in strip.ends)
+    if one != other:
+        return None
+    return "square ends" if one == "square" else f"{one}, both ends"
 
 
 def strip_words(strip: Strip, style: LengthStyle) -> str:
     """Return a strip's label: its name, its edge, its length and its ends, left end first.
 
-    Left and right are as the strip lies inside face up, screw edge toward the base, seen from
-    the base.
+    Left and right are as the strip lies inside face up, screw edge toward the reader.
     """
-    length = written(strip.face_length_in, style)
-    right, left = (_short(end) for end in strip.ends)
-    ends = f"{left} both ends" if left == right else f"{left} left, {right} right"
-    if ends == "square both ends":
-        ends = "square ends"
-    if ends.startswith("runs past both"):
-        ends = "runs past both ends"
-    bent = ", bent" if strip.arc_radius is not None else ""
-    return f"{strip.name} {strip.edge_name}: {length}{bent}, {ends}"
+    right, left = (short_end(end) for end in strip.ends)
+    ends = both_ends(strip) or f"left end {left}, right end {right}"
+    return f"{length_words(strip, style)}, {ends}"

@@ -163,7 +163,7 @@ def _tile_page(
     ]
     if stamp.sample:
         words.append(line_of("SAMPLE", size[0] - 1.7, 0.72, 0.24, bold=True))
-    bars = check_bars((left + 0.35, bottom + 0.35), metric, scale)
+    bars = check_bars((left + 0.35, bottom + 0.35), metric=metric, scale=scale)
     return Page(
         f"{paper} {plot.piece} {tile.name}",
         *size,

@@ -1,0 +1,45 @@
+"""What the colors and lines of an opened mold mean, as one line of paper."""
+
+from export.marks import AnyMark, Line, Region, Role, Spot, Words
+from export.typeface import text_width
+from geometry.naming import EdgeRef, Kind, Tag
+from geometry.outline import Outline
+from geometry.points import Point
+
+SWATCH_IN = 0.3
+WORDS_IN = 0.12
+GAP_IN = 0.3
+
+ENTRIES: tuple[tuple[Role, str], ...] = (
+    ("bead", "silicone bead"),
+    ("seam", "seam: square, no bead, sealed from outside"),
+    ("foam", "knockout"),
+    ("screw", "screw"),
+    ("ghost", "diagonal to tape"),
+)
+
+
+def legend(at: Point, room: float) -> tuple[AnyMark, ...]:
+    """Return the legend from its left end, in paper inches, on a second line where it is long."""
+    marks: list[AnyMark] = []
+    x, y = at
+    for role, text in ENTRIES:
+        width = SWATCH_IN + 0.08 + text_width(text, WORDS_IN)
+        if x > at[0] and x + width > at[0] + room:
+            x, y = at[0], y - 0.2
+        if role == "screw":
+            marks.append(Spot(role, kind="dot", at=(x + SWATCH_IN / 2.0, y), size=0.035))
+        elif role == "foam":
+            marks.append(Region(role, loops=(_swatch(x, y),)))
+        else:
+            marks.append(Line(role, points=((x, y), (x + SWATCH_IN, y)), bulges=(0.0,)))
+        left = x + SWATCH_IN + 0.08
+        marks.append(Words("words", text=text, at=(left, y), anchor="left", height=WORDS_IN))
+        x += width + GAP_IN
+    return tuple(marks)
+
+
+def _swatch(x: float, y: float) -> Outline:
+    half = 0.06
+    corners = ((x, y - half), (x + SWATCH_IN, y - half), (x + SWATCH_IN, y + half), (x, y + half))
+    return Outline(corners, (0.0,) * 4, (Tag(Kind.OPENING, EdgeRef("legend1", "cut")),) * 4)
