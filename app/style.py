@@ -70,7 +70,11 @@ def qt_palette(palette: Palette) -> QPalette:
 
 
 def dress(app: QApplication, palette: Palette, scale: Scale) -> None:
-    """Give the whole program its font, colors and sizes."""
+    """Give the whole program its font, colors and sizes, unless it has them already."""
+    wanted = f"{palette.name} {scale.text}"
+    if app.property("dressed") == wanted:
+        return
+    app.setProperty("dressed", wanted)
     app.setStyle("Fusion")
     app.setFont(font(scale.text))
     app.setPalette(qt_palette(palette))

@@ -169,6 +169,9 @@ class EntryLine(QFrame):
             self._asked_row.addWidget(box)
             self._boxes.append(box)
         self._asked.setVisible(bool(questions))
+        for box in self._boxes:
+            # At once, or a box just made could not take the keys yet.
+            box.show()
         ordered: list[QWidget] = [*self._boxes, self.less, self.more]
         for before, after in pairwise(ordered):
             QWidget.setTabOrder(before, after)

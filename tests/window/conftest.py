@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -75,7 +75,8 @@ class Desk:
         self.release(end, side)
 
     def type(self, text: str) -> None:
-        QTest.keyClicks(focused(), text)
+        for letter in text:
+            QTest.keyClicks(focused(), letter)
 
     def key(self, key: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
         QTest.keyClick(focused(), key, held)
@@ -104,22 +105,28 @@ def desk_on(job: Job, folder: Path, path: Path | None = None) -> Desk:
     return Desk(window)
 
 
+def gone(desk: Desk) -> None:
+    desk.window.close()
+    desk.window.deleteLater()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
 @pytest.fixture
 def galley(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
     desk = desk_on(sample("galley"), tmp_path)
     yield desk
-    desk.window.close()
+    gone(desk)
 
 
 @pytest.fixture
 def blank(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
     desk = desk_on(Job(name="Blank"), tmp_path)
     yield desk
-    desk.window.close()
+    gone(desk)
 
 
 @pytest.fixture
 def corner_kitchen(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
     desk = desk_on(sample("corner-with-range"), tmp_path)
     yield desk
-    desk.window.close()
+    gone(desk)

@@ -1,0 +1,108 @@
+"""The entry line: boxes, read-back, preview while typing, the number pad alone."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from geometry.openings import AlongLeg
+from geometry.picking import Subject
+from shop.job import WallReading
+from tests.window.conftest import Desk, focused
+
+
+def back_of(desk: Desk) -> float:
+    sink = next(o for o in desk.session.shown_job.openings if o.use == "sink")
+    assert isinstance(sink.at, AlongLeg)
+    return sink.at.back
+
+
+@pytest.fixture
+def at_sink(galley: Desk) -> Desk:
+    sink = next(o.id for o in galley.job.openings if o.use == "sink")
+    galley.session.choose(Subject("opening", sink))
+    galley.window.entry.focus_first()
+    return galley
+
+
+def test_a_wall_is_taped_with_the_number_pad_alone_and_read_back(galley: Desk) -> None:
+    wall = galley.job.room.walls[0].id
+    galley.session.choose(Subject("wall", wall))
+    galley.window.canvas.up.setFocus()
+    galley.type("8*4-1/2")
+    assert galley.window.entry.echo.text() == "8' 4 1/2 = 100 1/2"
+    galley.key(Qt.Key.Key_Enter)
+    reading = next(
+        r for r in galley.job.room.readings if isinstance(r, WallReading) and r.wall == wall
+    )
+    assert reading.value == 100.5
+
+
+def test_the_drawing_follows_while_typing_and_history_does_not(at_sink: Desk) -> None:
+    before, back = at_sink.job, back_of(at_sink)
+    at_sink.type("6")
+    assert back_of(at_sink) != back
+    assert at_sink.job is before
+    at_sink.key(Qt.Key.Key_Return)
+    assert len(at_sink.session.history.past) == 1
+    assert at_sink.session.history.undo_title == "move sink"
+
+
+def test_escape_leaves_the_box_and_forgets_what_was_typed(at_sink: Desk) -> None:
+    before = at_sink.job
+    at_sink.type("6")
+    at_sink.key(Qt.Key.Key_Escape)
+    assert at_sink.session.shown_job is before
+    assert QApplication.focusWidget() is at_sink.window.canvas.up
+    assert not at_sink.window.entry.boxes[0].isModified()
+
+
+@pytest.mark.parametrize("text", ["8 4", "abc", "", "1/0", "99999"])
+def test_what_cannot_be_understood_is_said_and_changes_nothing(at_sink: Desk, text: str) -> None:
+    before = at_sink.job
+    box = at_sink.window.entry.boxes[0]
+    box.selectAll()
+    at_sink.key(Qt.Key.Key_Delete)
+    at_sink.type(text)
+    assert at_sink.window.entry.echo.property("look") == "wrong"
+    assert at_sink.window.entry.echo.text().endswith(".")
+    at_sink.key(Qt.Key.Key_Return)
+    assert at_sink.job is before
+
+
+def test_tab_goes_from_box_to_box(at_sink: Desk) -> None:
+    first, second = at_sink.window.entry.boxes[:2]
+    assert focused() is first
+    at_sink.key(Qt.Key.Key_Tab)
+    assert focused() is second
+
+
+def test_the_buttons_make_the_length_a_sixteenth_more_or_less(at_sink: Desk) -> None:
+    back = back_of(at_sink)
+    at_sink.window.entry.more.click()
+    assert back_of(at_sink) == pytest.approx(back + 1.0 / 16.0)
+    at_sink.window.entry.less.click()
+    at_sink.window.entry.less.click()
+    assert back_of(at_sink) == pytest.approx(back - 1.0 / 16.0)
+
+
+def test_the_arrow_keys_step_the_box_at_hand(at_sink: Desk) -> None:
+    back = back_of(at_sink)
+    at_sink.key(Qt.Key.Key_Up)
+    assert back_of(at_sink) == pytest.approx(back + 1.0 / 16.0)
+
+
+def test_a_metric_job_reads_a_decimal_comma(at_sink: Desk) -> None:
+    at_sink.window.switch_display()
+    at_sink.window.entry.focus_first()
+    at_sink.type("152,4")
+    assert at_sink.window.entry.boxes[0].answer() == pytest.approx(6.0)
+
+
+def test_a_new_job_asks_for_its_name_and_nothing_else(galley: Desk) -> None:
+    galley.window.new_job()
+    (box,) = galley.window.entry.boxes
+    assert focused() is box
+    galley.type("Elm Row 2")
+    galley.key(Qt.Key.Key_Return)
+    assert galley.job.name == "Elm Row 2"
+    assert galley.session.stage == "Room"

@@ -1,0 +1,151 @@
+"""Opening, saving, leaving; writing shop files beside the window, and stopping it."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
+from pytestqt.qtbot import QtBot
+
+from app.opening import FIRST_WORDS, made_window
+from app.recent import recent, remember
+from app.recovery import leftovers
+from shop.edits import SetJobName
+from shop.job import Job
+from shop.jobfile import read_job, write_job
+from shop.samples import sample_names, sample_path
+from tests.window.conftest import Desk, desk_on, gone
+
+
+def test_a_saved_job_reads_back_and_is_clean(galley: Desk, tmp_path: Path) -> None:
+    path = tmp_path / "kitchen.facedown"
+    galley.session.apply(SetJobName("Kitchen"))
+    galley.session.mark_saved(galley.job, path)
+    galley.session.apply(SetJobName("Other kitchen"))
+    assert galley.session.dirty
+    galley.window.save()
+    assert not galley.session.dirty
+    assert read_job(path) == galley.job
+    assert recent(tmp_path / "settings") == (path,)
+
+
+def test_save_as_asks_for_a_file_and_gives_it_its_ending(
+    galley: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "kitchen"), ""))
+    galley.window.save_as()
+    assert read_job(tmp_path / "kitchen.facedown") == galley.job
+
+
+def test_a_file_that_cannot_be_read_is_refused_in_a_sentence_and_nothing_is_lost(
+    galley: Desk, tmp_path: Path
+) -> None:
+    before = galley.job
+    path = tmp_path / "broken.facedown"
+    path.write_text("{", encoding="utf-8")
+    assert not galley.window.files.open_path(path)
+    assert galley.job is before
+    words = galley.window.notice.words.text()
+    assert "broken.facedown" in words
+    assert words.endswith(".")
+
+
+def test_a_disk_that_refuses_leaves_the_job_open_and_unsaved(galley: Desk, tmp_path: Path) -> None:
+    galley.session.apply(SetJobName("Kitchen"))
+    galley.session.mark_saved(Job(name="old"), tmp_path / "missing" / "kitchen.facedown")
+    galley.window.save()
+    assert galley.session.dirty
+    assert "not saved" in galley.window.notice.words.text()
+
+
+def test_leaving_unsaved_work_for_another_job_can_be_taken_back(
+    galley: Desk, tmp_path: Path
+) -> None:
+    galley.session.apply(SetJobName("Kitchen"))
+    unsaved = galley.job
+    other = tmp_path / "other.facedown"
+    write_job(Job(name="Other"), other)
+    assert galley.window.files.open_path(other)
+    assert galley.job.name == "Other"
+    galley.window.notice.buttons[0].click()
+    assert galley.job is unsaved
+    assert galley.session.dirty
+
+
+def test_the_sample_and_recent_menus_open_what_they_list(galley: Desk, tmp_path: Path) -> None:
+    menu = QMenu()
+    galley.window.files.fill_samples(menu)
+    assert len(menu.actions()) == len(sample_names())
+    menu.actions()[-1].trigger()
+    assert galley.job == read_job(sample_path(sample_names()[-1]))
+    path = tmp_path / "kitchen.facedown"
+    write_job(Job(name="Kitchen"), path)
+    remember(tmp_path / "settings", path)
+    menu = QMenu()
+    galley.window.files.fill_recent(menu)
+    menu.actions()[0].trigger()
+    assert galley.job.name == "Kitchen"
+
+
+def test_unsaved_work_comes_back_at_the_next_start(dressed: QApplication, tmp_path: Path) -> None:
+    desk = desk_on(read_job(sample_path("galley")), tmp_path)
+    desk.session.apply(SetJobName("Unsaved"))
+    desk.window.files.leave()
+    copies = list((tmp_path / "state").glob("*.kept"))
+    assert [read_job(copy).name for copy in copies] == ["Unsaved"]
+    assert leftovers(tmp_path / "state") == ()
+    gone(desk)
+
+
+def test_shop_files_are_written_beside_the_window(
+    galley: Desk, tmp_path: Path, qtbot: QtBot
+) -> None:
+    folder = tmp_path / "shop"
+    window = galley.window
+    with qtbot.waitSignal(window.files._writer.done, timeout=60_000):
+        window.files.write_into(folder)
+        assert window.files._writer.busy
+    assert (folder / "base-sheets.dxf").is_file()
+    assert galley.job.issued is not None
+    assert "files in shop" in window.notice.words.text()
+
+
+def test_stopping_stops_the_work_and_leaves_no_files(
+    galley: Desk, tmp_path: Path, qtbot: QtBot
+) -> None:
+    folder = tmp_path / "shop"
+    writer = galley.window.files._writer
+    with qtbot.waitSignal(writer.stopped, timeout=10_000):
+        galley.window.files.write_into(folder)
+        process = writer._process
+        assert process is not None
+        galley.window.sheets.cancel.click()
+    assert not writer.busy
+    assert not folder.exists() or not any(folder.glob("*.dxf"))
+    assert galley.job.issued is None
+
+
+def test_a_folder_that_cannot_be_written_is_named_in_a_sentence(
+    galley: Desk, tmp_path: Path, qtbot: QtBot
+) -> None:
+    blocked = tmp_path / "file"
+    blocked.write_text("", encoding="utf-8")
+    with qtbot.waitSignal(galley.window.files._writer.failed, timeout=60_000):
+        galley.window.files.write_into(blocked / "shop")
+    assert "not written" in galley.window.notice.words.text()
+
+
+def test_the_first_start_opens_a_sample_and_says_so(dressed: QApplication, tmp_path: Path) -> None:
+    window = made_window(dressed, None, tmp_path / "settings", tmp_path / "state")
+    assert window.session.job.sample
+    assert window.notice.words.text() == FIRST_WORDS
+    gone(Desk(window))
+
+
+def test_a_later_start_opens_the_last_job(dressed: QApplication, tmp_path: Path) -> None:
+    path = tmp_path / "kitchen.facedown"
+    write_job(Job(name="Kitchen"), path)
+    remember(tmp_path / "settings", path)
+    window = made_window(dressed, None, tmp_path / "settings", tmp_path / "state")
+    assert window.session.job.name == "Kitchen"
+    assert window.session.path == path
+    gone(Desk(window))
