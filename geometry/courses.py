@@ -82,14 +82,14 @@ def courses(
         if path.id in found:
             return found[path.id]
         under_way.append(path.id)
-        whole = _through(outline, path)
+        whole, end = _through(outline, path)
         if path.stops_at is not None:
             other = wanted.get(path.stops_at)
             if other is None or other.id in under_way:
                 raise _misses(path, "The seam cannot stop at the other seam: let it run on.")
             whole = _stopped(whole, course_of(other))
         else:
-            _check_end(outline, whole)
+            _check_end(outline, path, end)
         under_way.pop()
         found[path.id] = _with_gaps(outline, whole)
         return found[path.id]
@@ -128,7 +128,8 @@ def sides_at(outline: Outline, at: Meeting) -> tuple[Point, Point]:
     return direction, direction
 
 
-def _through(outline: Outline, path: SeamPath) -> Course:
+def _through(outline: Outline, path: SeamPath) -> tuple[Course, Meeting]:
+    """Return the course to the first way out of the top, and that place."""
     index, foot = nearest(outline, path.start)
     if foot.distance > SAME_POINT_IN:
         raise _misses(path, "The seam does not start on the edge of the top: move its start.")
@@ -142,7 +143,7 @@ def _through(outline: Outline, path: SeamPath) -> Course:
     if not ahead or not _leads_in(outline, start, path.direction):
         raise _misses(path, "The seam leaves the top where it starts: turn or move it.")
     end = ahead[0]
-    return Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0)
+    return Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0), end
 
 
 def _check_graze(outline: Outline, path: SeamPath, at: Meeting, inward: Point) -> None:
@@ -163,12 +164,10 @@ def _leads_in(outline: Outline, at: Meeting, direction: Point) -> bool:
     return turn < _angle_rad(after, scaled(before, -1.0)) % tau
 
 
-def _check_end(outline: Outline, course: Course) -> None:
-    path, end = course.path, course.line.end
-    if path.end is not None and distance(path.end, end) > SAME_POINT_IN:
+def _check_end(outline: Outline, path: SeamPath, end: Meeting) -> None:
+    if path.end is not None and distance(path.end, end.point) > SAME_POINT_IN:
         raise _misses(path, "The seam leaves the top before it reaches the corner: move it.")
-    if course.end_at is not None:
-        _check_graze(outline, path, course.end_at, scaled(path.direction, -1.0))
+    _check_graze(outline, path, end, scaled(path.direction, -1.0))
 
 
 def _stopped(whole: Course, other: Course) -> Course:

@@ -72,7 +72,7 @@ class _Taken:
         self.too_thin = too_thin(last_seam(bound.tag for bound in loop))
         for i, bound in enumerate(loop):
             j = (i + 1) % len(loop)
-            if bound.gives or loop[j].gives:
+            if (bound.gives or loop[j].gives) and not {i, j} & self.gone:
                 self._join(i, j)
 
     def _join(self, i: int, j: int) -> None:
@@ -87,8 +87,7 @@ class _Taken:
             else:
                 self._shorten_behind(i, j)
         elif abs(turn) > limit and both_straight:
-            point = carrier_crossings(self.lines[i], self.lines[j])[0]
-            self.ends[i], self.starts[j] = _Cut(1.0, point), _Cut(0.0, point)
+            self._meet(i, j)
         else:
             corner = before.edge.end
             self.ends[i] = _Cut(1.0, along(corner, left_of(first), before.gives))
@@ -103,7 +102,7 @@ class _Taken:
                 return
             self.gone.add(j)
             j = (j + 1) % len(self.loop)
-        raise self.too_thin
+        self._meet(i, j)
 
     def _shorten_behind(self, i: int, j: int) -> None:
         """Cut what comes before seam edge j with its moved line, from edge i back."""
@@ -114,6 +113,13 @@ class _Taken:
                 return
             self.gone.add(i)
             i = (i - 1) % len(self.loop)
+        self._meet(i, j)
+
+    def _meet(self, i: int, j: int) -> None:
+        """End edge i where edge j begins: where their moved lines cross."""
+        for point in carrier_crossings(self.lines[i], self.lines[j]):
+            self.ends[i], self.starts[j] = _Cut(1.0, point), _Cut(0.0, point)
+            return
         raise self.too_thin
 
     def _cuts(self, seam: int, other: int) -> list[_Cut]:
