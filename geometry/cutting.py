@@ -72,11 +72,6 @@ def cut_by_line(outline: Outline, point: Point, direction: Point, tag: Tag) -> t
     return left, right
 
 
-def kept_left(outline: Outline, point: Point, direction: Point, tag: Tag) -> Parts:
-    """Return only the parts to the left of a line, cut as by cut_by_line."""
-    return cut_by_line(outline, point, direction, tag)[0]
-
-
 def _stretches(outline: Outline, line: _Line) -> list[_Stretch]:
     """Return the edges in order, divided where they cross or touch the line."""
     found: list[_Stretch] = []

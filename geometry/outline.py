@@ -307,9 +307,13 @@ def checked(outline: Outline) -> Outline:
     listed = outline.edges
     for edge, tag in zip(listed, outline.tags, strict=True):
         if not exact.is_finite(edge):
-            raise GeometryError("not-a-number", "A coordinate is not a number.", tag.ref)
+            raise GeometryError(
+                "not-a-number", "An edge has a size that is no number; enter it again.", tag.ref
+            )
         if distance(edge.start, edge.end) <= SAME_POINT_IN:
-            raise GeometryError("no-length", "An edge has no length.", tag.ref)
+            raise GeometryError(
+                "no-length", "An edge has no length; make it longer or leave it out.", tag.ref
+            )
     boxes = [exact.bounds(edge) for edge in listed]
     n = len(listed)
     for i in range(n):
@@ -327,7 +331,7 @@ def checked(outline: Outline) -> Outline:
             if meetings or exact.overlap(listed[i], listed[j]):
                 raise GeometryError(
                     "crosses-itself",
-                    "The outline crosses or touches itself.",
+                    "The outline crosses or touches itself; change a size or an angle beside it.",
                     outline.tags[i].ref,
                 )
     return outline

@@ -7,7 +7,7 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from geometry.cutting import cut_by_line, kept_left
+from geometry.cutting import cut_by_line
 from geometry.edges import center, direction_at, fraction_of, is_line, point_at, radius
 from geometry.naming import Kind
 from geometry.outline import (
@@ -253,13 +253,6 @@ def test_a_circle_is_cut_into_segments() -> None:
     assert [area(p) for p in left] == pytest.approx([pi / 3.0 - 3.0**0.5 / 4.0])
     assert area(right[0]) + area(left[0]) == pytest.approx(pi)
     assert len(cut_by_line(DISC, (0.0, 0.0), RIGHT, SEAM)[0][0].edges) == 2
-
-
-def test_only_the_left_can_be_kept() -> None:
-    assert (
-        kept_left(U_TOP, (0.0, 40.0), RIGHT, SEAM)
-        == cut_by_line(U_TOP, (0.0, 40.0), RIGHT, SEAM)[0]
-    )
 
 
 def test_slivers_within_the_tolerance_are_left_out() -> None:
