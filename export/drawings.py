@@ -14,6 +14,7 @@ from shapely import Polygon
 from shapely.ops import polylabel
 
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
+from export.typeface import text_width
 from geometry import edges as exact
 from geometry.bridges import Bridge
 from geometry.edges import Edge
@@ -47,7 +48,7 @@ LABEL_CHORD_IN = 0.25
 LEVEL_RAD = 0.01
 """Words this close to standing on end are read from the right."""
 
-MARGIN_IN = 0.35
+MARGIN_IN = 0.6
 """Room on paper round a plan, beside that in the model."""
 
 MEASURED_IN = 3.0
@@ -59,6 +60,9 @@ EDGE_OFFSET_IN = -0.28
 
 BESIDE_IN = 0.11
 """Words along an edge stand so far from it."""
+
+LETTER_SHARE = 1.2
+"""A piece's letter is no higher than this part of the room around it."""
 
 NAMED_IN = 10.0
 """Shorter edges have no name on a plan."""
@@ -213,7 +217,7 @@ def _label_marks(name: str, weight: float, at: Point, room_in: float) -> tuple[A
             shift=(0.0, 0.08),
             height=0.32,
             bold=True,
-            max_width=room_in * 0.8,
+            max_width=text_width(name, room_in * LETTER_SHARE, bold=True),
         ),
         Words(
             "quiet",
@@ -338,7 +342,9 @@ def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
             )
         elif isinstance(tag.ref, EdgeRef) and tag.ref.side == "left":
             subject = edge_subject(tag)
-            yield edge_words(edge, text, "seam", subject, bold=True, height=0.12, priority=3)
+            yield edge_words(
+                edge, text, "seam", subject, bold=True, height=0.12, priority=3, optional=True
+            )
 
 
 def holes(face: Face) -> tuple[PlacedOpening | OpeningPart, ...]:

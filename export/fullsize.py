@@ -1,14 +1,12 @@
-"""Full-size plots of each piece: on a roll, face down or face up, and face down in tiles."""
+"""What a full-size plot of a piece shows, face down as it lies in its mold or face up."""
 
 from collections.abc import Iterator, Sequence
-from math import ceil
 from typing import NamedTuple
 
-from export.drawings import edge_subject, grown, kind_role, upright_angle
-from export.marks import AnyMark, Line, Sheet, Spot, Words
-from export.pages import Page, View
-from export.stamp import CHECK_IN, CHECK_MM, Stamp, check_bars
+from export.drawings import edge_subject, holes, kind_role, upright_angle
+from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
 from geometry import edges as exact
+from geometry.naming import Kind
 from geometry.outline import Outline, bounding_box
 from geometry.points import Point
 from shop import plan
@@ -16,25 +14,21 @@ from shop.job import Job
 from shop.molds import Mold
 from shop.words import opening_words
 
-ROLL_IN = 36.0
-"""Width of the paper roll."""
-
-LONGEST_IN = 190.0
-"""No page is longer: a PDF page ends at 200 in (14,400 units of 1/72 in)."""
-
-MARGIN_IN = 0.5
-OVERLAP_IN = 0.5
-FOOT_IN = 5.4
-"""Height of the strip under a roll's drawing, with the title and the check bars."""
-
 NAME_IN = 0.4
 """Height of names on a full-size plot."""
 
-Box = tuple[float, float, float, float]
+NAMED_IN = 4.0
+"""Shorter edges and smaller openings have no name."""
+
+INSIDE_IN = 0.7
+"""Names stand so far inside their edges."""
 
 
 class Plot(NamedTuple):
-    """One piece at full size: its letter, drawing, box, and the sentences of its title."""
+    """One piece at full size: its letter, drawing with its exact box, and the sentences it bears.
+
+    The first sentence is the title.
+    """
 
     piece: str
     sheet: Sheet
@@ -43,7 +37,6 @@ class Plot(NamedTuple):
 
 class _Hole(NamedTuple):
     outline: Outline
-    center: Point
     name: str
 
 
@@ -51,15 +44,17 @@ def _edge_marks(outline: Outline, names: Sequence[str]) -> Iterator[AnyMark]:
     for edge, tag, name in zip(outline.edges, outline.tags, names, strict=True):
         role = kind_role(tag.kind)
         subject = edge_subject(tag)
-        yield Line(role, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
-        if exact.length(edge) > 4.0:
+        # A line to cut by has no gaps: a seam is told by its name.
+        solid: Role = "end" if tag.kind is Kind.SEAM else role
+        yield Line(solid, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+        if exact.length(edge) > NAMED_IN and tag.kind is not Kind.OPENING:
             at = exact.point_at(edge, 0.5)
             x, y = exact.direction_at(edge, 0.5)
             yield Words(
                 role,
                 subject,
                 text=name.upper(),
-                at=(at[0] - y * 0.7, at[1] + x * 0.7),
+                at=(at[0] - y * INSIDE_IN, at[1] + x * INSIDE_IN),
                 height=NAME_IN,
                 bold=True,
                 angle_rad=upright_angle((x, y)),
@@ -68,37 +63,66 @@ def _edge_marks(outline: Outline, names: Sequence[str]) -> Iterator[AnyMark]:
 
 
 def _hole_marks(hole: _Hole) -> Iterator[AnyMark]:
-    for edge in hole.outline.edges:
-        yield Line("opening", points=(edge.start, edge.end), bulges=(edge.bulge,))
-    yield Spot("opening", kind="cross", at=hole.center, size=0.75)
-    x0, _, x1, _ = bounding_box(hole.outline)
-    if x1 - x0 > 4.0:
+    """Draw an opening; where a seam runs through it, its edges are in the piece's outline."""
+    partial = any(tag.kind is not Kind.OPENING for tag in hole.outline.tags)
+    for edge, tag in zip(hole.outline.edges, hole.outline.tags, strict=True):
+        if not partial:
+            yield Line("opening", points=(edge.start, edge.end), bulges=(edge.bulge,))
+        elif tag.kind is not Kind.OPENING:
+            yield Line("ghost", points=(edge.start, edge.end), bulges=(edge.bulge,))
+    x0, y0, x1, y1 = bounding_box(hole.outline)
+    center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    yield Spot("opening", kind="cross", at=center, size=min(0.75, (x1 - x0) / 3.0))
+    if x1 - x0 > NAMED_IN:
         yield Words(
             "words",
             text=hole.name,
-            at=(hole.center[0], hole.center[1] + 1.2),
+            at=(center[0], center[1] + 1.2),
             height=NAME_IN,
             max_width=x1 - x0 - 1.0,
         )
 
 
+def _letter(piece: str, outline: Outline, openings: Sequence[_Hole]) -> Iterator[AnyMark]:
+    """Give the piece's letter a little inside its first edge, away from openings."""
+    edge = max(outline.edges, key=exact.length)
+    boxes = [bounding_box(hole.outline) for hole in openings]
+    x, y = exact.direction_at(edge, 0.5)
+
+    def inside(fraction: float) -> Point:
+        at = exact.point_at(edge, fraction)
+        return (at[0] - y * LETTER_INSIDE_IN, at[1] + x * LETTER_INSIDE_IN)
+
+    def is_free(at: Point) -> bool:
+        return not any(
+            b[0] - LETTER_IN < at[0] < b[2] + LETTER_IN
+            and b[1] - LETTER_IN < at[1] < b[3] + LETTER_IN
+            for b in boxes
+        )
+
+    free = [at for at in map(inside, LETTER_FRACTIONS) if is_free(at)]
+    if free:
+        yield Words("words", text=piece, at=free[0], height=LETTER_IN, bold=True)
+
+
+LETTER_IN = 2.0
+LETTER_INSIDE_IN = 3.5
+LETTER_FRACTIONS = (0.25, 0.75, 0.15, 0.85, 0.5)
+
+
 def _plot(
     piece: str,
     outline: Outline,
-    holes: Sequence[_Hole],
+    openings: Sequence[_Hole],
     names: Sequence[str],
     sentences: tuple[str, ...],
 ) -> Plot:
     marks = [
         *_edge_marks(outline, names),
-        *(mark for hole in holes for mark in _hole_marks(hole)),
+        *(mark for hole in openings for mark in _hole_marks(hole)),
+        *_letter(piece, outline, openings),
     ]
     return Plot(piece, Sheet(f"Piece {piece}", tuple(marks), bounding_box(outline)), sentences)
-
-
-def _middle(outline: Outline) -> Point:
-    x0, y0, x1, y1 = bounding_box(outline)
-    return ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
 
 
 def face_down_plots(job: Job) -> tuple[Plot, ...]:
@@ -110,16 +134,19 @@ def face_down_plots(job: Job) -> tuple[Plot, ...]:
             _plot(
                 mold.piece,
                 mold.outline,
-                [_Hole(k.outline, _middle(k.outline), k.name) for k in mold.knockouts],
+                [_Hole(knockout.outline, knockout.name) for knockout in mold.knockouts],
                 [names[tag.ref] for tag in mold.outline.tags],
-                (f"Mold {mold.piece}: FACE DOWN", _back_words(mold), mold.handedness),
+                (f"Mold {mold.piece}: FACE DOWN", back_words(mold), mold.handedness),
             )
         )
     return tuple(found)
 
 
-def _back_words(mold: Mold) -> str:
-    return "The edge marked BACK is the back; names of ends stay as installed."
+def back_words(mold: Mold) -> str:
+    """Return which edge of a face-down drawing is the back, and what its names mean."""
+    if any(tag.kind is Kind.BACK for tag in mold.frame.tags):
+        return "The edge marked BACK is the back. Names of ends stay as installed."
+    return "This piece has no back. Its sides keep the numbers they have as installed."
 
 
 def face_up_plots(job: Job) -> tuple[Plot, ...]:
@@ -127,12 +154,11 @@ def face_up_plots(job: Job) -> tuple[Plot, ...]:
     found = []
     for piece in plan.pieces(job):
         names = dict(plan.names_of_edges(job, piece.name))
-        holes = [_Hole(o.outline, o.center, opening_words(job, o.id)) for o in piece.face.openings]
         found.append(
             _plot(
                 piece.name,
                 piece.face.outline,
-                holes,
+                [_Hole(o.outline, opening_words(job, o.id)) for o in holes(piece.face)],
                 [names[tag.ref] for tag in piece.face.outline.tags],
                 (
                     f"Piece {piece.name}: FACE UP",
@@ -141,146 +167,3 @@ def face_up_plots(job: Job) -> tuple[Plot, ...]:
             )
         )
     return tuple(found)
-
-
-def panels(box: Box, width: float, height: float) -> tuple[int, int]:
-    """Return how many columns and rows of panels, with overlaps, cover a box."""
-    across = max(1, ceil((box[2] - box[0] - OVERLAP_IN) / (width - OVERLAP_IN)))
-    up = max(1, ceil((box[3] - box[1] - OVERLAP_IN) / (height - OVERLAP_IN)))
-    return across, up
-
-
-def roll_pages(
-    plots: Sequence[Plot], stamp: Stamp, scale: tuple[float, float], metric: bool
-) -> tuple[Page, ...]:
-    """Return the pages for a paper roll; a piece too large for one page takes several.
-
-    scale corrects a printer: paper inches for a model inch along x and y, (1, 1) when true.
-    """
-    return tuple(page for plot in plots for page in _roll_pages(plot, stamp, scale, metric)) or (
-        empty_page(stamp, metric),
-    )
-
-
-def _roll_pages(
-    plot: Plot, stamp: Stamp, scale: tuple[float, float], metric: bool
-) -> Iterator[Page]:
-    box = grown(plot.sheet.box, 0.75)
-    across, up = panels(box, LONGEST_IN - 2 * MARGIN_IN, ROLL_IN - FOOT_IN - 2 * MARGIN_IN)
-    if up > 1 and (box[2] - box[0]) <= ROLL_IN - 2 * MARGIN_IN:
-        across, up = panels(box, ROLL_IN, LONGEST_IN - FOOT_IN - 2 * MARGIN_IN)
-    step_x = (box[2] - box[0] - OVERLAP_IN) / across
-    step_y = (box[3] - box[1] - OVERLAP_IN) / up
-    number, count = 0, across * up
-    for row in range(up):
-        for column in range(across):
-            number += 1
-            part = (
-                box[0] + column * step_x,
-                box[1] + row * step_y,
-                box[0] + (column + 1) * step_x + OVERLAP_IN,
-                box[1] + (row + 1) * step_y + OVERLAP_IN,
-            )
-            of = f"sheet {number} of {count}" if count > 1 else ""
-            yield _roll_page(plot, part, stamp, scale, metric, of)
-
-
-def _roll_page(
-    plot: Plot,
-    part: Box,
-    stamp: Stamp,
-    scale: tuple[float, float],
-    metric: bool,
-    of: str,
-) -> Page:
-    wide, high = (part[2] - part[0]) * scale[0], (part[3] - part[1]) * scale[1]
-    width = max(wide, 20.0) + 2 * MARGIN_IN
-    height = high + FOOT_IN + 2 * MARGIN_IN
-    left, bottom = MARGIN_IN, MARGIN_IN + FOOT_IN
-    window = (left, bottom, left + wide, bottom + high)
-    drawing = View(
-        plot.sheet,
-        scale,
-        (left - part[0] * scale[0], bottom - part[1] * scale[1]),
-        window,
-    )
-    name = f"{plot.piece} {of}".strip()
-    parts = [drawing]
-    if of:
-        parts.append(_register(part, plot.sheet.box, scale, (left, bottom)))
-    parts.append(_foot(plot, stamp, scale, metric, of, width))
-    return Page(name, width, height, tuple(parts))
-
-
-def _register(part: Box, whole: Box, scale: tuple[float, float], at: Point) -> View:
-    """Return marks in the overlaps, at the same places of the piece on both sheets."""
-    marks = [
-        Spot("check", kind="cross", at=(x, y), size=0.2)
-        for x in (part[0] + OVERLAP_IN / 2, part[2] - OVERLAP_IN / 2)
-        for y in (part[1] + OVERLAP_IN / 2, part[3] - OVERLAP_IN / 2)
-    ]
-    frame = Line(
-        "frame",
-        points=(
-            (part[0], part[1]),
-            (part[2], part[1]),
-            (part[2], part[3]),
-            (part[0], part[3]),
-            (part[0], part[1]),
-        ),
-        bulges=(0.0,) * 4,
-    )
-    sheet = Sheet("register marks", (*marks, frame), part)
-    return View(sheet, scale, (at[0] - part[0] * scale[0], at[1] - part[1] * scale[1]))
-
-
-def line_of(
-    text: str,
-    x: float,
-    y: float,
-    height: float,
-    *,
-    bold: bool = False,
-    room: float | None = None,
-) -> Words:
-    """Return a line of a page's words, from its left end, no wider than its room."""
-    return Words(
-        "words",
-        text=text,
-        at=(x, y),
-        anchor="left",
-        height=height,
-        bold=bold,
-        max_width=room,
-    )
-
-
-def _foot(
-    plot: Plot,
-    stamp: Stamp,
-    scale: tuple[float, float],
-    metric: bool,
-    of: str,
-    width: float,
-) -> View:
-    size = CHECK_MM / 25.4 if metric else CHECK_IN
-    x = MARGIN_IN + size + 0.9
-    title = plot.sentences[0] + (f", {of}" if of else "")
-    marks: list[AnyMark] = [
-        *check_bars((MARGIN_IN + 0.2, MARGIN_IN + 0.3), metric=metric, scale=scale),
-        line_of(title, x, 4.7, 0.6, bold=True),
-        line_of(stamp.line, x, 4.0, 0.24),
-    ]
-    room = width - x - MARGIN_IN
-    for i, sentence in enumerate(plot.sentences[1:]):
-        marks.append(line_of(sentence, x, 3.4 - i * 0.42, 0.26, room=room))
-    marks.append(line_of("Printed true when both check bars measure what they say.", x, 2.3, 0.2))
-    if stamp.sample:
-        marks.append(line_of("SAMPLE", x, 1.3, 0.9, bold=True))
-    return View(Sheet("title", tuple(marks), (0, 0, width, FOOT_IN)), (1.0, 1.0), (0.0, 0.0))
-
-
-def empty_page(stamp: Stamp, metric: bool) -> Page:
-    """Return the page of a job without pieces: its title and the check bars."""
-    nothing = Plot("", Sheet("", (), (0, 0, 1, 1)), ("Nothing to plot yet",))
-    return Page("empty", 20.0, 7.0, (_foot(nothing, stamp, (1.0, 1.0), metric, "", 20.0),))

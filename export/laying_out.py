@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
+from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.outline import Outline, bounding_box, rotated
 from geometry.picking import Subject
@@ -140,7 +141,7 @@ def laid_out(sheet: Sheet, scale: float, limits: Limits | None = None) -> tuple[
         if isinstance(mark, Words):
             drawn.extend(_set(mark, scale, limits, words_taken, shapes_taken))
         else:
-            drawn.extend(_measured(mark, scale, words_taken, shapes_taken))
+            drawn.extend(_measured(mark, scale, limits, words_taken, shapes_taken))
     return tuple(drawn)
 
 
@@ -272,6 +273,28 @@ def _tag_box(spot: Spot, scale: float) -> Box:
     return _box(spot.at, (1.0, 0.0), half)
 
 
+def bounds_of(mark: AnyMark, scale: float) -> Limits:
+    """Return the upright bounds of a mark as it is laid out, in model inches, without its pen."""
+    match mark:
+        case Words():
+            return _words_box(mark, scale).bounds
+        case Spot():
+            reach = max(2.0 * mark.size, tag_reach(mark.text, mark.size)) / scale
+            return (mark.at[0] - reach, mark.at[1] - reach, mark.at[0] + reach, mark.at[1] + reach)
+        case Line():
+            edges = map(Edge, mark.points, mark.points[1:], mark.bulges)
+            return _joined([exact.bounds(edge) for edge in edges])
+        case Region():
+            return _joined([bounding_box(loop) for loop in mark.loops])
+        case Dimension():
+            return _joined([(*mark.a, *mark.a), (*mark.b, *mark.b)])
+
+
+def _joined(boxes: list[Limits]) -> Limits:
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
+    return (min(x0), min(y0), max(x1), max(y1))
+
+
 # --- Dimensions ----------------------------------------------------------------------------------
 
 
@@ -284,14 +307,14 @@ class _Drawn(NamedTuple):
 
 
 def _measured(
-    mark: Dimension, scale: float, words_taken: _Taken, shapes_taken: _Taken
+    mark: Dimension, scale: float, limits: Limits, words_taken: _Taken, shapes_taken: _Taken
 ) -> tuple[AnyMark, ...]:
     """Return a dimension drawn out where it is free, or nothing."""
     if distance(mark.a, mark.b) <= SAME_POINT_IN:
         return ()
     for lane in range(LANES):
         drawn = _drawn(mark, lane, scale)
-        if not (
+        if _within(drawn.words, limits) and not (
             words_taken.hit(drawn.words)
             or words_taken.hit(drawn.line)
             or shapes_taken.hit(drawn.words)

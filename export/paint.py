@@ -3,10 +3,11 @@
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from math import atan2, degrees
 from pathlib import Path
+from typing import TypeAlias
 
 from PySide6.QtCore import (
     QBuffer,
@@ -36,15 +37,17 @@ from PySide6.QtGui import (
 )
 
 from export.inks import INKS, WHITE, Ink
-from export.laying_out import TAG_TEXT, laid_out, tag_reach
-from export.marks import AnyMark, Line, Region, Spot, Words
-from export.pages import Page
+from export.laying_out import TAG_TEXT, bounds_of, laid_out, tag_reach
+from export.marks import AnyMark, Line, Region, Sheet, Spot, Words
+from export.pages import Page, View
 from geometry import edges as exact
 from geometry.edges import Edge
 
 PDF_DPI = 1200
 FONT_PX = 200
 TAG_PEN_IN = 0.011
+SLACK_IN = 0.1
+"""Pens reach less than this beyond the bounds of what they draw."""
 
 
 def application() -> QCoreApplication:
@@ -126,11 +129,36 @@ def paint_page(painter: QPainter, page: Page, dots: tuple[float, float]) -> None
             painter.setClipRect(QRectF(left, bottom, right - left, top - bottom))
         painter.translate(*view.origin)
         painter.scale(*view.scale)
-        for mark in laid_out(view.sheet, view.scale[0], view.limits):
-            _paint(painter, mark, view.scale)
+        for mark, bounds in _laid_out(view.sheet, view.scale[0], view.limits):
+            if view.window is None or _is_seen(bounds, view, view.window):
+                _paint(painter, mark, view.scale)
         painter.restore()
 
 
+Bounds: TypeAlias = tuple[float, float, float, float]
+
+
+@lru_cache(maxsize=32)
+def _laid_out(
+    sheet: Sheet, scale: float, limits: Bounds | None
+) -> tuple[tuple[AnyMark, Bounds], ...]:
+    """Return a sheet's marks laid out, each with its bounds: many pages show parts of one sheet."""
+    return tuple((mark, bounds_of(mark, scale)) for mark in laid_out(sheet, scale, limits))
+
+
+def _is_seen(bounds: Bounds, view: View, window: Bounds) -> bool:
+    """Tell whether something may show in a view's window, as far as its bounds tell."""
+    (sx, sy), (x, y) = view.scale, view.origin
+    left, bottom, right, top = bounds
+    return (
+        left * sx + x <= window[2] + SLACK_IN
+        and right * sx + x >= window[0] - SLACK_IN
+        and bottom * sy + y <= window[3] + SLACK_IN
+        and top * sy + y >= window[1] - SLACK_IN
+    )
+
+
+@cache
 def _pen(ink: Ink, scale: float) -> QPen:
     pen = QPen(QColor(ink.line), ink.width / scale)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -158,10 +186,16 @@ def _paint(painter: QPainter, mark: AnyMark, scale: tuple[float, float]) -> None
         _paint_spot(painter, mark, scale)
 
 
+@lru_cache(maxsize=4096)
+def _measured(text: str, bold: bool) -> tuple[float, float]:
+    """Return how wide a text is, and how high a capital, at the size it is set."""
+    metrics = QFontMetricsF(_font(bold))
+    return metrics.horizontalAdvance(text), metrics.capHeight()
+
+
 def _paint_words(painter: QPainter, mark: Words, scale: tuple[float, float]) -> None:
     font = _font(mark.bold)
-    metrics = QFontMetricsF(font)
-    width = metrics.horizontalAdvance(mark.text)
+    width, capital = _measured(mark.text, mark.bold)
     painter.save()
     painter.translate(*mark.at)
     painter.rotate(degrees(mark.angle_rad))
@@ -173,7 +207,7 @@ def _paint_words(painter: QPainter, mark: Words, scale: tuple[float, float]) -> 
     shift = {"left": 0.0, "middle": -0.5, "right": -1.0}[mark.anchor] * width
     painter.setFont(font)
     painter.setPen(QColor(INKS[mark.role].line))
-    painter.drawText(QPointF(shift, metrics.capHeight() / 2.0), mark.text)
+    painter.drawText(QPointF(shift, capital / 2.0), mark.text)
     painter.restore()
 
 
@@ -217,7 +251,7 @@ def page_layout(page: Page) -> QPageLayout:
     size = QPageSize(
         QSizeF(page.width, page.height),
         QPageSize.Unit.Inch,
-        page.name,
+        "",
         QPageSize.SizeMatchPolicy.ExactMatch,
     )
     return QPageLayout(
@@ -247,7 +281,9 @@ def write_pdf(pages: Sequence[Page], path: Path, title: str) -> None:
     try:
         for number, page in enumerate(pages):
             if number:
-                writer.setPageLayout(page_layout(page))
+                before = pages[number - 1]
+                if (page.width, page.height) != (before.width, before.height):
+                    writer.setPageLayout(page_layout(page))
                 if not writer.newPage():
                     raise PaintError(f"{path.name} cannot take another page: the disk may be full.")
             paint_page(painter, page, (PDF_DPI, PDF_DPI))

@@ -44,18 +44,20 @@ def _knockouts(job: Job, stamp: Stamp, path: Path, _scale: tuple[float, float]) 
 
 
 def _face_down(job: Job, stamp: Stamp, path: Path, scale: tuple[float, float]) -> None:
-    from export.fullsize import face_down_plots, roll_pages
+    from export.fullsize import face_down_plots
     from export.paint import write_pdf
+    from export.rolls import roll_pages
 
-    pages = roll_pages(face_down_plots(job), stamp, scale, job.display == "mm")
+    pages = roll_pages(face_down_plots(job), stamp, scale, metric=job.display == "mm")
     write_pdf(pages, path, stamp.line)
 
 
 def _face_up(job: Job, stamp: Stamp, path: Path, scale: tuple[float, float]) -> None:
-    from export.fullsize import face_up_plots, roll_pages
+    from export.fullsize import face_up_plots
     from export.paint import write_pdf
+    from export.rolls import roll_pages
 
-    pages = roll_pages(face_up_plots(job), stamp, scale, job.display == "mm")
+    pages = roll_pages(face_up_plots(job), stamp, scale, metric=job.display == "mm")
     write_pdf(pages, path, stamp.line)
 
 
@@ -64,7 +66,7 @@ def _tiles(job: Job, stamp: Stamp, path: Path, scale: tuple[float, float]) -> No
     from export.paint import write_pdf
     from export.tiles import tile_pages
 
-    pages = tile_pages(face_down_plots(job), stamp, scale, job.display == "mm")
+    pages = tile_pages(face_down_plots(job), stamp, scale, metric=job.display == "mm")
     write_pdf(pages, path, stamp.line)
 
 

@@ -4,7 +4,7 @@ A plain sum of advances is never narrower than the kerned text. The tables were 
 font's own hmtx table (package font-source-sans-pro).
 """
 
-from functools import cache
+from functools import cache, lru_cache
 
 _REGULAR: dict[int, str] = {
     86: "⁄",
@@ -180,7 +180,12 @@ def _advances(bold: bool) -> dict[str, int]:
     return {letter: width for width, letters in table.items() for letter in letters}
 
 
+@lru_cache(maxsize=8192)
+def _thousandths(text: str, bold: bool) -> int:
+    advances = _advances(bold)
+    return sum(advances.get(letter, _WIDEST) for letter in text)
+
+
 def text_width(text: str, height: float, *, bold: bool = False) -> float:
     """Return the width of a line of text, in the unit of its height (the em)."""
-    advances = _advances(bold)
-    return sum(advances.get(letter, _WIDEST) for letter in text) * height / 1000.0
+    return _thousandths(text, bold) * height / 1000.0
