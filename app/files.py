@@ -19,7 +19,7 @@ from shop.jobfile import JobFileError, read_job, write_job
 from shop.samples import sample_names, sample_path
 
 if TYPE_CHECKING:
-    from app.window import Window
+    from app.workbench import Workbench
 
 KIND = "Facedown jobs (*.facedown)"
 SUFFIX = ".facedown"
@@ -41,21 +41,21 @@ class Files(QObject):
         self._writer = Writer()
         self._folder: Path | None = None
         self._written: Job | None = None
-        self._window: Window | None = None
+        self._bench: Workbench | None = None
 
-    def attach(self, window: "Window") -> None:
-        """Work for this window."""
-        self._window = window
-        self._writer.progressed.connect(window.sheets.show_progress)
+    def attach(self, bench: "Workbench") -> None:
+        """Work for this workbench."""
+        self._bench = bench
+        self._writer.progressed.connect(bench.sheets.show_progress)
         self._writer.done.connect(self._on_written)
         self._writer.failed.connect(self._on_not_written)
         self._writer.stopped.connect(lambda: self._end_writing("Stopped. No files were changed."))
 
     @property
-    def window(self) -> "Window":
-        """The window worked for."""
-        assert self._window is not None
-        return self._window
+    def bench(self) -> "Workbench":
+        """The workbench worked for."""
+        assert self._bench is not None
+        return self._bench
 
     # --- jobs -------------------------------------------------------------------------------
 
@@ -64,7 +64,7 @@ class Files(QObject):
         try:
             job = read_job(path)
         except JobFileError as error:
-            self.window.notice.say(str(error), stays=True)
+            self.bench.notice.say(str(error), stays=True)
             return False
         self._take(job, path, saved=True)
         remember(self._settings, path)
@@ -75,15 +75,15 @@ class Files(QObject):
         session = self._session
         before, before_path, dirty = session.job, session.path, session.dirty
         session.open(job, path, saved=saved)
-        self.window.canvas.fit()
+        self.bench.canvas.fit()
         if dirty and session.history.job is not before and not _untouched(before):
             words = f"{before.name} has changes that are not saved."
 
             def back() -> None:
                 session.open(before, before_path, saved=False)
-                self.window.canvas.fit()
+                self.bench.canvas.fit()
 
-            self.window.notice.say(words, (("Go back to it", back),))
+            self.bench.notice.say(words, (("Go back to it", back),))
         self.keep()
 
     def begin_new(self, name: str) -> None:
@@ -96,7 +96,7 @@ class Files(QObject):
         try:
             job = read_job(sample_path(name))
         except (JobFileError, ValueError) as error:
-            self.window.notice.say(str(error), stays=True)
+            self.bench.notice.say(str(error), stays=True)
             return
         self._take(job, None, saved=True)
 
@@ -120,7 +120,7 @@ class Files(QObject):
 
     def ask_and_open(self) -> None:
         """Ask for a job file and open it."""
-        name, _ = QFileDialog.getOpenFileName(self.window, "Open a job", self._start(), KIND)
+        name, _ = QFileDialog.getOpenFileName(self.bench.window, "Open a job", self._start(), KIND)
         if name:
             self.open_path(Path(name))
 
@@ -136,7 +136,7 @@ class Files(QObject):
     def save_as(self) -> bool:
         """Ask for a file and save the job there."""
         suggested = str(Path(self._start()) / f"{_file_name(self._session.job.name)}{SUFFIX}")
-        name, _ = QFileDialog.getSaveFileName(self.window, "Save the job", suggested, KIND)
+        name, _ = QFileDialog.getSaveFileName(self.bench.window, "Save the job", suggested, KIND)
         if not name:
             return False
         path = Path(name)
@@ -147,7 +147,7 @@ class Files(QObject):
         try:
             write_job(job, path)
         except JobFileError as error:
-            self.window.notice.say(str(error), stays=True)
+            self.bench.notice.say(str(error), stays=True)
             return False
         self._session.mark_saved(job, path)
         remember(self._settings, path)
@@ -182,7 +182,7 @@ class Files(QObject):
             def drop(kept: recovery.Kept = kept) -> None:
                 recovery.discard(kept)
 
-            self.window.notice.say(words, (("Bring it back", back), ("Let it go", drop)))
+            self.bench.notice.say(words, (("Bring it back", back), ("Let it go", drop)))
             return
 
     def leave(self) -> None:
@@ -200,7 +200,7 @@ class Files(QObject):
     def ask_and_write(self) -> None:
         """Ask for a folder and write every shop file into it."""
         name = QFileDialog.getExistingDirectory(
-            self.window, "Write the shop files into this folder", self._start()
+            self.bench.window, "Write the shop files into this folder", self._start()
         )
         if name:
             self.write_into(Path(name))
@@ -209,7 +209,7 @@ class Files(QObject):
         """Write every shop file into a folder, beside the window."""
         self._folder, self._written = folder, self._session.job
         self._session.go_to("Sheets")
-        self.window.header.write.setEnabled(False)
+        self.bench.header.write.setEnabled(False)
         self._writer.write(self._session.job, folder, today())
 
     def stop_writing(self) -> None:
@@ -217,8 +217,8 @@ class Files(QObject):
         self._writer.stop()
 
     def _end_writing(self, words: str) -> None:
-        self.window.header.write.setEnabled(True)
-        self.window.sheets.show_progress(None, words)
+        self.bench.header.write.setEnabled(True)
+        self.bench.sheets.show_progress(None, words)
 
     def _on_written(self, paths: list[str]) -> None:
         from export.stamp import issued
@@ -233,11 +233,11 @@ class Files(QObject):
         def open_folder() -> None:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
 
-        self.window.notice.say(words, (("Open the folder", open_folder),))
+        self.bench.notice.say(words, (("Open the folder", open_folder),))
 
     def _on_not_written(self, words: str) -> None:
         self._end_writing(words)
-        self.window.notice.say(words, stays=True)
+        self.bench.notice.say(words, stays=True)
 
     # --- printing ---------------------------------------------------------------------------
 
@@ -245,15 +245,15 @@ class Files(QObject):
         """Show the full-size plot in the system's preview."""
         from app.printing import preview
 
-        preview(self._session.job, self.window, today())
+        preview(self._session.job, self.bench.window, today())
 
     def print_plot(self) -> None:
         """Print the full-size plot through the system's dialog."""
         from app.printing import print_full_size
 
-        problem = print_full_size(self._session.job, self.window, today())
+        problem = print_full_size(self._session.job, self.bench.window, today())
         if problem:
-            self.window.notice.say(problem, stays=True)
+            self.bench.notice.say(problem, stays=True)
 
 
 def _untouched(job: Job) -> bool:

@@ -4,6 +4,9 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+COMMANDS = ("export", "check", "facts", "picture", "sample")
+"""Those of app/commandline.py, which is not loaded for a window."""
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program; return its exit code."""
@@ -12,10 +15,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     if problem:
         print(problem, file=sys.stderr)  # noqa: T201
         return 2
-    from app import commandline
-
     first = arguments[0] if arguments else ""
-    if first in commandline.COMMANDS or first.startswith("-"):
+    if first in COMMANDS or first.startswith("-"):
+        from app import commandline
+
         return commandline.run(arguments)
     if len(arguments) > 1:
         words = f"'{first}' is no command of facedown; 'facedown --help' lists them."

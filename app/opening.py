@@ -1,21 +1,18 @@
-"""Opening the window: on a given job, else the last one, else a sample."""
+"""Opening the window: its frame at once, then the given job, else the last one, else a sample."""
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
-from app.files import Files
 from app.look import DESK
-from app.recent import recent, settings_folder
-from app.recovery import state_folder
-from app.session import Session
 from app.style import dress, load_fonts, system_palette
 from app.window import Window
-from shop.job import Job
-from shop.jobfile import JobFileError, read_job
-from shop.samples import sample_names, sample_path
+
+if TYPE_CHECKING:
+    from app.workbench import Workbench
+    from shop.job import Job
 
 FIRST_WORDS = "This is a sample. New job: Ctrl+N."
 
@@ -26,29 +23,52 @@ def open_window(path: Path | None) -> int:
     assert isinstance(app, QApplication)
     app.setApplicationName("Facedown")
     app.setDesktopFileName("facedown")
-    window = made_window(app, path, settings_folder(), state_folder())
-    window.show()
+    window = frame(app)
+
+    def furnish() -> None:
+        from app.recent import settings_folder
+        from app.recovery import state_folder
+
+        furnished(window, path, settings_folder(), state_folder())
+
+    window.once_shown(furnish)
     return app.exec()
 
 
-def made_window(app: QApplication, path: Path | None, settings: Path, state: Path) -> Window:
-    """Return the window on a job, ready to be shown."""
+def frame(app: QApplication) -> Window:
+    """Return the window's frame, on the screen."""
     load_fonts()
     palette = system_palette()
     dress(app, palette, DESK)
-    job, opened, words = _first_job(path, settings)
-    session = Session(job, opened, saved=opened is not None or job.sample)
-    files = Files(session, settings, state)
-    window = Window(session, files, palette)
+    window = Window(palette)
     window.resize(1280, 800)
-    if words:
-        window.notice.say(words, stays=words != FIRST_WORDS)
-    QTimer.singleShot(0, window, files.offer_leftovers)
+    window.show()
     return window
 
 
-def _first_job(path: Path | None, settings: Path) -> tuple[Job, Path | None, str]:
+def furnished(window: Window, path: Path | None, settings: Path, state: Path) -> "Workbench":
+    """Fill a frame with a job and return the workbench."""
+    from app.files import Files
+    from app.session import Session
+    from app.workbench import Workbench
+
+    job, opened, words = _first_job(path, settings)
+    session = Session(job, opened, saved=opened is not None or job.sample)
+    files = Files(session, settings, state)
+    bench = Workbench(window, session, files, system_palette())
+    if words:
+        bench.notice.say(words, stays=words != FIRST_WORDS)
+    files.offer_leftovers()
+    return bench
+
+
+def _first_job(path: Path | None, settings: Path) -> "tuple[Job, Path | None, str]":
     """Return the job to open on, its file, and what to say about it."""
+    from app.recent import recent
+    from shop.job import Job
+    from shop.jobfile import JobFileError, read_job
+    from shop.samples import sample_names, sample_path
+
     trouble = ""
     asked = [path] if path is not None else list(recent(settings)[:1])
     for candidate in asked:

@@ -75,22 +75,23 @@ class Keeper:
         self._writer.shutdown(wait=True)
 
     def _write(self, job: Job, path: Path | None) -> None:
-        self._folder.mkdir(parents=True, exist_ok=True)
         note = {
             "path": None if path is None else str(path.resolve()),
             "digest": digest_of(path),
             "process": os.getpid(),
         }
-        self._note.write_text(json.dumps(note), encoding="utf-8")
         try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            self._note.write_text(json.dumps(note), encoding="utf-8")
             write_job(job, self._copy)
-        except JobFileError:
+        except (OSError, JobFileError):
             # The disk of the state folder fails: the next change tries again.
             self._kept = None
 
     def _drop(self) -> None:
-        self._copy.unlink(missing_ok=True)
-        self._note.unlink(missing_ok=True)
+        if self._folder.is_dir():
+            self._copy.unlink(missing_ok=True)
+            self._note.unlink(missing_ok=True)
 
 
 def leftovers(folder: Path) -> tuple[Kept, ...]:

@@ -159,7 +159,7 @@ QPushButton[look="fold"] {{ background: {foam}; color: {mold}; border-color: {mo
   font-size: {small}px; font-weight: 600; padding: 0 10px; }}
 QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px;
   background: transparent;
-  padding: 0 6px; }}
+  padding: 0 6px; min-height: {target}px; }}
 QPushButton[look="row"]:hover {{ background: {paper}; }}
 QPushButton[look="row"]:checked {{ background: {strong}; color: {on_strong}; }}
 QPushButton[look="row"]:focus {{ border: 2px solid {wall}; }}

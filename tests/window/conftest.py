@@ -18,6 +18,7 @@ from app.look import DESK, LIGHT
 from app.session import Session
 from app.style import dress, load_fonts
 from app.window import Window
+from app.workbench import Workbench
 from geometry.points import Point
 from shop.job import Job
 from shop.jobfile import read_job
@@ -37,16 +38,16 @@ def sample(name: str) -> Job:
 class Desk:
     """A window and the hands of the person before it; places are given in inches, face up."""
 
-    def __init__(self, window: Window) -> None:
-        self.window = window
-        self.session = window.session
+    def __init__(self, bench: Workbench) -> None:
+        self.bench = bench
+        self.session = bench.session
 
     @property
     def job(self) -> Job:
         return self.session.job
 
     def place(self, point: Point, side: Side = "up") -> tuple[QWidget, QPoint]:
-        view = self.window.canvas.up if side == "up" else self.window.canvas.down
+        view = self.bench.canvas.up if side == "up" else self.bench.canvas.down
         at = view.place_of(point)
         return view.viewport(), QPoint(round(at.x()), round(at.y()))
 
@@ -97,17 +98,19 @@ def dressed(qapp: QApplication) -> QApplication:
 
 def desk_on(job: Job, folder: Path, path: Path | None = None) -> Desk:
     session = Session(job, path, saved=True)
-    window = Window(session, Files(session, folder / "settings", folder / "state"))
+    window = Window(LIGHT)
     window.resize(1280, 720)
     window.show()
     window.activateWindow()
+    files = Files(session, folder / "settings", folder / "state")
+    bench = Workbench(window, session, files, LIGHT)
     QApplication.processEvents()
-    return Desk(window)
+    return Desk(bench)
 
 
 def gone(desk: Desk) -> None:
-    desk.window.close()
-    desk.window.deleteLater()
+    desk.bench.window.close()
+    desk.bench.window.deleteLater()
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 

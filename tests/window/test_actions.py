@@ -1,7 +1,7 @@
 from app.actions import ACTIONS, MENUS, keyboard_sheet, situation, title, tools_of
+from app.deeds import Deeds
 from app.gestures.tools import tool
 from app.session import STAGES, Session
-from app.window import Window
 from shop.edits import SetJobName
 from shop.job import Job
 
@@ -9,7 +9,7 @@ from shop.job import Job
 def test_every_action_has_its_own_id_and_a_method_of_the_window() -> None:
     assert len({action.id for action in ACTIONS}) == len(ACTIONS)
     for action in ACTIONS:
-        assert callable(getattr(Window, action.callback, None)) or action.id in ("sample", "recent")
+        assert callable(getattr(Deeds, action.callback, None)) or action.id in ("sample", "recent")
 
 
 def test_no_key_is_given_twice() -> None:

@@ -73,9 +73,9 @@ def test_undo_in_mid_drag_gives_the_drag_up_and_no_more(galley: Desk) -> None:
     at = center_of(galley, name)
     galley.press(at)
     galley.move((at[0] - 3.0, at[1]))
-    galley.window.undo()
+    galley.bench.deeds.undo()
     assert galley.session.shown_job is moved
-    galley.window.undo()
+    galley.bench.deeds.undo()
     assert center_of(galley, name) == start
 
 
@@ -97,7 +97,7 @@ def test_arrow_keys_nudge_by_a_sixteenth_and_count_as_one_step(galley: Desk) -> 
     moved = center_of(galley, name)
     assert moved[0] - x == pytest.approx(3.0 / 16.0, abs=0.05)
     assert len(galley.session.history.past) == 1
-    galley.window.undo()
+    galley.bench.deeds.undo()
     assert center_of(galley, name) == (x, y)
 
 
@@ -114,7 +114,7 @@ def test_a_placed_opening_follows_the_pointer_and_is_left_by_a_click(galley: Des
     frame = next(f for f in tops(galley.job)[0].top.frames if isinstance(f, LegFrame))
     spot = along(frame.front.start, (1.0, 0.0), 8.0)
     spot = (spot[0], (frame.front.start[1] + frame.back.start[1]) / 2.0)
-    galley.window.start_tool("dispenser")
+    galley.bench.deeds.start_tool("dispenser")
     galley.move(spot)
     assert len(galley.session.shown_job.openings) == count + 1
     assert len(galley.job.openings) == count
@@ -130,7 +130,7 @@ def test_a_seam_splits_a_top_where_it_is_clicked_and_can_be_dragged(galley: Desk
     frame = next(f for f in top.top.frames if isinstance(f, LegFrame))
     x = frame.front.start[0] + 7.0
     y = (frame.front.start[1] + frame.back.start[1]) / 2.0
-    galley.window.start_tool("seam")
+    galley.bench.deeds.start_tool("seam")
     galley.click((x, y))
     assert len(pieces(galley.job)) == before + 1
     seam = galley.job.seams[-1]
@@ -146,17 +146,17 @@ def test_a_seam_runs_from_the_inside_corner_that_is_clicked(corner_kitchen: Desk
     run = next(r for r in corner_kitchen.job.runs if len(r.legs) > 1)
     for seam in corner_kitchen.job.seams:
         corner_kitchen.session.choose(Subject("seam", seam.id))
-        corner_kitchen.window.remove_chosen()
+        corner_kitchen.bench.deeds.remove_chosen()
     top = next(t for t in tops(corner_kitchen.job) if t.top.id == run.id)
     frame = next(f for f in top.top.frames if isinstance(f, LegFrame))
-    corner_kitchen.window.start_tool("corner-seam")
+    corner_kitchen.bench.deeds.start_tool("corner-seam")
     corner_kitchen.click(frame.front.end)
     assert isinstance(corner_kitchen.job.seams[-1].start, SeamAtCorner)
     assert len([p for p in pieces(corner_kitchen.job) if p.top == run.id]) == 2
 
 
 def test_walls_are_drawn_click_by_click_and_eased_to_square(blank: Desk) -> None:
-    blank.window.start_tool("walls")
+    blank.bench.deeds.start_tool("walls")
     for point in ((-40.0, -40.0), (-39.0, 40.0), (40.0, 41.0)):
         blank.click(point)
     blank.key(Qt.Key.Key_Return)
@@ -170,7 +170,7 @@ def test_walls_are_drawn_click_by_click_and_eased_to_square(blank: Desk) -> None
 
 
 def test_a_room_closes_on_its_first_corner(blank: Desk) -> None:
-    blank.window.start_tool("walls")
+    blank.bench.deeds.start_tool("walls")
     for point in ((-40.0, -40.0), (-40.0, 40.0), (40.0, 40.0), (40.0, -40.0), (-40.0, -40.0)):
         blank.click(point)
     assert len(blank.job.room.walls) == 4
@@ -179,22 +179,22 @@ def test_a_room_closes_on_its_first_corner(blank: Desk) -> None:
 
 
 def test_a_wall_length_can_be_typed_while_it_is_drawn(blank: Desk) -> None:
-    blank.window.start_tool("walls")
+    blank.bench.deeds.start_tool("walls")
     blank.click((-40.0, 0.0))
     blank.move((20.0, 0.0))
     blank.type("7'")
     blank.key(Qt.Key.Key_Return)
-    blank.window.hand.enter()
+    blank.bench.hand.enter()
     a, b = ((k.x, k.y) for k in blank.job.room.corners)
     assert b[0] - a[0] == pytest.approx(84.0)
 
 
 def test_a_run_is_traced_past_a_corner_with_two_clicks(blank: Desk) -> None:
-    blank.window.start_tool("walls")
+    blank.bench.deeds.start_tool("walls")
     for point in ((-60.0, -60.0), (-60.0, 40.0), (60.0, 40.0)):
         blank.click(point)
     blank.key(Qt.Key.Key_Return)
-    blank.window.start_tool("run")
+    blank.bench.deeds.start_tool("run")
     blank.click((-57.0, -30.0))
     blank.move((-40.0, 37.0))
     blank.click((30.0, 37.0))
@@ -207,7 +207,7 @@ def test_a_run_is_traced_past_a_corner_with_two_clicks(blank: Desk) -> None:
 
 
 def test_an_island_is_drawn_by_dragging_and_sized_by_a_side(blank: Desk) -> None:
-    blank.window.start_tool("island")
+    blank.bench.deeds.start_tool("island")
     blank.drag((-36.0, -20.0), (36.0, 20.0))
     (island,) = blank.job.islands
     assert (island.width, island.depth) == (
@@ -221,12 +221,12 @@ def test_an_island_is_drawn_by_dragging_and_sized_by_a_side(blank: Desk) -> None
 
 
 def test_a_corner_of_a_top_is_rounded_by_a_click(blank: Desk) -> None:
-    blank.window.start_tool("island")
+    blank.bench.deeds.start_tool("island")
     blank.drag((-36.0, -20.0), (36.0, 20.0))
-    blank.window.start_tool("round")
+    blank.bench.deeds.start_tool("round")
     blank.click((36.0, 20.0))
     assert len(blank.job.corner_shapes) == 1
-    assert blank.window.entry.boxes[0].question.label == "Radius"
+    assert blank.bench.entry.boxes[0].question.label == "Radius"
 
 
 def test_the_end_of_a_run_is_dragged_along_its_wall(corner_kitchen: Desk) -> None:
@@ -258,5 +258,5 @@ def test_removing_takes_what_hangs_on_it_and_undo_brings_all_back(corner_kitchen
     corner_kitchen.key(Qt.Key.Key_Delete)
     assert corner_kitchen.job != before
     assert "with it" in (corner_kitchen.session.history.undo_title or "")
-    corner_kitchen.window.undo()
+    corner_kitchen.bench.deeds.undo()
     assert corner_kitchen.job is before

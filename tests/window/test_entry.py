@@ -20,16 +20,16 @@ def back_of(desk: Desk) -> float:
 def at_sink(galley: Desk) -> Desk:
     sink = next(o.id for o in galley.job.openings if o.use == "sink")
     galley.session.choose(Subject("opening", sink))
-    galley.window.entry.focus_first()
+    galley.bench.entry.focus_first()
     return galley
 
 
 def test_a_wall_is_taped_with_the_number_pad_alone_and_read_back(galley: Desk) -> None:
     wall = galley.job.room.walls[0].id
     galley.session.choose(Subject("wall", wall))
-    galley.window.canvas.up.setFocus()
+    galley.bench.canvas.up.setFocus()
     galley.type("8*4-1/2")
-    assert galley.window.entry.echo.text() == "8' 4 1/2 = 100 1/2"
+    assert galley.bench.entry.echo.text() == "8' 4 1/2 = 100 1/2"
     galley.key(Qt.Key.Key_Enter)
     reading = next(
         r for r in galley.job.room.readings if isinstance(r, WallReading) and r.wall == wall
@@ -52,25 +52,25 @@ def test_escape_leaves_the_box_and_forgets_what_was_typed(at_sink: Desk) -> None
     at_sink.type("6")
     at_sink.key(Qt.Key.Key_Escape)
     assert at_sink.session.shown_job is before
-    assert QApplication.focusWidget() is at_sink.window.canvas.up
-    assert not at_sink.window.entry.boxes[0].isModified()
+    assert QApplication.focusWidget() is at_sink.bench.canvas.up
+    assert not at_sink.bench.entry.boxes[0].isModified()
 
 
 @pytest.mark.parametrize("text", ["8 4", "abc", "", "1/0", "99999"])
 def test_what_cannot_be_understood_is_said_and_changes_nothing(at_sink: Desk, text: str) -> None:
     before = at_sink.job
-    box = at_sink.window.entry.boxes[0]
+    box = at_sink.bench.entry.boxes[0]
     box.selectAll()
     at_sink.key(Qt.Key.Key_Delete)
     at_sink.type(text)
-    assert at_sink.window.entry.echo.property("look") == "wrong"
-    assert at_sink.window.entry.echo.text().endswith(".")
+    assert at_sink.bench.entry.echo.property("look") == "wrong"
+    assert at_sink.bench.entry.echo.text().endswith(".")
     at_sink.key(Qt.Key.Key_Return)
     assert at_sink.job is before
 
 
 def test_tab_goes_from_box_to_box(at_sink: Desk) -> None:
-    first, second = at_sink.window.entry.boxes[:2]
+    first, second = at_sink.bench.entry.boxes[:2]
     assert focused() is first
     at_sink.key(Qt.Key.Key_Tab)
     assert focused() is second
@@ -78,10 +78,10 @@ def test_tab_goes_from_box_to_box(at_sink: Desk) -> None:
 
 def test_the_buttons_make_the_length_a_sixteenth_more_or_less(at_sink: Desk) -> None:
     back = back_of(at_sink)
-    at_sink.window.entry.more.click()
+    at_sink.bench.entry.more.click()
     assert back_of(at_sink) == pytest.approx(back + 1.0 / 16.0)
-    at_sink.window.entry.less.click()
-    at_sink.window.entry.less.click()
+    at_sink.bench.entry.less.click()
+    at_sink.bench.entry.less.click()
     assert back_of(at_sink) == pytest.approx(back - 1.0 / 16.0)
 
 
@@ -92,15 +92,15 @@ def test_the_arrow_keys_step_the_box_at_hand(at_sink: Desk) -> None:
 
 
 def test_a_metric_job_reads_a_decimal_comma(at_sink: Desk) -> None:
-    at_sink.window.switch_display()
-    at_sink.window.entry.focus_first()
+    at_sink.bench.deeds.switch_display()
+    at_sink.bench.entry.focus_first()
     at_sink.type("152,4")
-    assert at_sink.window.entry.boxes[0].answer() == pytest.approx(6.0)
+    assert at_sink.bench.entry.boxes[0].answer() == pytest.approx(6.0)
 
 
 def test_a_new_job_asks_for_its_name_and_nothing_else(galley: Desk) -> None:
-    galley.window.new_job()
-    (box,) = galley.window.entry.boxes
+    galley.bench.deeds.new_job()
+    (box,) = galley.bench.entry.boxes
     assert focused() is box
     galley.type("Elm Row 2")
     galley.key(Qt.Key.Key_Return)

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
 from pytestqt.qtbot import QtBot
 
-from app.opening import FIRST_WORDS, made_window
+from app.opening import FIRST_WORDS, frame, furnished
 from app.recent import recent, remember
 from app.recovery import leftovers
 from shop.edits import SetJobName
@@ -22,7 +22,7 @@ def test_a_saved_job_reads_back_and_is_clean(galley: Desk, tmp_path: Path) -> No
     galley.session.mark_saved(galley.job, path)
     galley.session.apply(SetJobName("Other kitchen"))
     assert galley.session.dirty
-    galley.window.save()
+    galley.bench.deeds.save()
     assert not galley.session.dirty
     assert read_job(path) == galley.job
     assert recent(tmp_path / "settings") == (path,)
@@ -32,7 +32,7 @@ def test_save_as_asks_for_a_file_and_gives_it_its_ending(
     galley: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "kitchen"), ""))
-    galley.window.save_as()
+    galley.bench.deeds.save_as()
     assert read_job(tmp_path / "kitchen.facedown") == galley.job
 
 
@@ -42,9 +42,9 @@ def test_a_file_that_cannot_be_read_is_refused_in_a_sentence_and_nothing_is_lost
     before = galley.job
     path = tmp_path / "broken.facedown"
     path.write_text("{", encoding="utf-8")
-    assert not galley.window.files.open_path(path)
+    assert not galley.bench.files.open_path(path)
     assert galley.job is before
-    words = galley.window.notice.words.text()
+    words = galley.bench.notice.words.text()
     assert "broken.facedown" in words
     assert words.endswith(".")
 
@@ -52,9 +52,9 @@ def test_a_file_that_cannot_be_read_is_refused_in_a_sentence_and_nothing_is_lost
 def test_a_disk_that_refuses_leaves_the_job_open_and_unsaved(galley: Desk, tmp_path: Path) -> None:
     galley.session.apply(SetJobName("Kitchen"))
     galley.session.mark_saved(Job(name="old"), tmp_path / "missing" / "kitchen.facedown")
-    galley.window.save()
+    galley.bench.deeds.save()
     assert galley.session.dirty
-    assert "not saved" in galley.window.notice.words.text()
+    assert "not saved" in galley.bench.notice.words.text()
 
 
 def test_leaving_unsaved_work_for_another_job_can_be_taken_back(
@@ -64,16 +64,16 @@ def test_leaving_unsaved_work_for_another_job_can_be_taken_back(
     unsaved = galley.job
     other = tmp_path / "other.facedown"
     write_job(Job(name="Other"), other)
-    assert galley.window.files.open_path(other)
+    assert galley.bench.files.open_path(other)
     assert galley.job.name == "Other"
-    galley.window.notice.buttons[0].click()
+    galley.bench.notice.buttons[0].click()
     assert galley.job is unsaved
     assert galley.session.dirty
 
 
 def test_the_sample_and_recent_menus_open_what_they_list(galley: Desk, tmp_path: Path) -> None:
     menu = QMenu()
-    galley.window.files.fill_samples(menu)
+    galley.bench.files.fill_samples(menu)
     assert len(menu.actions()) == len(sample_names())
     menu.actions()[-1].trigger()
     assert galley.job == read_job(sample_path(sample_names()[-1]))
@@ -81,7 +81,7 @@ def test_the_sample_and_recent_menus_open_what_they_list(galley: Desk, tmp_path:
     write_job(Job(name="Kitchen"), path)
     remember(tmp_path / "settings", path)
     menu = QMenu()
-    galley.window.files.fill_recent(menu)
+    galley.bench.files.fill_recent(menu)
     menu.actions()[0].trigger()
     assert galley.job.name == "Kitchen"
 
@@ -89,7 +89,7 @@ def test_the_sample_and_recent_menus_open_what_they_list(galley: Desk, tmp_path:
 def test_unsaved_work_comes_back_at_the_next_start(dressed: QApplication, tmp_path: Path) -> None:
     desk = desk_on(read_job(sample_path("galley")), tmp_path)
     desk.session.apply(SetJobName("Unsaved"))
-    desk.window.files.leave()
+    desk.bench.files.leave()
     copies = list((tmp_path / "state").glob("*.kept"))
     assert [read_job(copy).name for copy in copies] == ["Unsaved"]
     assert leftovers(tmp_path / "state") == ()
@@ -100,25 +100,25 @@ def test_shop_files_are_written_beside_the_window(
     galley: Desk, tmp_path: Path, qtbot: QtBot
 ) -> None:
     folder = tmp_path / "shop"
-    window = galley.window
-    with qtbot.waitSignal(window.files._writer.done, timeout=60_000):
-        window.files.write_into(folder)
-        assert window.files._writer.busy
+    bench = galley.bench
+    with qtbot.waitSignal(bench.files._writer.done, timeout=60_000):
+        bench.files.write_into(folder)
+        assert bench.files._writer.busy
     assert (folder / "base-sheets.dxf").is_file()
     assert galley.job.issued is not None
-    assert "files in shop" in window.notice.words.text()
+    assert "files in shop" in bench.notice.words.text()
 
 
 def test_stopping_stops_the_work_and_leaves_no_files(
     galley: Desk, tmp_path: Path, qtbot: QtBot
 ) -> None:
     folder = tmp_path / "shop"
-    writer = galley.window.files._writer
+    writer = galley.bench.files._writer
     with qtbot.waitSignal(writer.stopped, timeout=10_000):
-        galley.window.files.write_into(folder)
+        galley.bench.files.write_into(folder)
         process = writer._process
         assert process is not None
-        galley.window.sheets.cancel.click()
+        galley.bench.sheets.cancel.click()
     assert not writer.busy
     assert not folder.exists() or not any(folder.glob("*.dxf"))
     assert galley.job.issued is None
@@ -129,23 +129,23 @@ def test_a_folder_that_cannot_be_written_is_named_in_a_sentence(
 ) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("", encoding="utf-8")
-    with qtbot.waitSignal(galley.window.files._writer.failed, timeout=60_000):
-        galley.window.files.write_into(blocked / "shop")
-    assert "not written" in galley.window.notice.words.text()
+    with qtbot.waitSignal(galley.bench.files._writer.failed, timeout=60_000):
+        galley.bench.files.write_into(blocked / "shop")
+    assert "not written" in galley.bench.notice.words.text()
 
 
 def test_the_first_start_opens_a_sample_and_says_so(dressed: QApplication, tmp_path: Path) -> None:
-    window = made_window(dressed, None, tmp_path / "settings", tmp_path / "state")
-    assert window.session.job.sample
-    assert window.notice.words.text() == FIRST_WORDS
-    gone(Desk(window))
+    bench = furnished(frame(dressed), None, tmp_path / "settings", tmp_path / "state")
+    assert bench.session.job.sample
+    assert bench.notice.words.text() == FIRST_WORDS
+    gone(Desk(bench))
 
 
 def test_a_later_start_opens_the_last_job(dressed: QApplication, tmp_path: Path) -> None:
     path = tmp_path / "kitchen.facedown"
     write_job(Job(name="Kitchen"), path)
     remember(tmp_path / "settings", path)
-    window = made_window(dressed, None, tmp_path / "settings", tmp_path / "state")
-    assert window.session.job.name == "Kitchen"
-    assert window.session.path == path
-    gone(Desk(window))
+    bench = furnished(frame(dressed), None, tmp_path / "settings", tmp_path / "state")
+    assert bench.session.job.name == "Kitchen"
+    assert bench.session.path == path
+    gone(Desk(bench))

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from app import commandline
 from app import main as entry
 
 
@@ -22,6 +23,10 @@ def test_a_command_loads_no_window_toolkit() -> None:
     )
     assert done.returncode == 0, done.stderr
     assert "galley" in done.stdout
+
+
+def test_the_commands_are_those_of_the_command_line() -> None:
+    assert entry.COMMANDS == commandline.COMMANDS
 
 
 def test_an_unknown_command_is_named_in_a_sentence(capsys: pytest.CaptureFixture[str]) -> None:

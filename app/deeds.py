@@ -1,0 +1,227 @@
+"""Deeds: what every action of app/actions.py does, one method each."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from app import things
+from app.actions import ACTIONS, Action
+from app.canvas.fold import Sides
+from app.gestures.tools import tool
+from app.menus import Menus
+from app.panels.entry import AnswerBox
+from app.session import Stage
+from app.telling import finding_box
+from app.workbench import BOARD_STAGES, Workbench
+from geometry.naming import EdgeRef
+from geometry.picking import Subject
+from shop import edits
+from shop.findings import Finding, findings
+
+
+class Deeds:
+    """Carries out the actions on a workbench, and owns the menus that list them."""
+
+    def __init__(self, bench: Workbench) -> None:
+        self.bench, self.session, self.hand = bench, bench.session, bench.hand
+        self.files, self.canvas, self.typing = bench.files, bench.canvas, bench.typing
+        files = bench.files
+        self.menus = Menus(
+            bench.window,
+            self.call,
+            {"sample": files.fill_samples, "recent": files.fill_recent},
+        )
+        for action in self.menus.canvas_actions():
+            bench.window.card.addAction(action)
+        header = bench.header
+        header.stage_asked.connect(self.session.go_to)
+        header.findings_asked.connect(self._show_first_finding)
+        header.write_asked.connect(self.write_shop_files)
+        header.job_asked.connect(self.show_job)
+        bench.tools.asked.connect(self._on_tool_row)
+        bench.to_look_at.show_asked.connect(self.show_finding)
+        bench.molds.piece_asked.connect(self._on_mold_piece)
+        bench.molds.turning_asked.connect(self._on_turning)
+        bench.sheets.write_asked.connect(self.write_shop_files)
+        bench.sheets.cancel_asked.connect(self.files.stop_writing)
+        bench.sheets.preview_asked.connect(self.preview_plot)
+
+    def call(self, action: Action) -> None:
+        """Carry out an action."""
+        callback = getattr(self, action.callback)
+        if action.argument:
+            callback(action.argument)
+        else:
+            callback()
+
+    def _on_tool_row(self, action_id: str) -> None:
+        self.call(next(action for action in ACTIONS if action.id == action_id))
+
+    def start_tool(self, name: str) -> None:
+        """Take up a tool; the one at work is put down by asking for it again."""
+        if self.hand.tool == name:
+            self.hand.cancel()
+            return
+        stage = next(a.stage for a in ACTIONS if a.id == name)
+        if stage is not None:
+            self.session.go_to(stage)
+        self.session.choose()
+        self.hand.begin(tool(self.session.job, name), name)
+        self.canvas.empty_words.hide()
+        if self.canvas.sides == "down":
+            self.canvas.down.setFocus()
+        else:
+            self.canvas.up.setFocus()
+
+    def show_job(self) -> None:
+        """Show what is set for the whole job."""
+        self.session.choose()
+        self.bench.job_asked = True
+        self.bench.show_described()
+        self.bench.window.column.ensureWidgetVisible(self.bench.properties)
+        self.bench.properties.boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def undo(self) -> None:
+        """Go one step back; in the middle of a gesture, give it up."""
+        if self.hand.working:
+            self.hand.cancel()
+        else:
+            self.session.undo()
+
+    def redo(self) -> None:
+        """Go one step forward."""
+        self.hand.cancel()
+        self.session.redo()
+
+    def remove_chosen(self) -> None:
+        """Remove what is chosen."""
+        self.hand.cancel()
+        job = self.session.job
+        gone = [edit for subject in self.session.chosen for edit in things.removal(job, subject)]
+        if gone:
+            self.session.choose()
+            self.session.apply(*gone)
+
+    def choose_next(self) -> None:
+        """Choose the thing after the chosen one."""
+        self._choose_by(1)
+
+    def choose_previous(self) -> None:
+        """Choose the thing before the chosen one."""
+        self._choose_by(-1)
+
+    def _choose_by(self, way: int) -> None:
+        listed = things.listed_subjects(self.session.job)
+        if not listed:
+            return
+        chosen = self.bench.chosen_one()
+        if chosen in listed:
+            place = (listed.index(chosen) + way) % len(listed)
+        else:
+            place = 0 if way > 0 else len(listed) - 1
+        self.session.choose(listed[place])
+        self.bench.announce(self.bench.properties.heading.text())
+
+    def switch_display(self) -> None:
+        """Change between inches and millimeters."""
+        job = self.session.job
+        other = "in" if job.display == "mm" else "mm"
+        self.session.apply(edits.SetDisplay("in" if other == "in" else "mm", job.fraction))
+
+    def fit(self) -> None:
+        """Show all of the drawing or of the mold."""
+        self.canvas.fit()
+        self.bench.molds.fit()
+
+    def zoom_in(self) -> None:
+        """Go closer."""
+        self.canvas.zoom_middle(1.25)
+
+    def zoom_out(self) -> None:
+        """Go farther."""
+        self.canvas.zoom_middle(0.8)
+
+    def show_sides(self, sides: Sides) -> None:
+        """Show both sides of the fold or one."""
+        self.canvas.show_sides(sides)
+        self.bench.tools.mark_sides(sides)
+
+    def go_to_stage(self, stage: Stage) -> None:
+        """Turn to a stage."""
+        self.session.go_to(stage)
+
+    def switch_shop_view(self) -> None:
+        """Change between the desk's sizes and the shop's."""
+        self.bench.switch_scale()
+
+    def switch_dark(self) -> None:
+        """Change between light and dark."""
+        self.bench.switch_look()
+
+    def show_keys(self) -> None:
+        """Show the keyboard sheet."""
+        from app.panels.keys import KeySheet
+
+        self.key_sheet = KeySheet(self.bench.window)
+        self.key_sheet.show()
+
+    def new_job(self) -> None:
+        """Ask for the name of a new job, in the entry line."""
+        self.typing.ask_name()
+
+    def close(self) -> None:
+        """Close the window."""
+        self.bench.window.close()
+
+    def open_job(self) -> None:
+        """Open a job file."""
+        self.files.ask_and_open()
+
+    def save(self) -> None:
+        """Save the job."""
+        self._settle_boxes()
+        self.files.save()
+
+    def save_as(self) -> None:
+        """Save the job in another file."""
+        self._settle_boxes()
+        self.files.save_as()
+
+    def _settle_boxes(self) -> None:
+        focused = QApplication.focusWidget()
+        if isinstance(focused, AnswerBox) and focused.isModified():
+            focused.clearFocus()
+
+    def write_shop_files(self) -> None:
+        """Write every shop file into a folder."""
+        self.files.ask_and_write()
+
+    def preview_plot(self) -> None:
+        """Look at the full-size plot before it is printed."""
+        self.files.preview_plot()
+
+    def print_plot(self) -> None:
+        """Print the full-size plot."""
+        self.files.print_plot()
+
+    def _show_first_finding(self) -> None:
+        found = findings(self.session.job)
+        if found:
+            self.show_finding(found[0])
+
+    def show_finding(self, finding: Finding) -> None:
+        """Bring what a finding is about before the eyes, and choose it."""
+        if self.session.stage not in BOARD_STAGES:
+            self.session.go_to("Seams")
+        self.session.choose(*finding.about)
+        box = finding_box(self.session.job, finding)
+        if box is not None:
+            self.canvas.show_place(box)
+
+    def _on_mold_piece(self, name: str) -> None:
+        self.bench.mold_piece = name
+        self.session.choose(Subject("piece", name))
+        self.bench.show_mold()
+
+    def _on_turning(self, edge: object) -> None:
+        if isinstance(edge, EdgeRef):
+            self.session.apply(edits.TurnAbout(self.bench.mold_piece, edge))

@@ -1,0 +1,210 @@
+"""Pointer, keys and boxes: how what a hand does reaches the gestures and the session."""
+
+from collections.abc import Callable
+from itertools import pairwise
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication
+
+from app import things
+from app.asking import Answer, AnswerError, Question
+from app.canvas.view import Pointer
+from app.gestures.drags import nudge
+from app.gestures.gesture import Cursor
+from app.gestures.places import picked
+from app.panels.entry import step_in
+from app.workbench import Workbench
+from geometry.points import Point
+from shop import edits
+from shop.words import length_style
+
+
+class Typing(QObject):
+    """Listens to the drawing, the entry line and the property form of a workbench."""
+
+    def __init__(self, bench: Workbench) -> None:
+        super().__init__(bench)
+        self.bench, self.session, self.hand = bench, bench.session, bench.hand
+        self.canvas, self.entry = bench.canvas, bench.entry
+        self.asking_name = False
+        hand, canvas, entry = self.hand, self.canvas, self.entry
+        canvas.pressed.connect(self._on_pressed)
+        canvas.moved.connect(lambda pointer: self._point(hand.move, pointer))
+        canvas.released.connect(lambda pointer: self._point(hand.release, pointer))
+        canvas.departed.connect(lambda: self.session.hover(None))
+        entry.typed.connect(self._on_typed)
+        entry.taken.connect(self._on_taken)
+        entry.left.connect(self._on_left)
+        bench.properties.answered.connect(self._on_answered)
+        for view in (canvas.up, canvas.down):
+            view.installEventFilter(self)
+
+    def ask(self) -> None:
+        """Show the boxes of what is at work, else of what is chosen."""
+        style = length_style(self.session.job)
+        doing = self.hand.doing
+        if self.asking_name:
+            question = Question("name", "Name of the new job", "words", "")
+            self.entry.ask("", (question,), style)
+        elif self.hand.working:
+            self.entry.ask(doing.hint, doing.questions, style)
+        else:
+            thing = things.described(self.session.job, self.bench.chosen_one())
+            asked = tuple(q for q in thing.questions if q.first)[:3]
+            hint = "" if asked else self._idle_hint()
+            self.entry.ask(hint, asked, style)
+
+    def _idle_hint(self) -> str:
+        return {
+            "Room": "Draw walls, then click each wall and type what the tape says.",
+            "Counters": "Trace along the walls, or click an edge to change it.",
+            "Openings": "Choose an opening above and click where it goes.",
+            "Seams": "Press S and click where the top is split.",
+            "Molds": "Pick a piece: its mold lies opened flat.",
+            "Pour": "What there is to mix.",
+            "Sheets": "Write the shop files when the list at the right is as you want it.",
+        }[self.session.stage]
+
+    def _on_pressed(self, pointer: Pointer) -> None:
+        view = self.canvas.up if pointer.side == "up" else self.canvas.down
+        view.setFocus(Qt.FocusReason.MouseFocusReason)
+        self._point(self.hand.press, pointer)
+
+    def _point(self, hand_on: Callable[[Cursor], None], pointer: Pointer) -> None:
+        free = not self.hand.working
+        picks = picked(self.session.job, pointer.point, pointer.tol_in) if free else ()
+        hand_on(Cursor(pointer.point, pointer.tol_in, picks, pointer.no_snap, pointer.adding))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take the keys of the drawing: arrows nudge, Esc steps back, digits begin a number."""
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            return self._canvas_key(event, face_down=watched is self.canvas.down)
+        return super().eventFilter(watched, event)
+
+    def _canvas_key(self, event: QKeyEvent, *, face_down: bool) -> bool:
+        key = event.key()
+        way = {
+            Qt.Key.Key_Left: (-1.0, 0.0),
+            Qt.Key.Key_Right: (1.0, 0.0),
+            Qt.Key.Key_Up: (0.0, 1.0),
+            Qt.Key.Key_Down: (0.0, -1.0),
+        }.get(Qt.Key(key))
+        held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if way is not None and not held & ~Qt.KeyboardModifier.ShiftModifier:
+            far = bool(held & Qt.KeyboardModifier.ShiftModifier)
+            self._nudge((-way[0] if face_down else way[0], way[1]), far=far)
+            return True
+        if key == Qt.Key.Key_Escape:
+            self.step_back()
+            return True
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            if self.hand.working:
+                self.hand.enter()
+            else:
+                self.entry.focus_first()
+            return True
+        if event.text() and event.text() in "0123456789.":
+            return self.entry.begin_typing(event.text())
+        return False
+
+    def _nudge(self, way: Point, *, far: bool) -> None:
+        chosen = self.bench.chosen_one()
+        if chosen is None or self.hand.working:
+            return
+        step = 1.0 if far else step_in(length_style(self.session.job))
+        moves, moved_title = nudge(self.session.job, chosen, (way[0] * step, way[1] * step))
+        if moves:
+            strand = f"nudge {chosen}"
+            self.session.apply(*moves, title=moved_title, strand=strand)
+
+    def step_back(self) -> None:
+        """Leave what is under way: the tool, else the choice."""
+        if self.asking_name:
+            self.asking_name = False
+            self.ask()
+        elif self.hand.working:
+            self.hand.cancel()
+        else:
+            self.session.show_preview(None)
+            self.entry.settle()
+            self.session.choose()
+
+    def _questions(self) -> dict[str, Question]:
+        thing = things.described(self.session.job, self.bench.chosen_one())
+        return {question.key: question for question in thing.questions}
+
+    def _on_typed(self, key: str, answer: Answer) -> None:
+        if self.asking_name:
+            return
+        if self.hand.working:
+            self.hand.answer(key, answer)
+        elif (question := self._questions().get(key)) is not None:
+            if question.kind == "choice":
+                self.session.apply(*question.edits(answer))
+            else:
+                self.session.preview(question.edits(answer))
+
+    def _on_taken(self) -> None:
+        if self.asking_name:
+            self._take_name()
+            return
+        if self.hand.working:
+            self.entry.settle()
+            self.hand.enter()
+            self.ask()
+            return
+        asked = self._questions()
+        changed: list[edits.Edit] = []
+        for box in self.entry.boxes:
+            if box.isModified() and box.question.key in asked:
+                try:
+                    changed += asked[box.question.key].edits(box.answer())
+                except AnswerError:
+                    return
+        self.session.show_preview(None)
+        for box in self.entry.boxes:
+            box.setModified(False)
+        if changed:
+            self.session.apply(*changed)
+        self.entry.settle()
+        self._focus_next_box()
+
+    def _focus_next_box(self) -> None:
+        boxes = self.entry.boxes
+        focused = QApplication.focusWidget()
+        for box, after in pairwise(boxes):
+            if box is focused:
+                after.setFocus(Qt.FocusReason.TabFocusReason)
+                return
+        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_left(self) -> None:
+        self.session.show_preview(None)
+        self.entry.settle()
+        if self.asking_name or self.hand.working:
+            self.step_back()
+        self.ask()
+        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_answered(self, question: Question, answer: Answer) -> None:
+        self.session.apply(*question.edits(answer))
+
+    def ask_name(self) -> None:
+        """Ask for the name of a new job."""
+        self.hand.cancel()
+        self.asking_name = True
+        self.ask()
+        self.entry.focus_first()
+
+    def _take_name(self) -> None:
+        try:
+            name = str(self.entry.boxes[0].answer())
+        except AnswerError as error:
+            self.bench.notice.say(str(error))
+            return
+        self.asking_name = False
+        self.bench.files.begin_new(name)
+        self.session.go_to("Room")
+        self.ask()
+        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -1,0 +1,287 @@
+"""The workbench: everything in the window that shows a job, and what keeps it up to date."""
+
+from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
+
+from app import things
+from app.actions import ACTIONS, situation, tools_of
+from app.canvas.fold import FoldCanvas
+from app.files import Files
+from app.gestures.drags import chosen_by
+from app.gestures.hand import Hand
+from app.look import DARK, DESK, LIGHT, SHOP, Palette
+from app.panels.entry import EntryLine
+from app.panels.findings import ToLookAt
+from app.panels.molds import MoldPage
+from app.panels.notice import Notice
+from app.panels.pages import FactsPage, SheetsPage
+from app.panels.properties import Properties
+from app.panels.tally import PieceList, TallyCard
+from app.panels.tools import ToolRow
+from app.session import STAGES, Session
+from app.style import dress
+from app.telling import (
+    described_mold,
+    job_line,
+    piece_rows,
+    pour_facts,
+    sheet_facts,
+    stage_counts,
+    tally_facts,
+)
+from app.window import Window
+from export.drawings import face_down_groups, face_up_groups, up_box
+from geometry.picking import Subject
+from shop.findings import findings
+from shop.plan import pieces
+from shop.words import length_style
+
+DESK_DOTS = 116.0
+SHOP_DOTS = 186.0
+"""Pixels for an inch of paper: words of dimensions are 0.13 in high on paper, 24 px in the shop."""
+
+QUIET_MS = 120
+"""Findings and tally follow so long after the last change."""
+
+BOARD_STAGES = ("Room", "Counters", "Openings", "Seams")
+
+
+class Workbench(QObject):
+    """Fills a window with the panels of a session, and shows what changes."""
+
+    def __init__(self, window: Window, session: Session, files: Files, palette: Palette) -> None:
+        super().__init__(window)
+        from app.deeds import Deeds
+        from app.typing import Typing
+
+        self.window, self.session, self.files = window, session, files
+        self.look, self.scale = palette, DESK
+        self.hand = Hand(session, chosen_by)
+        self.mold_piece = ""
+        self.job_asked = False
+        self._hand_state = (False, "")
+        self._build()
+        self.typing = Typing(self)
+        self.deeds = Deeds(self)
+        self._quiet = QTimer(self)
+        self._quiet.setSingleShot(True)
+        self._quiet.setInterval(QUIET_MS)
+        self._quiet.timeout.connect(self.show_consequences)
+        self._connect()
+        self.dress()
+        self._show_names()
+        self.show_drawing()
+        self._on_chosen()
+        self._on_stage()
+        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _build(self) -> None:
+        self.header = self.window.header
+        self.tools = ToolRow()
+        self.canvas = FoldCanvas(self.look, self.scale, DESK_DOTS)
+        self.canvas.setProperty("look", "")
+        self.molds = MoldPage(self.look, DESK_DOTS)
+        self.pour = FactsPage(
+            "Pour",
+            "Volume and weight as drawn. Wear a respirator against silica dust and gloves against "
+            "wet cement; two or more people, a cart or a lifter for heavy pieces.",
+        )
+        self.sheets = SheetsPage()
+        self.stack = QStackedWidget()
+        board = QWidget()
+        column = QVBoxLayout(board)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.tools)
+        column.addWidget(self.canvas, 1)
+        for page in (board, self.molds, self.pour, self.sheets):
+            self.stack.addWidget(page)
+        inside = QVBoxLayout(self.window.card)
+        inside.setContentsMargins(1, 1, 1, 1)
+        inside.addWidget(self.stack)
+        self.entry = EntryLine(length_style(self.session.job))
+        self.window.left.addWidget(self.entry)
+        self.properties = Properties()
+        self.to_look_at = ToLookAt()
+        self.pieces = PieceList()
+        self.tally = TallyCard()
+        for card in (self.properties, self.to_look_at, self.pieces, self.tally):
+            self.window.panels.addWidget(card)
+        self.window.panels.addStretch(1)
+        self.notice = Notice(self.window.card)
+
+    def _connect(self) -> None:
+        session = self.session
+        session.changed.connect(self._on_changed)
+        session.shown.connect(self.show_drawing)
+        session.chosen_changed.connect(self._on_chosen)
+        session.hovered_changed.connect(self._highlight)
+        session.stage_changed.connect(self._on_stage)
+        session.file_changed.connect(self._on_file)
+        session.announced.connect(self.announce)
+        self.hand.doing_changed.connect(self._on_doing)
+        self.properties.failed.connect(self.notice.say)
+        self.pieces.chosen.connect(lambda name: session.choose(Subject("piece", name)))
+        self.files.attach(self)
+        self.window.closing.connect(self.leave)
+
+    def _on_changed(self) -> None:
+        self._show_names()
+        self.show_described()
+        self.update_actions()
+        self._quiet.start()
+        self.files.keep()
+
+    def _show_names(self) -> None:
+        self.header.show_names(self.session.job.name, job_line(self.session))
+        self.window.setWindowTitle(f"{self.session.job.name}[*] - Facedown")
+        self.window.setWindowModified(self.session.dirty)
+
+    def show_drawing(self) -> None:
+        """Show the job on the board, and its mold."""
+        job = self.session.shown_job
+        self.canvas.show_groups(
+            face_up_groups(job), face_down_groups(job), lambda: up_box(self.session.shown_job)
+        )
+        empty = not (job.room.walls or job.runs or job.islands) and not self.hand.working
+        words = "An empty board.\nPress W and click where a wall starts." if empty else ""
+        self.canvas.empty_words.setText(words)
+        self.canvas.empty_words.setVisible(empty)
+        if self.session.stage == "Molds":
+            self.show_mold()
+
+    def show_consequences(self) -> None:
+        """Show what follows from the job: findings, tally, pieces, and the pages of stages."""
+        self._quiet.stop()
+        job = self.session.job
+        found = findings(job)
+        self.header.show_findings(len(found))
+        self.to_look_at.show_findings(found)
+        counts = stage_counts(found)
+        for stage in STAGES:
+            self.header.tape.buttons[stage].set_attention(counts.get(stage, 0))
+        self.tally.show_facts(tally_facts(job))
+        self._show_pieces()
+        if self.session.stage == "Pour":
+            self.pour.show_facts(pour_facts(job))
+        elif self.session.stage == "Sheets":
+            self.sheets.show_facts(sheet_facts(self.session))
+
+    def _show_pieces(self) -> None:
+        chosen = next((s.id for s in self.session.chosen if s.kind == "piece"), "")
+        self.pieces.show_pieces(piece_rows(self.session.job), chosen)
+
+    def chosen_one(self) -> Subject | None:
+        """Return what was chosen last."""
+        return self.session.chosen[-1] if self.session.chosen else None
+
+    def show_described(self) -> None:
+        """Show what is chosen in words and boxes."""
+        job = self.session.job
+        chosen = self.chosen_one()
+        self.properties.setVisible(chosen is not None or self.job_asked)
+        thing = things.described(job, chosen)
+        style = length_style(job)
+        self.properties.show_things(thing.title, thing.facts, thing.questions, style)
+        self.typing.ask()
+
+    def show_mold(self) -> None:
+        """Show the opened mold of the piece at hand."""
+        job = self.session.shown_job
+        letters = [piece.name for piece in pieces(job)]
+        if self.mold_piece not in letters:
+            self.mold_piece = letters[0] if letters else ""
+        self.molds.show_pieces(letters, self.mold_piece)
+        told = described_mold(job, self.mold_piece)
+        self.molds.show_mold(told.sheet, told.title, told.sentence, told.note)
+        self.molds.show_turning(told.edges, told.turning, told.turning_words)
+
+    def _highlight(self) -> None:
+        hovered = frozenset({self.session.hovered} if self.session.hovered else ())
+        self.canvas.highlight(hovered, frozenset(self.session.chosen))
+
+    def _on_chosen(self) -> None:
+        chosen = self.chosen_one()
+        self.job_asked = False
+        if chosen is not None and chosen.kind == "piece":
+            self.mold_piece = chosen.id
+            if self.session.stage == "Molds":
+                self.show_mold()
+        self._highlight()
+        self.show_described()
+        self._show_pieces()
+        self.update_actions()
+
+    def _on_stage(self) -> None:
+        stage = self.session.stage
+        self.hand.cancel()
+        self.header.tape.show_stage(stage)
+        self.tools.show_tools(tools_of(stage))
+        self.tools.mark_sides(self.canvas.sides)
+        page = 0 if stage in BOARD_STAGES else {"Molds": 1, "Pour": 2, "Sheets": 3}[stage]
+        self.stack.setCurrentIndex(page)
+        if stage == "Molds":
+            self.show_mold()
+        self.show_consequences()
+        self.typing.ask()
+        self.update_actions()
+
+    def _on_file(self) -> None:
+        self._show_names()
+        self.hand.cancel()
+        self.update_actions()
+
+    def _on_doing(self) -> None:
+        self.canvas.show_overlay(self.hand.overlay)
+        self.typing.ask()
+        if self._hand_state == (self.hand.working, self.hand.tool):
+            return
+        self._hand_state = (self.hand.working, self.hand.tool)
+        self.update_actions()
+        cross = self.hand.working and self.hand.tool
+        shape = Qt.CursorShape.CrossCursor if cross else Qt.CursorShape.ArrowCursor
+        for view in (self.canvas.up, self.canvas.down):
+            view.viewport().setCursor(shape)
+
+    def update_actions(self) -> None:
+        """Enable and name what can be done now."""
+        now = situation(self.session, working=self.hand.working)
+        self.deeds.menus.update(now)
+        enabled = {a.id: a.enabled(now) for a in ACTIONS}
+        self.tools.mark(self.hand.tool, enabled)
+        self.deeds.menus.actions["display"].setChecked(self.session.job.display == "mm")
+        self.deeds.menus.actions["shop-view"].setChecked(self.scale is SHOP)
+        self.deeds.menus.actions["dark"].setChecked(self.look is DARK)
+
+    def announce(self, words: str) -> None:
+        """Say something to a screen reader."""
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.window, words))
+
+    def dress(self) -> None:
+        """Give everything its colors and sizes."""
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        dress(app, self.look, self.scale)
+        dots = SHOP_DOTS if self.scale is SHOP else DESK_DOTS
+        self.header.dress(self.look, self.scale)
+        self.canvas.dress(self.look, self.scale, dots)
+        self.molds.dress(self.look, self.scale, dots)
+        self.window.column.setFixedWidth(self.scale.column)
+
+    def switch_scale(self) -> None:
+        """Change between the desk's sizes and the shop's."""
+        self.scale = DESK if self.scale is SHOP else SHOP
+        self.dress()
+        self.update_actions()
+
+    def switch_look(self) -> None:
+        """Change between light and dark."""
+        self.look = LIGHT if self.look is DARK else DARK
+        self.dress()
+        self.update_actions()
+
+    def leave(self) -> None:
+        """Put down what is at work and keep what is not saved."""
+        self.hand.cancel()
+        self.files.leave()
