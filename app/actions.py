@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from typing import Literal, NamedTuple, TypeAlias
 
-from app.session import STAGES, Session, Stage
+from app.session import Session
+from app.stages import STAGES, Stage
 
 Menu: TypeAlias = Literal["Job", "Edit", "Place", "View", "Help"]
 MENUS: tuple[Menu, ...] = ("Job", "Edit", "Place", "View", "Help")

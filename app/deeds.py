@@ -9,7 +9,7 @@ from app.canvas.fold import Sides
 from app.gestures.tools import tool
 from app.menus import Menus
 from app.panels.entry import AnswerBox
-from app.session import Stage
+from app.stages import Stage
 from app.telling import finding_box
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef

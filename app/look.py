@@ -3,9 +3,10 @@
 Plain numbers, no toolkit: app/style.py makes fonts and style sheets of them, app/canvas the pens.
 """
 
-from typing import Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
-from export.marks import Role
+if TYPE_CHECKING:
+    from export.marks import Role
 
 Color: TypeAlias = str
 """A color as #RRGGBB."""
@@ -111,7 +112,7 @@ class RoleLook(NamedTuple):
     words: str = "ink"
 
 
-ROLE_LOOKS: dict[Role, RoleLook] = {
+ROLE_LOOKS: "dict[Role, RoleLook]" = {
     "paper": RoleLook(None, "paper"),
     "wall": RoleLook(Stroke("wall", 5.0), None, "wall"),
     "ghost": RoleLook(Stroke("quiet", 1.0, "dotted"), None, "quiet"),
@@ -136,6 +137,7 @@ ROLE_LOOKS: dict[Role, RoleLook] = {
     "warning": RoleLook(Stroke("warning", 2.0), "warning_fill", "warning"),
     "frame": RoleLook(Stroke("quiet", 1.0)),
     "check": RoleLook(Stroke("good", 1.2), None, "good"),
+    "sample": RoleLook(None, None, "hairline"),
 }
 
 

@@ -7,9 +7,10 @@ from PySide6.QtGui import QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrintPreviewDialog
 from PySide6.QtWidgets import QDialog, QWidget
 
-from export.fullsize import face_down_plots, roll_pages
+from export.fullsize import face_down_plots
 from export.pages import Page
 from export.paint import page_layout, paint_page
+from export.rolls import roll_pages
 from export.stamp import stamped
 from export.tiles import tile_pages
 from shop.job import Job
@@ -36,9 +37,9 @@ def pages_for(job: Job, today: date, printer: QPrinter) -> tuple[Page, ...]:
     }
     size = sheets.get(paper.id())
     if size is not None:
-        tiles = tile_pages(plots, stamp, (1.0, 1.0), metric)
+        tiles = tile_pages(plots, stamp, (1.0, 1.0), metric=metric)
         return tuple(p for p in tiles if abs(p.width - size[0]) < SAME_PAPER_IN)
-    return roll_pages(plots, stamp, (1.0, 1.0), metric)
+    return roll_pages(plots, stamp, (1.0, 1.0), metric=metric)
 
 
 def paint(job: Job, today: date, printer: QPrinter) -> str:

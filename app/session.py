@@ -7,20 +7,17 @@ shown while something is being dragged or typed, and never enters the history.
 from collections.abc import Iterable
 from functools import reduce
 from pathlib import Path
-from typing import Literal, TypeAlias, get_args
 
 from PySide6.QtCore import QObject, Signal
 
 from app import history as steps
 from app.history import History
+from app.stages import Stage
 from geometry.picking import Subject
 from shop.applying import applied
 from shop.describing import described
 from shop.edits import Edit
 from shop.job import Job
-
-Stage: TypeAlias = Literal["Room", "Counters", "Openings", "Seams", "Molds", "Pour", "Sheets"]
-STAGES: tuple[Stage, ...] = get_args(Stage)
 
 
 class Session(QObject):

@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 from app.asking import Fact
 from app.canvas.camera import Box
-from app.session import Session, Stage
+from app.session import Session
+from app.stages import Stage
 from export.marks import Sheet
 from export.opened import opened_mold
 from export.shopfiles import SHOP_FILES

@@ -19,7 +19,8 @@ from app.panels.pages import FactsPage, SheetsPage
 from app.panels.properties import Properties
 from app.panels.tally import PieceList, TallyCard
 from app.panels.tools import ToolRow
-from app.session import STAGES, Session
+from app.session import Session
+from app.stages import STAGES
 from app.style import dress
 from app.telling import (
     described_mold,

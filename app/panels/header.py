@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.look import Palette, Scale
-from app.session import STAGES, Stage
+from app.stages import STAGES, Stage
 from app.style import font
 
 

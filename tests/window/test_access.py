@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 from app.canvas.fold import FoldPill
 from app.panels.entry import AnswerBox
 from app.panels.header import StageButton
-from app.session import STAGES
+from app.stages import STAGES
 from geometry.picking import Subject
 from shop.plan import pieces
 from tests.window.conftest import Desk, focused

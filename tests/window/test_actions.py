@@ -1,7 +1,8 @@
 from app.actions import ACTIONS, MENUS, keyboard_sheet, situation, title, tools_of
 from app.deeds import Deeds
 from app.gestures.tools import tool
-from app.session import STAGES, Session
+from app.session import Session
+from app.stages import STAGES
 from shop.edits import SetJobName
 from shop.job import Job
 
