@@ -2,7 +2,7 @@
 
 import csv
 from collections.abc import Iterator
-from pathlib import Path
+from io import StringIO
 
 from export.stamp import Stamp
 from export.stripwords import end_words
@@ -27,20 +27,21 @@ HEADINGS = (
 )
 
 
-def write_cut_list(job: Job, stamp: Stamp, path: Path) -> None:
-    """Write the cut list; ends are as a strip lies inside face up, screw edge toward you."""
-    with path.open("w", newline="", encoding="utf-8-sig") as file:
-        writer = csv.writer(file)
-        writer.writerow([harmless_cell(stamp.line + ("   SAMPLE" if stamp.sample else ""))])
-        writer.writerow(HEADINGS)
-        for row in rows(job):
-            writer.writerow([harmless_cell(cell) for cell in row])
+def cut_list(job: Job, stamp: Stamp) -> bytes:
+    """Return the cut list; ends are as a strip lies inside face up, screw edge toward you."""
+    text = StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow([harmless_cell(stamp.line + (", SAMPLE" if stamp.sample else ""))])
+    writer.writerow(HEADINGS)
+    for row in rows(job):
+        writer.writerow([harmless_cell(cell) for cell in row])
+    return text.getvalue().encode("utf-8-sig")
 
 
 def harmless_cell(cell: str) -> str:
     """Return a cell that no spreadsheet takes for a formula."""
     plain = " ".join(cell.split())
-    return f"'{plain}" if plain[:1] in ("=", "+", "@") or plain[:1] == "-" else plain
+    return f"'{plain}" if plain[:1] in ("=", "+", "@", "-") else plain
 
 
 def rows(job: Job) -> Iterator[tuple[str, ...]]:

@@ -3,17 +3,21 @@
 Layers are named in plain words. Only outlines lie on cutting layers.
 """
 
-from collections.abc import Iterable, Iterator
-from pathlib import Path
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from io import StringIO
 from typing import TYPE_CHECKING
 
 from export.stamp import Stamp
-from export.stripwords import end_words, strip_words
+from export.stripwords import end_words, length_words
+from geometry import edges as exact
+from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
 from geometry.outline import Outline, bounding_box, moved
-from geometry.points import Point
+from geometry.points import Point, along, plus
 from shop import plan
 from shop.job import Job
+from shop.molds import Mold
 from shop.strips import Strip
 from shop.words import length_style
 
@@ -26,12 +30,15 @@ INSUNITS_MM = 4
 
 CUT = "cut outline"
 KNOCKOUT = "knockout"
-STAND = "knockout place"
+STAND = "stands here"
 DRILL = "drill"
 WORDS = "words"
 
 LAYERS = {CUT: 7, KNOCKOUT: 30, STAND: 32, DRILL: 5, WORDS: 8}
 """Layers and their colors in the DXF color index."""
+
+MM_PER_IN = 25.4
+"""Exact by definition."""
 
 DRILL_IN = 0.1875
 """Diameter of a drill mark; a clearance hole for a No. 8 screw (common practice, no source)."""
@@ -47,13 +54,14 @@ class _Board:
     def __init__(self, job: Job, stamp: Stamp, title: str) -> None:
         from ezdxf.filemanagement import new
 
-        self._factor = 25.4 if job.display == "mm" else 1.0
-        self.drawing: Drawing = new("R2010", setup=False)
-        self.drawing.header["$INSUNITS"] = INSUNITS_MM if job.display == "mm" else INSUNITS_IN
-        self.drawing.header["$MEASUREMENT"] = 1 if job.display == "mm" else 0
+        metric = job.display == "mm"
+        self._factor = MM_PER_IN if metric else 1.0
+        self._drawing: Drawing = new("R2010", setup=False)
+        self._drawing.header["$INSUNITS"] = INSUNITS_MM if metric else INSUNITS_IN
+        self._drawing.header["$MEASUREMENT"] = 1 if metric else 0
         for name, color in LAYERS.items():
-            self.drawing.layers.add(name, color=color)
-        self._space = self.drawing.modelspace()
+            self._drawing.layers.add(name, color=color)
+        self._space = self._drawing.modelspace()
         lines = [title, stamp.line]
         if stamp.sample:
             lines.append("SAMPLE")
@@ -82,14 +90,24 @@ class _Board:
             harmless(text), height=height * self._factor, dxfattribs={"layer": WORDS}
         ).set_placement((at[0] * self._factor, at[1] * self._factor))
 
-    def save(self, path: Path) -> None:
-        self.drawing.saveas(path)
+    def encoded(self) -> bytes:
+        """Return the drawing as a file, the same bytes for the same drawing."""
+        from ezdxf._options import options
+
+        text = StringIO()
+        before = options.write_fixed_meta_data_for_testing
+        options.write_fixed_meta_data_for_testing = True
+        try:
+            self._drawing.write(text)
+        finally:
+            options.write_fixed_meta_data_for_testing = before
+        return self._drawing.encode(text.getvalue())
 
 
 def harmless(text: str) -> str:
     """Return text for one line of a drawing: no control characters, no codes of the format."""
     plain = "".join(letter if letter.isprintable() else " " for letter in text)
-    return plain.replace("%%", "% %").replace("\\", "/").replace("^", "")
+    return re.sub("%(?=%)", "% ", plain).replace("\\", "/").replace("^", "")
 
 
 def _placed_in_rows(sizes: Iterable[tuple[float, float]]) -> Iterator[Point]:
@@ -108,26 +126,46 @@ def _size(outline: Outline) -> tuple[float, float]:
     return (x1 - x0, y1 - y0)
 
 
-def write_bases(job: Job, stamp: Stamp, path: Path) -> None:
-    """Write every base, face down, with the places where knockouts stand."""
+def bases(job: Job, stamp: Stamp) -> bytes:
+    """Return every base, face down, with the places where knockouts and sidewalls stand on it."""
     board = _Board(job, stamp, "Bases, FACE DOWN: do not mirror")
+    style = length_style(job)
+    sides_on_base = job.molds.construction == "sides-on-base"
     molds = plan.molds(job)
     for mold, place in zip(molds, _placed_in_rows(_size(m.base) for m in molds), strict=True):
-        x0, y0, x1, _ = bounding_box(mold.base)
+        x0, y0, _, _ = bounding_box(mold.base)
         by = (place[0] - x0, place[1] - y0)
         board.outline(moved(mold.base, by), CUT)
+        if sides_on_base:
+            board.outline(moved(mold.frame, by), STAND)
+            for strip in mold.strips:
+                for screw in _from_below(mold, strip, job.molds.sidewall_thickness / 2.0):
+                    board.drill(plus(screw, by))
         for knockout in mold.knockouts:
             board.outline(moved(knockout.outline, by), STAND)
-        style = length_style(job)
         width, depth = _size(mold.base)
         label = f"{mold.piece}  base  {written(width, style)} x {written(depth, style)}"
         board.words(f"{label}  FACE DOWN", (place[0] + 1.0, place[1] + 2.6), 1.0)
-        board.words(
-            mold.handedness,
-            (place[0] + 1.0, place[1] + 1.0),
-            min(0.7, (x1 - x0) / 70.0),
-        )
-    board.save(path)
+        board.words(mold.handedness, (place[0] + 1.0, place[1] + 1.0), min(0.7, width / 70.0))
+    return board.encoded()
+
+
+def _from_below(mold: Mold, strip: Strip, out: float) -> Iterator[Point]:
+    """Give where screws come up through the base into a strip, so far outside the frame."""
+    edges = [mold.frame.edges[i] for i in strip.edges]
+    for screw in strip.screws:
+        edge, at = _along(edges, screw)
+        x, y = exact.direction_at(edge, at)
+        yield along(exact.point_at(edge, at), (y, -x), out)
+
+
+def _along(edges: Sequence[Edge], distance: float) -> tuple[Edge, float]:
+    """Return the edge a distance along a chain, and how far along that edge, 0 to 1."""
+    for edge in edges[:-1]:
+        if distance <= exact.length(edge):
+            return edge, distance / exact.length(edge)
+        distance -= exact.length(edge)
+    return edges[-1], distance / exact.length(edges[-1])
 
 
 def _blank(strip: Strip) -> tuple[float, float]:
@@ -136,8 +174,8 @@ def _blank(strip: Strip) -> tuple[float, float]:
     return strip.face_length_in + start + end, start
 
 
-def write_sidewalls(job: Job, stamp: Stamp, path: Path) -> None:
-    """Write every sidewall as a flat part: its blank, drill marks, and notes on its ends."""
+def sidewalls(job: Job, stamp: Stamp) -> bytes:
+    """Return every sidewall as a flat part: its blank, drill marks, and notes on its ends."""
     board = _Board(job, stamp, "Sidewalls, inside faces up, screw edge at the bottom")
     style = length_style(job)
     outside = job.molds.construction == "sides-outside-base"
@@ -164,20 +202,23 @@ def write_sidewalls(job: Job, stamp: Stamp, path: Path) -> None:
                 0.7,
             )
             y += strip.height_in + 1.5
-    board.save(path)
+    return board.encoded()
 
 
 def _strip_note(strip: Strip, style: LengthStyle) -> str:
     right, left = strip.ends
     back = written(strip.back_length_in, style)
+    spliced = ""
+    if len(strip.pieces) > 1:
+        spliced = f"; spliced from {len(strip.pieces)} of {written(strip.pieces[0], style)}"
     return (
-        f"{strip_words(strip, style)}; back {back}; left end {end_words(left)};"
+        f"{length_words(strip, style)}; back {back}{spliced}; left end {end_words(left)};"
         f" right end {end_words(right)}"
     )
 
 
-def write_knockouts(job: Job, stamp: Stamp, path: Path) -> None:
-    """Write every knockout, face down."""
+def knockouts(job: Job, stamp: Stamp) -> bytes:
+    """Return every knockout, face down."""
     board = _Board(job, stamp, "Knockouts, FACE DOWN: do not mirror")
     style = length_style(job)
     parts = [(mold, knockout) for mold in plan.molds(job) for knockout in mold.knockouts]
@@ -188,4 +229,4 @@ def write_knockouts(job: Job, stamp: Stamp, path: Path) -> None:
         width, depth = _size(knockout.outline)
         note = f"{mold.piece} {knockout.name}, {written(knockout.thickness_in, style)} thick"
         board.words(note, (place[0] + 0.5, place[1] + depth / 2.0), min(0.8, width / 30.0))
-    board.save(path)
+    return board.encoded()

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from functools import cache, lru_cache
 from importlib.resources import files
 from math import atan2, degrees
-from pathlib import Path
 from typing import TypeAlias
 
 from PySide6.QtCore import (
@@ -28,6 +27,7 @@ from PySide6.QtGui import (
     QFontMetricsF,
     QGuiApplication,
     QImage,
+    QImageWriter,
     QPageLayout,
     QPageSize,
     QPainter,
@@ -243,7 +243,7 @@ def _paint_spot(painter: QPainter, mark: Spot, scale: tuple[float, float]) -> No
 
 
 class PaintError(Exception):
-    """A page that cannot be painted or written; one sentence says why."""
+    """Pages that cannot be made into a file; one sentence says why."""
 
 
 def page_layout(page: Page) -> QPageLayout:
@@ -262,33 +262,35 @@ def page_layout(page: Page) -> QPageLayout:
     )
 
 
-def write_pdf(pages: Sequence[Page], path: Path, title: str) -> None:
-    """Write pages to a PDF file at true scale.
+def pdf(pages: Sequence[Page], title: str) -> bytes:
+    """Return pages as a PDF file at true scale.
 
     Raises:
-        PaintError: the file cannot be written.
+        PaintError: a page is of a size that no PDF file can have.
     """
     application()
-    writer = QPdfWriter(str(path))
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
     writer.setCreator("Facedown")
     writer.setTitle(title)
     writer.setResolution(PDF_DPI)
-    if not writer.setPageLayout(page_layout(pages[0])):
-        raise PaintError(f"{path.name} cannot have pages of this size.")
     painter = QPainter()
-    if not painter.begin(writer):
-        raise PaintError(f"{path} cannot be written: the folder may be missing or read-only.")
-    try:
-        for number, page in enumerate(pages):
-            if number:
-                before = pages[number - 1]
-                if (page.width, page.height) != (before.width, before.height):
-                    writer.setPageLayout(page_layout(page))
-                if not writer.newPage():
-                    raise PaintError(f"{path.name} cannot take another page: the disk may be full.")
-            paint_page(painter, page, (PDF_DPI, PDF_DPI))
-    finally:
-        painter.end()
+    before = None
+    for page in pages:
+        size = (page.width, page.height)
+        if size != before and not writer.setPageLayout(page_layout(page)):
+            painter.end()
+            raise PaintError(f"No PDF page can be {page.width:.1f} x {page.height:.1f} in large.")
+        if before is None:
+            painter.begin(writer)
+        else:
+            writer.newPage()
+        before = size
+        paint_page(painter, page, (PDF_DPI, PDF_DPI))
+    painter.end()
+    return bytes(data.data())
 
 
 def png(page: Page, width_px: int) -> bytes:
@@ -296,7 +298,7 @@ def png(page: Page, width_px: int) -> bytes:
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    picture(page, width_px).save(buffer, b"PNG")
+    QImageWriter(buffer, QByteArray(b"PNG")).write(picture(page, width_px))
     return bytes(data.data())
 
 

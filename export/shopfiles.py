@@ -1,16 +1,19 @@
 """Every shop file of a job, written into a folder; nothing is half-written."""
 
+import os
 import tempfile
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from export.stamp import Stamp, stamped
 from shop.job import Job
 
-Progress = Callable[[int, int, str], None]
+Progress: TypeAlias = Callable[[int, int, str], None]
 """Called before each file with how many are done, how many there are, and its name."""
+
+Scale: TypeAlias = tuple[float, float]
 
 
 class ExportError(Exception):
@@ -18,69 +21,69 @@ class ExportError(Exception):
 
 
 class ShopFile(NamedTuple):
-    """A shop file: its name, what it is for, and how it is written."""
+    """A shop file: its name, what it is for, and how its bytes are made."""
 
     name: str
     what: str
-    write: Callable[[Job, Stamp, Path, tuple[float, float]], None]
+    made: Callable[[Job, Stamp, Scale], bytes]
 
 
-def _bases(job: Job, stamp: Stamp, path: Path, _scale: tuple[float, float]) -> None:
-    from export.dxf import write_bases
+def _bases(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.dxf import bases
 
-    write_bases(job, stamp, path)
-
-
-def _sidewalls(job: Job, stamp: Stamp, path: Path, _scale: tuple[float, float]) -> None:
-    from export.dxf import write_sidewalls
-
-    write_sidewalls(job, stamp, path)
+    return bases(job, stamp)
 
 
-def _knockouts(job: Job, stamp: Stamp, path: Path, _scale: tuple[float, float]) -> None:
-    from export.dxf import write_knockouts
+def _sidewalls(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.dxf import sidewalls
 
-    write_knockouts(job, stamp, path)
+    return sidewalls(job, stamp)
 
 
-def _face_down(job: Job, stamp: Stamp, path: Path, scale: tuple[float, float]) -> None:
+def _knockouts(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.dxf import knockouts
+
+    return knockouts(job, stamp)
+
+
+def _face_down(job: Job, stamp: Stamp, scale: Scale) -> bytes:
     from export.fullsize import face_down_plots
-    from export.paint import write_pdf
+    from export.paint import pdf
     from export.rolls import roll_pages
 
     pages = roll_pages(face_down_plots(job), stamp, scale, metric=job.display == "mm")
-    write_pdf(pages, path, stamp.line)
+    return pdf(pages, f"Full size, face down: {stamp.line}")
 
 
-def _face_up(job: Job, stamp: Stamp, path: Path, scale: tuple[float, float]) -> None:
+def _face_up(job: Job, stamp: Stamp, scale: Scale) -> bytes:
     from export.fullsize import face_up_plots
-    from export.paint import write_pdf
+    from export.paint import pdf
     from export.rolls import roll_pages
 
     pages = roll_pages(face_up_plots(job), stamp, scale, metric=job.display == "mm")
-    write_pdf(pages, path, stamp.line)
+    return pdf(pages, f"Full size, face up: {stamp.line}")
 
 
-def _tiles(job: Job, stamp: Stamp, path: Path, scale: tuple[float, float]) -> None:
+def _tiles(job: Job, stamp: Stamp, scale: Scale) -> bytes:
     from export.fullsize import face_down_plots
-    from export.paint import write_pdf
+    from export.paint import pdf
     from export.tiles import tile_pages
 
     pages = tile_pages(face_down_plots(job), stamp, scale, metric=job.display == "mm")
-    write_pdf(pages, path, stamp.line)
+    return pdf(pages, f"Full size in tiles, face down: {stamp.line}")
 
 
-def _booklet(job: Job, stamp: Stamp, path: Path, _scale: tuple[float, float]) -> None:
+def _booklet(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     from export.booklet import booklet_pages
-    from export.paint import write_pdf
+    from export.paint import pdf
 
-    write_pdf(booklet_pages(job, stamp), path, stamp.line)
+    return pdf(booklet_pages(job, stamp), f"Shop booklet: {stamp.line}")
 
 
-def _cut_list(job: Job, stamp: Stamp, path: Path, _scale: tuple[float, float]) -> None:
-    from export.cutlist import write_cut_list
+def _cut_list(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.cutlist import cut_list
 
-    write_cut_list(job, stamp, path)
+    return cut_list(job, stamp)
 
 
 SHOP_FILES = (
@@ -104,28 +107,40 @@ def write_all(
     folder: Path,
     today: date,
     progress: Progress = _quiet,
-    scale: tuple[float, float] = (1.0, 1.0),
+    scale: Scale = (1.0, 1.0),
 ) -> tuple[Path, ...]:
     """Write every shop file and return their paths; each appears whole or not at all.
 
+    All are made before the first is written, and written before the first takes its place.
     scale corrects the printer of the plots: paper inches for an inch along x and y.
 
     Raises:
         ExportError: a file or the folder cannot be written.
     """
     stamp = stamped(job, today)
+    count = len(SHOP_FILES)
+    made: list[tuple[str, bytes]] = []
+    for number, file in enumerate(SHOP_FILES):
+        progress(number, count, file.name)
+        made.append((file.name, file.made(job, stamp, scale)))
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".facedown-", dir=folder) as beside:
-            for number, file in enumerate(SHOP_FILES):
-                progress(number, len(SHOP_FILES), file.name)
-                file.write(job, stamp, Path(beside) / file.name, scale)
-            for file in SHOP_FILES:
-                (Path(beside) / file.name).replace(folder / file.name)
+            for name, data in made:
+                _write(Path(beside) / name, data)
+            for name, _ in made:
+                (Path(beside) / name).replace(folder / name)
     except OSError as error:
-        why = error.strerror or "the disk failed"
+        why = (error.strerror or "the disk failed").lower()
         raise ExportError(
-            f"The shop files were not written to {folder}: {why.lower()}. Choose another folder."
+            f"The shop files were not written to {folder}: {why}. Choose another folder."
         ) from error
-    progress(len(SHOP_FILES), len(SHOP_FILES), "done")
+    progress(count, count, "done")
     return tuple(folder / file.name for file in SHOP_FILES)
+
+
+def _write(path: Path, data: bytes) -> None:
+    with path.open("wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())

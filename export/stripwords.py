@@ -45,13 +45,3 @@ def both_ends(strip: Strip) -> str | None:
     if one != other:
         return None
     return "square ends" if one == "square" else f"{one}, both ends"
-
-
-def strip_words(strip: Strip, style: LengthStyle) -> str:
-    """Return a strip's label: its name, its edge, its length and its ends, left end first.
-
-    Left and right are as the strip lies inside face up, screw edge toward the reader.
-    """
-    right, left = (short_end(end) for end in strip.ends)
-    ends = both_ends(strip) or f"left end {left}, right end {right}"
-    return f"{length_words(strip, style)}, {ends}"
