@@ -5,6 +5,7 @@ Layers are named in plain words. Only outlines lie on cutting layers.
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING
 
@@ -56,7 +57,8 @@ class _Board:
 
         metric = job.display == "mm"
         self._factor = MM_PER_IN if metric else 1.0
-        self._drawing: Drawing = new("R2010", setup=False)
+        with _without_clock():
+            self._drawing: Drawing = new("R2010", setup=False)
         self._drawing.header["$INSUNITS"] = INSUNITS_MM if metric else INSUNITS_IN
         self._drawing.header["$MEASUREMENT"] = 1 if metric else 0
         for name, color in LAYERS.items():
@@ -92,16 +94,26 @@ class _Board:
 
     def encoded(self) -> bytes:
         """Return the drawing as a file, the same bytes for the same drawing."""
-        from ezdxf._options import options
-
+        # The library takes these from a set, in an order that changes from run to run.
+        for name in sorted(self._drawing.entitydb.dxf_types_in_use()):
+            self._drawing.classes.add_class(name)
         text = StringIO()
-        before = options.write_fixed_meta_data_for_testing
-        options.write_fixed_meta_data_for_testing = True
-        try:
+        with _without_clock():
             self._drawing.write(text)
-        finally:
-            options.write_fixed_meta_data_for_testing = before
         return self._drawing.encode(text.getvalue())
+
+
+@contextmanager
+def _without_clock() -> Iterator[None]:
+    """Let the library write fixed dates and ids, for as long as this lasts."""
+    from ezdxf._options import options
+
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
 
 
 def harmless(text: str) -> str:
