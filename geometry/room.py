@@ -10,13 +10,13 @@ r = diag(Q_vv P), standardized residuals |v| / (sd sqrt r) after Baarda.
 """
 
 from collections.abc import Sequence
-from math import acos, atan2, cos, isfinite, pi, sin, sqrt
+from math import atan2, cos, hypot, isfinite, pi, sin, sqrt
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
-from geometry.points import Point, distance
+from geometry.points import Point, cross, distance, dot, left_of, minus, scaled
 from geometry.tolerances import CONVERGED_IN, RANK_RATIO, REDUNDANT, SAME_POINT_IN
 
 CRITICAL = 3.290527
@@ -25,7 +25,8 @@ CRITICAL = 3.290527
 SUSPECT_SHARE = 0.9
 """Readings whose standardized residual reaches this share of the largest are suspects."""
 
-MOST_STEPS = 50
+MOST_STEPS = 60
+"""From a fair drawing five are enough; a slip of feet needs some 50, a contradiction never ends."""
 
 Array: TypeAlias = npt.NDArray[np.float64]
 
@@ -122,26 +123,43 @@ def adjusted(
     """Return the points adjusted to the observations, starting from where they are drawn.
 
     The datum: fixed points stay, and the direction from one point to another stays as drawn.
+    Gauss-Newton steps are halved as long as they lead astray. Readings that squash corners
+    into a line, and do not fit even so, contradict each other.
 
     Raises:
-        RoomError: a number is not finite, two points that an observation joins lie on each other,
-            or the observations contradict the drawing so that no shape is found.
+        RoomError: a number cannot be used, two points that an observation or the datum joins lie
+            on each other, or the observations contradict each other or the drawing so that no
+            shape is found; it then names those farthest from the drawing.
     """
     _check(points, observations)
-    at = np.array(points, dtype=float)
-    basis = _basis(at, fixed_points, fixed_direction)
     weights = np.array([1.0 / _deviation(o) for o in observations])
+    basis = _basis(points, fixed_points, fixed_direction)
+    at = list(points)
+    misfit, rows = _linearized(observations, at)
+    drawn, rank = np.abs(misfit * weights), 0
     for steps in range(1, MOST_STEPS + 1):
-        misfit, rows = _linearized(observations, at)
-        step = _step(rows @ basis * weights[:, None], misfit * weights)
-        move = (basis @ step).reshape(-1, 2)
-        at = at + move
-        if float(np.abs(move).max(initial=0.0)) < CONVERGED_IN:
-            return _judged(observations, at, basis, weights, steps)
+        design, before = rows @ basis * weights[:, None], misfit * weights
+        step, seen = _shortest_step(design, before)
+        rank = max(rank, seen)
+        share = 1.0
+        while True:
+            there = _moved(at, basis @ step * share)
+            misfit, rows = _linearized(observations, there)
+            reach = float(np.abs(step).max(initial=0.0)) * share
+            if reach < SAME_POINT_IN or _nearer(design, before, step, misfit * weights):
+                break
+            share /= 2.0
+        at = there
+        if reach < CONVERGED_IN:
+            result = _judged(observations, at, basis, weights, steps)
+            flat = basis.shape[1] - result.rank_defect < rank
+            if not flat or float(np.abs(misfit * weights).max()) <= CRITICAL:
+                return result
+            break
     raise RoomError(
-        "The readings contradict the room as drawn: no shape fits them. Check the readings"
-        " and the drawing.",
-        tuple(range(len(observations))),
+        "The readings contradict each other or the room as drawn: no shape fits them. Check the"
+        " readings that are farthest from the drawing.",
+        tuple(np.flatnonzero(drawn >= SUSPECT_SHARE * drawn.max()).tolist()),
     )
 
 
@@ -159,22 +177,14 @@ def misreadings(adjustment: Adjustment, critical: float = CRITICAL) -> Misreadin
     return Misreadings(suspects, adjustment.degrees_of_freedom > 1)
 
 
-def angle_from_sides(a: float, b: float, c: float) -> float:
-    """Return the angle in radians between sides a and b of a triangle, opposite to side c.
+def across_deviation(a: float, b: float, c: float, sd: float) -> float:
+    """Return how far the side across an angle may be off what the angle makes it.
 
-    Raises:
-        RoomError: no triangle has such sides.
+    a and b are the sides along the walls, c is the side across; all three are taped with the
+    deviation sd. By the law of cosines c changes with a by the cosine of the angle between them.
     """
-    if a <= 0.0 or b <= 0.0 or not abs(a - b) <= c <= a + b:
-        raise RoomError("No triangle has these three sides: tape the three-sides check again.")
-    return acos((a * a + b * b - c * c) / (2.0 * a * b))
-
-
-def across_deviation(a: float, b: float, angle_rad: float, sd: float) -> float:
-    """Return the deviation of the side across an angle when all three tapes have one of sd."""
-    c = sqrt(a * a + b * b - 2.0 * a * b * cos(angle_rad))
-    by_a = (a - b * cos(angle_rad)) / c
-    by_b = (b - a * cos(angle_rad)) / c
+    by_a = (a * a + c * c - b * b) / (2.0 * a * c)
+    by_b = (b * b + c * c - a * a) / (2.0 * b * c)
     return sd * sqrt(1.0 + by_a * by_a + by_b * by_b)
 
 
@@ -184,10 +194,11 @@ def _check(points: Sequence[Point], observations: Sequence[Observation]) -> None
     for i, o in enumerate(observations):
         if not all(isfinite(v) for v in o):
             raise RoomError("A reading is not a number.", (i,))
-        ends = (o.a, o.b) if isinstance(o, Distance) else (o.at, o.a, o.b)
-        joined = [(ends[0], end) for end in ends[1:]]
-        if any(distance(points[p], points[q]) <= SAME_POINT_IN for p, q in joined):
-            raise RoomError("Two corners that a reading joins lie on each other: move one.", (i,))
+        sd = o.sd_rad if isinstance(o, Angle) else o.sd
+        if sd <= 0.0:
+            raise RoomError("The deviation of a reading is not more than 0.", (i,))
+        if isinstance(o, Distance) and o.value <= 0.0:
+            raise RoomError("A taped length is not more than 0: tape it again.", (i,))
         if isinstance(o, Across) and not (
             abs(o.along_a - o.along_b) < o.value < o.along_a + o.along_b
         ):
@@ -198,118 +209,149 @@ def _deviation(o: Observation) -> float:
     if isinstance(o, Angle):
         return o.sd_rad
     if isinstance(o, Across):
-        angle = angle_from_sides(o.along_a, o.along_b, o.value)
-        return across_deviation(o.along_a, o.along_b, angle, o.sd)
+        return across_deviation(o.along_a, o.along_b, o.value, o.sd)
     return o.sd
 
 
-def _basis(at: Array, fixed: Sequence[int], direction: tuple[int, int] | None) -> Array:
-    """Return an orthonormal basis of the moves that the datum leaves, one in each column."""
-    held = []
-    for i in fixed:
-        for k in (0, 1):
-            row = np.zeros(at.size)
-            row[2 * i + k] = 1.0
-            held.append(row)
-    if direction is not None:
-        a, b = direction
-        way = at[b] - at[a]
-        across = np.array([-way[1], way[0]]) / np.hypot(*way)
-        row = np.zeros(at.size)
-        row[2 * b : 2 * b + 2] = across
-        row[2 * a : 2 * a + 2] = -across
-        held.append(row)
-    if not held:
-        return np.eye(at.size)
-    _, sizes, turned = np.linalg.svd(np.array(held))
-    free: Array = turned[int((sizes > RANK_RATIO).sum()) :].T
-    return free
+def _basis(
+    points: Sequence[Point], fixed: Sequence[int], direction: tuple[int, int] | None
+) -> Array:
+    """Return an orthonormal basis of the moves that the datum leaves, one in each column.
+
+    Raises:
+        RoomError: the points of the fixed direction lie on each other.
+    """
+    free = [k for i in range(len(points)) if i not in fixed for k in (2 * i, 2 * i + 1)]
+    left: Array = np.eye(2 * len(points))[:, free]
+    if direction is None:
+        return left
+    a, b = direction
+    size = distance(points[a], points[b])
+    if size <= SAME_POINT_IN:
+        raise RoomError("Two corners that set the room's direction lie on each other: move one.")
+    (dx, dy) = minus(points[b], points[a])
+    sideways = np.zeros(2 * len(points))
+    sideways[[2 * a, 2 * a + 1, 2 * b, 2 * b + 1]] = dy / size, -dx / size, -dy / size, dx / size
+    seen = sideways[free]
+    if not seen.any():
+        return left
+    turned: Array = np.linalg.qr(seen[:, None], mode="complete")[0]
+    return left @ turned[:, 1:]
 
 
-def _linearized(observations: Sequence[Observation], at: Array) -> tuple[Array, Array]:
-    """Return observed minus computed, and the rows of derivatives."""
+def _moved(at: Sequence[Point], move: Array) -> list[Point]:
+    moves = move.tolist()
+    return [(x + moves[2 * i], y + moves[2 * i + 1]) for i, (x, y) in enumerate(at)]
+
+
+def _squares(scaled: Array) -> float:
+    return float(scaled @ scaled)
+
+
+def _linearized(observations: Sequence[Observation], at: Sequence[Point]) -> tuple[Array, Array]:
+    """Return observed minus computed, and the rows of derivatives.
+
+    Raises:
+        RoomError: two points that an observation joins lie on each other.
+    """
     misfit = np.zeros(len(observations))
-    rows = np.zeros((len(observations), at.size))
+    rows = np.zeros((len(observations), 2 * len(at)))
     for i, o in enumerate(observations):
+        center = o.a if isinstance(o, Distance) else o.at
+        ends = (o.b,) if isinstance(o, Distance) else (o.a, o.b)
+        ways = [minus(at[end], at[center]) for end in ends]
+        sizes = [hypot(*way) for way in ways]
+        if min(sizes) <= SAME_POINT_IN:
+            raise RoomError("Two corners that a reading joins lie on each other: move one.", (i,))
         if isinstance(o, Distance):
-            way = at[o.b] - at[o.a]
-            size = float(np.hypot(*way))
-            misfit[i] = o.value - size
-            rows[i, 2 * o.a : 2 * o.a + 2] = -way / size
-            rows[i, 2 * o.b : 2 * o.b + 2] = way / size
+            misfit[i] = o.value - sizes[0]
+            _put(rows[i], center, ends, [scaled(ways[0], 1.0 / sizes[0])])
             continue
-        to_a, to_b = at[o.a] - at[o.at], at[o.b] - at[o.at]
-        turn = atan2(float(to_a[0] * to_b[1] - to_a[1] * to_b[0]), float(to_a @ to_b)) % (2.0 * pi)
-        by_a = np.array([to_a[1], -to_a[0]]) / float(to_a @ to_a)
-        by_b = np.array([-to_b[1], to_b[0]]) / float(to_b @ to_b)
+        turn = atan2(cross(*ways), dot(*ways)) % (2.0 * pi)
         if isinstance(o, Angle):
             misfit[i] = (o.value_rad - turn + pi) % (2.0 * pi) - pi
             factor = 1.0
         else:
             a, b = o.along_a, o.along_b
-            across = sqrt(a * a + b * b - 2.0 * a * b * cos(turn))
+            across = sqrt(max(a * a + b * b - 2.0 * a * b * cos(turn), 0.0))
+            if across <= SAME_POINT_IN:
+                raise RoomError("The two walls of a three-sides check lie on each other.", (i,))
             misfit[i] = o.value - across
             factor = a * b * sin(turn) / across
-        rows[i, 2 * o.a : 2 * o.a + 2] = factor * by_a
-        rows[i, 2 * o.b : 2 * o.b + 2] = factor * by_b
-        rows[i, 2 * o.at : 2 * o.at + 2] = -factor * (by_a + by_b)
+        by_a = scaled(left_of(ways[0]), -factor / sizes[0] ** 2)
+        by_b = scaled(left_of(ways[1]), factor / sizes[1] ** 2)
+        _put(rows[i], center, ends, [by_a, by_b])
     return misfit, rows
 
 
-def _step(weighted: Array, misfit: Array) -> Array:
-    """Return the shortest step that fits the misfit best."""
-    return np.asarray(np.linalg.lstsq(weighted, misfit, rcond=RANK_RATIO)[0], dtype=np.float64)
+def _put(row: Array, center: int, ends: Sequence[int], by: Sequence[Point]) -> None:
+    """Put the derivatives by the ends into a row; moving the center undoes them."""
+    for end, (x, y) in zip(ends, by, strict=True):
+        row[2 * end] += x
+        row[2 * end + 1] += y
+        row[2 * center] -= x
+        row[2 * center + 1] -= y
+
+
+def _shortest_step(design: Array, misfit: Array) -> tuple[Array, int]:
+    """Return the shortest step that fits the weighted misfit best, and the rank of the design."""
+    step, _, rank, _ = np.linalg.lstsq(design, misfit, rcond=RANK_RATIO)
+    return np.asarray(step, dtype=np.float64), int(rank)
+
+
+def _nearer(design: Array, before: Array, step: Array, after: Array) -> bool:
+    """Whether a step leads nearer: to a better fit, or to a place from where less is left to go.
+
+    The second is Deuflhard's natural monotonicity test: along a curved valley the fit may grow
+    worse for a while.
+    """
+    if _squares(after) <= _squares(before):
+        return True
+    left, _ = _shortest_step(design, after)
+    return _squares(left) < _squares(step)
 
 
 def _judged(
-    observations: Sequence[Observation], at: Array, basis: Array, weights: Array, steps: int
+    observations: Sequence[Observation],
+    at: Sequence[Point],
+    basis: Array,
+    weights: Array,
+    steps: int,
 ) -> Adjustment:
     """Return the adjustment at its end: residuals, cofactors, redundancy, ellipses."""
     misfit, rows = _linearized(observations, at)
-    design = rows @ basis * weights[:, None]
-    left, sizes, right = np.linalg.svd(design, full_matrices=False)
-    rank = int((sizes > RANK_RATIO * sizes.max(initial=0.0)).sum()) if sizes.size else 0
-    own = left[:, :rank]
-    redundancy = np.clip(1.0 - (own * own).sum(axis=1), 0.0, 1.0)
-    seen = right[:rank].T / sizes[:rank]
-    covariance = basis @ (seen @ seen.T) @ basis.T
-    blind = basis @ _blind(right[:rank], basis.shape[1])
-    loose = (blind * blind).sum(axis=1).reshape(-1, 2).sum(axis=1) > REDUNDANT
-    residuals = -misfit
-    scaled = np.abs(residuals) * weights
+    left, sizes, right = np.linalg.svd(rows @ basis * weights[:, None])
+    rank = int((sizes > RANK_RATIO * sizes.max(initial=0.0)).sum())
+    redundancy = np.clip(1.0 - (left[:, :rank] ** 2).sum(axis=1), 0.0, 1.0)
+    root = basis @ (right[:rank].T / sizes[:rank])
+    covariance = root @ root.T
+    blind = basis @ right[rank:].T
+    loose = (blind**2).sum(axis=1).reshape(-1, 2).sum(axis=1) > REDUNDANT
+    scaled_misfit = np.abs(misfit) * weights
     freedom = len(observations) - rank
     return Adjustment(
-        points=tuple((float(x), float(y)) for x, y in at),
-        residuals=tuple(map(float, residuals)),
+        points=tuple(at),
+        residuals=tuple((-misfit).tolist()),
         standardized=tuple(
-            float(size / sqrt(r)) if r > REDUNDANT else None
-            for size, r in zip(scaled, redundancy, strict=True)
+            size / sqrt(r) if r > REDUNDANT else None
+            for size, r in zip(scaled_misfit.tolist(), redundancy.tolist(), strict=True)
         ),
-        redundancy=tuple(map(float, redundancy)),
+        redundancy=tuple(redundancy.tolist()),
         ellipses=tuple(
             None if loose[i] else _ellipse(covariance[2 * i : 2 * i + 2, 2 * i : 2 * i + 2])
             for i in range(len(at))
         ),
-        covariance=tuple(tuple(map(float, row)) for row in covariance),
-        undetermined=tuple(int(i) for i in np.flatnonzero(loose)),
+        covariance=tuple(map(tuple, covariance.tolist())),
+        undetermined=tuple(np.flatnonzero(loose).tolist()),
         rank_defect=basis.shape[1] - rank,
         degrees_of_freedom=freedom,
-        variance_factor=float((scaled * scaled).sum() / freedom) if freedom else None,
+        variance_factor=_squares(scaled_misfit) / freedom if freedom else None,
         iterations=steps,
     )
 
 
-def _blind(seen: Array, size: int) -> Array:
-    """Return the directions that no observation sees, as orthonormal columns."""
-    if not len(seen):
-        return np.eye(size)
-    _, _, turned = np.linalg.svd(seen)
-    blind: Array = turned[len(seen) :].T
-    return blind
-
-
 def _ellipse(block: Array) -> Ellipse:
-    sizes, axes = np.linalg.eigh(block)
-    minor, major = (sqrt(max(float(v), 0.0)) for v in sizes)
-    x, y = axes[:, 1]
-    return Ellipse(major, minor, atan2(float(y), float(x)))
+    """Return the standard ellipse of a point from its 2 x 2 covariance, in closed form."""
+    (xx, xy), (_, yy) = block.tolist()
+    mean, half = (xx + yy) / 2.0, hypot((xx - yy) / 2.0, xy)
+    return Ellipse(sqrt(mean + half), sqrt(max(mean - half, 0.0)), atan2(2.0 * xy, xx - yy) / 2.0)
