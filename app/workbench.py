@@ -143,7 +143,10 @@ class Workbench(QObject):
         """Show the job on the board, and its mold."""
         job = self.session.shown_job
         self.canvas.show_groups(
-            face_up_groups(job), face_down_groups(job), lambda: up_box(self.session.shown_job)
+            face_up_groups(job),
+            face_down_groups(job),
+            lambda: up_box(self.session.shown_job),
+            passing=job is not self.session.job,
         )
         empty = not (job.room.walls or job.runs or job.islands) and not self.hand.working
         words = "An empty board.\nPress W and click where a wall starts." if empty else ""

@@ -4,6 +4,7 @@ The same mark at the same scale comes back as the same object as long as its pla
 """
 
 from functools import lru_cache
+from itertools import pairwise
 from math import atan2, cos, pi, sin
 from typing import NamedTuple, TypeAlias
 
@@ -64,6 +65,10 @@ LINE_IN = 0.012
 """Half the width on paper that a line is taken for."""
 
 
+CHORDS = 8
+"""Words keep clear of an arc as of so many chords."""
+
+
 class Box(NamedTuple):
     """A turned rectangle in model inches: its upright bounds, middle, axis and half sizes."""
 
@@ -113,23 +118,30 @@ def laid_out(sheet: Sheet, scale: float, limits: Limits | None = None) -> tuple[
     lines and openings too: where two would overlap the less important one takes another place, or
     is left out if it may be.
     """
-    drawn: list[AnyMark] = []
+    return tuple(mark for _, mark in traced(sheet, scale, limits))
+
+
+def traced(
+    sheet: Sheet, scale: float, limits: Limits | None = None
+) -> tuple[tuple[int, AnyMark], ...]:
+    """Return what laid_out does, each mark with the place in the sheet of the one it came from."""
+    drawn: list[tuple[int, AnyMark]] = []
     words_taken, shapes_taken = _Taken(), _Taken()
-    waiting: list[Words | Dimension] = []
-    for mark in sheet.marks:
+    waiting: list[tuple[int, Words | Dimension]] = []
+    for place, mark in enumerate(sheet.marks):
         if isinstance(mark, Dimension) or (isinstance(mark, Words) and mark.places):
-            waiting.append(mark)
+            waiting.append((place, mark))
         elif isinstance(mark, Words):
             words = _shifted(mark, scale)
-            drawn.append(words)
+            drawn.append((place, words))
             words_taken.add(_words_box(words, scale))
         elif isinstance(mark, Spot):
             spot = _moved(mark, scale)
-            drawn.append(spot)
+            drawn.append((place, spot))
             if spot.kind == "tag":
                 words_taken.add(_tag_box(spot, scale))
         else:
-            drawn.append(mark)
+            drawn.append((place, mark))
             if mark.role in OBSTACLES:
                 for box in _obstacles(mark, scale):
                     shapes_taken.add(box, mark.subject if isinstance(mark, Region) else None)
@@ -137,11 +149,13 @@ def laid_out(sheet: Sheet, scale: float, limits: Limits | None = None) -> tuple[
         border = sheet.margin / scale
         x0, y0, x1, y1 = sheet.box
         limits = (x0 - border, y0 - border, x1 + border, y1 + border)
-    for mark in sorted(waiting, key=lambda mark: -mark.priority):
-        if isinstance(mark, Words):
-            drawn.extend(_set(mark, scale, limits, words_taken, shapes_taken))
-        else:
-            drawn.extend(_measured(mark, scale, limits, words_taken, shapes_taken))
+    for place, mark in sorted(waiting, key=lambda one: -one[1].priority):
+        made = (
+            _set(mark, scale, limits, words_taken, shapes_taken)
+            if isinstance(mark, Words)
+            else _measured(mark, scale, limits, words_taken, shapes_taken)
+        )
+        drawn.extend((place, part) for part in made)
     return tuple(drawn)
 
 
@@ -150,10 +164,17 @@ def _obstacles(mark: Line | Region, scale: float) -> tuple[Box, ...]:
     """Return the boxes that words keep clear of: those of straight lines, or of small shapes."""
     if isinstance(mark, Line):
         edges = map(Edge, mark.points, mark.points[1:], mark.bulges)
-        return tuple(_line_box(edge.start, edge.end, LINE_IN / scale) for edge in edges)
+        chords = (chord for edge in edges for chord in pairwise(_chords(edge)))
+        return tuple(_line_box(a, b, LINE_IN / scale) for a, b in chords)
     if mark.role not in WHOLE:
         return ()
     return tuple(_shape_box(loop) for loop in mark.loops)
+
+
+def _chords(edge: Edge) -> list[Point]:
+    """Return the points of an edge, an arc as a few chords."""
+    count = 1 if exact.is_line(edge) else CHORDS
+    return [exact.point_at(edge, k / count) for k in range(count + 1)]
 
 
 def _line_box(a: Point, b: Point, half: float) -> Box:

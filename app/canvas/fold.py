@@ -23,7 +23,7 @@ from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
 from app.canvas.items import PATTERNS
 from app.canvas.mirroring import mirrored_mark
 from app.canvas.scene import MarkScene
-from app.canvas.showing import Shown, on_screen
+from app.canvas.showing import Showing, Shown
 from app.canvas.view import REACH_PX, BoardView, Pointer
 from app.look import Palette, Scale
 from app.style import font
@@ -62,6 +62,8 @@ class FoldCanvas(QFrame):
         self._sides: Sides = "both"
         self._groups: tuple[Sequence[Shown], Sequence[Shown]] = ((), ())
         self._box: Callable[[], Box] | None = None
+        self._showing = (Showing(), Showing())
+        self._passing = False
         self._overlay: tuple[AnyMark, ...] = ()
         self._fit_pending = True
         self.camera = Camera()
@@ -106,10 +108,18 @@ class FoldCanvas(QFrame):
         self.fit()
 
     def show_groups(
-        self, up: Sequence[Shown], down: Sequence[Shown], box: Callable[[], Box]
+        self,
+        up: Sequence[Shown],
+        down: Sequence[Shown],
+        box: Callable[[], Box],
+        *,
+        passing: bool,
     ) -> None:
-        """Show the drawing of each side; box tells what part of the model it takes, face up."""
-        self._groups, self._box = (up, down), box
+        """Show the drawing of each side; box tells what part of the model it takes, face up.
+
+        passing says that it is one of many while something is dragged.
+        """
+        self._groups, self._box, self._passing = (up, down), box, passing
         self._render()
         if self._fit_pending and self.isVisible():
             self.fit()
@@ -189,9 +199,11 @@ class FoldCanvas(QFrame):
 
     def _render(self) -> None:
         scale = self.camera.scale / self._dots
-        for view, groups in zip((self.up, self.down), self._groups, strict=True):
+        sides = zip((self.up, self.down), self._showing, self._groups, strict=True)
+        for view, showing, groups in sides:
             if view in self._shown_views:
-                view.drawing.show(on_screen(groups, scale))
+                lay_out = showing.in_passing if self._passing else showing.settled
+                view.drawing.show(lay_out(groups, scale))
 
     def _render_overlay(self) -> None:
         scale = self.camera.scale / self._dots

@@ -1,117 +1,85 @@
-"""What of a drawing is shown on the screen at a scale: words that fit and do not lie on others.
+"""What of a drawing is shown on the screen at a scale, element by element.
 
-A word too wide for its place shrinks, then goes. Of words that would overlap, the later one moves
-below or above the earlier; if there is no room it goes, unless it is a warning.
+At rest all elements are laid out together, so that their words and dimensions keep clear of each
+other. While something is being dragged only the elements that changed are laid out, each on its
+own; the others stay as they are.
 """
 
-from collections.abc import Iterable
-from functools import lru_cache
-from math import cos, sin
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from export.laying_out import laid_out
-from export.marks import AnyMark, Dimension, Sheet, Words
+from export.laying_out import Limits, laid_out, traced
+from export.marks import AnyMark, Sheet, Words
 from export.typeface import text_width
 
 SMALLEST_IN = 0.085
-"""Smaller words are left out."""
-
-LINE = 0.8
-"""Height that words take, in parts of their size."""
-
-Box = tuple[float, float, float, float]
-
+"""Words that would have to be smaller than this to fit are left out."""
 
 Shown = tuple[str, tuple[AnyMark, ...]]
 """The marks of one element from back to front, under a key that tells it from the others."""
 
-DIMENSIONS = "dimensions"
+EVERYWHERE: Limits = (-1e5, -1e5, 1e5, 1e5)
 
 
-def on_screen(groups: Iterable[Shown], scale: float) -> tuple[Shown, ...]:
-    """Return the marks to show when an inch of the model takes so much paper, group by group.
+class Showing:
+    """The marks last shown of each element, and what they were made of."""
 
-    The marks of a group that stayed the same come back as the same tuple. Dimensions of all groups
-    come last, together, since they keep clear of each other.
-    """
-    shown: list[Shown] = []
-    loose: list[AnyMark] = []
-    for key, marks in groups:
-        plain, dimensions, words = _group(marks, scale)
-        shown.append((key, plain))
-        loose.extend(words)
-        loose.extend(dimensions)
-    drawn = laid_out(Sheet(DIMENSIONS, tuple(loose), (0.0, 0.0, 0.0, 0.0)), scale)
-    return (*shown, (DIMENSIONS, tuple(m for m in drawn if m.role == "dimension")))
+    def __init__(self) -> None:
+        self._made: dict[str, tuple[tuple[AnyMark, ...], tuple[AnyMark, ...]]] = {}
+        self._scale = 0.0
+
+    def settled(self, groups: Sequence[Shown], scale: float) -> tuple[Shown, ...]:
+        """Return all elements laid out together; one that looks as before is the same tuple."""
+        keys = [key for key, marks in groups for _ in marks]
+        marks = tuple(mark for _, marks in groups for mark in marks)
+        parts: dict[str, list[AnyMark]] = {key: [] for key, _ in groups}
+        for place, mark in traced(_sheet(marks), scale, EVERYWHERE):
+            parts[keys[place]].append(mark)
+        return self._kept(groups, scale, {k: _fitting(v, scale) for k, v in parts.items()})
+
+    def in_passing(self, groups: Sequence[Shown], scale: float) -> tuple[Shown, ...]:
+        """Return the elements that changed laid out on their own, the others as they are."""
+        if scale != self._scale:
+            return self.settled(groups, scale)
+        parts: dict[str, tuple[AnyMark, ...]] = {}
+        for key, marks in groups:
+            before = self._made.get(key)
+            if before is not None and before[0] is marks:
+                parts[key] = before[1]
+            else:
+                parts[key] = _fitting(laid_out(_sheet(marks), scale, EVERYWHERE), scale)
+        return self._kept(groups, scale, parts)
+
+    def _kept(
+        self, groups: Sequence[Shown], scale: float, parts: dict[str, tuple[AnyMark, ...]]
+    ) -> tuple[Shown, ...]:
+        before, self._made, self._scale = self._made, {}, scale
+        shown: list[Shown] = []
+        for key, marks in groups:
+            made = parts[key]
+            known = before.get(key)
+            if known is not None and known[1] == made:
+                made = known[1]
+            self._made[key] = (marks, made)
+            shown.append((key, made))
+        return tuple(shown)
 
 
-@lru_cache(maxsize=1024)
-def _group(
-    marks: tuple[AnyMark, ...], scale: float
-) -> tuple[tuple[AnyMark, ...], tuple[AnyMark, ...], tuple[AnyMark, ...]]:
-    """Return a group's marks with words that fit, its dimensions, and its words once more."""
-    plain = tuple(m for m in marks if not isinstance(m, Dimension))
-    fitted = tuple(_without_clashes(_fitting(plain, scale), scale))
-    words = tuple(m for m in fitted if isinstance(m, Words))
-    return fitted, tuple(m for m in marks if isinstance(m, Dimension)), words
+def _sheet(marks: tuple[AnyMark, ...]) -> Sheet:
+    return Sheet("screen", marks, (0.0, 0.0, 0.0, 0.0))
 
 
-def _fitting(marks: Iterable[AnyMark], scale: float) -> Iterable[AnyMark]:
+def _fitting(marks: Sequence[AnyMark], scale: float) -> tuple[AnyMark, ...]:
+    """Return the marks with words that fit their room; those that cannot are left out."""
+    kept: list[AnyMark] = []
     for mark in marks:
-        if isinstance(mark, Words) and mark.max_width is not None and not mark.height_model:
-            fitted = _fitted(mark, round(mark.max_width * scale, 2))
-            if fitted is not None:
-                yield fitted
-        else:
-            yield mark
-
-
-@lru_cache(maxsize=4096)
-def _fitted(mark: Words, room_in: float) -> Words | None:
-    width = text_width(mark.text, mark.height, bold=mark.bold)
-    if width <= room_in:
-        return mark
-    height = mark.height * room_in / width
-    return replace(mark, height=height) if height >= SMALLEST_IN else None
-
-
-def _without_clashes(marks: Iterable[AnyMark], scale: float) -> Iterable[AnyMark]:
-    taken: list[Box] = []
-    for mark in marks:
-        if not isinstance(mark, Words):
-            yield mark
+        if not isinstance(mark, Words) or mark.max_width is None or mark.height_model:
+            kept.append(mark)
             continue
-        placed = next(
-            (m for m in _places(mark, scale) if not _clashes(_box(m, scale), taken)),
-            mark if mark.role == "warning" else None,
-        )
-        if placed is not None:
-            taken.append(_box(placed, scale))
-            yield placed
-
-
-def _places(mark: Words, scale: float) -> Iterable[Words]:
-    """Return the word where it is, then a line lower and higher, one and two lines."""
-    yield mark
-    line = mark.height if mark.height_model else mark.height / scale
-    for lines in (-0.6, -1.2, 0.6, 1.2, -1.8, 1.8, -2.4, 2.4):
-        yield replace(mark, at=(mark.at[0], mark.at[1] + lines * line))
-
-
-def _box(words: Words, scale: float) -> Box:
-    height = words.height if words.height_model else words.height / scale
-    width = text_width(words.text, height, bold=words.bold)
-    shift = {"left": 0.5, "middle": 0.0, "right": -0.5}[words.anchor] * width
-    c, s = cos(words.angle_rad), sin(words.angle_rad)
-    x, y = words.at[0] + shift * c, words.at[1] + shift * s
-    half_w = (abs(c) * width + abs(s) * height * LINE) / 2.0
-    half_h = (abs(s) * width + abs(c) * height * LINE) / 2.0
-    return (x - half_w, y - half_h, x + half_w, y + half_h)
-
-
-def _clashes(box: Box, taken: Iterable[Box]) -> bool:
-    return any(
-        box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]
-        for other in taken
-    )
+        width, room = text_width(mark.text, mark.height, bold=mark.bold), mark.max_width * scale
+        if width <= room:
+            kept.append(mark)
+        elif mark.height * room / width >= SMALLEST_IN:
+            kept.append(replace(mark, height=mark.height * room / width))
+    return tuple(kept)

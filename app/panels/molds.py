@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QV
 
 from app.canvas.camera import Camera, fitted, shifted, zoomed
 from app.canvas.scene import MarkScene
-from app.canvas.showing import on_screen
+from app.canvas.showing import Showing
 from app.canvas.view import BoardView
 from app.look import Palette, Scale
 from export.marks import Sheet
@@ -27,6 +27,7 @@ class MoldPage(QWidget):
         self._dots = dots
         self._sheet: Sheet | None = None
         self._camera = Camera()
+        self._showing = Showing()
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 10)
         column.setSpacing(4)
@@ -137,7 +138,7 @@ class MoldPage(QWidget):
 
     def _render(self) -> None:
         groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
-        self.view.drawing.show(on_screen(groups, self._camera.scale / self._dots))
+        self.view.drawing.show(self._showing.settled(groups, self._camera.scale / self._dots))
 
     def showEvent(self, event: QShowEvent) -> None:
         """Fit the mold when the page comes up."""
