@@ -35,7 +35,7 @@ def by_shape(faces: Sequence[Face], rows: Sequence[Row]) -> dict[object, str | N
 
 
 @given(cases(most=5), st.randoms(use_true_random=False))
-@settings(many, max_examples=200)
+@settings(many, max_examples=150)
 def test_untouched_pieces_keep_their_names_and_all_come_back(case: Case, random: Random) -> None:
     rows: tuple[Row, ...] = (("A", {}),)
     placed: list[SeamPath] = []

@@ -94,7 +94,7 @@ def sided(name: str, side: str, part: int = 0) -> Tag:
 
 
 @given(cases())
-@settings(many, max_examples=400)
+@settings(many, max_examples=300)
 def test_faces_before_gaps_are_those_a_polygon_library_finds(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -108,7 +108,7 @@ def test_faces_before_gaps_are_those_a_polygon_library_finds(case: Case) -> None
 
 
 @given(cases())
-@settings(many, max_examples=400)
+@settings(many, max_examples=300)
 def test_faces_before_gaps_make_up_the_top_without_its_openings(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -123,7 +123,7 @@ def test_faces_before_gaps_make_up_the_top_without_its_openings(case: Case) -> N
 
 
 @given(cases(), st.randoms(use_true_random=False))
-@settings(many, max_examples=400)
+@settings(many, max_examples=250)
 def test_the_order_of_seams_and_openings_changes_not_one_bit(case: Case, random: Random) -> None:
     found = attempt(case)
     paths = random.sample(case.paths, len(case.paths))
@@ -143,7 +143,7 @@ def strip(line: shapely.LineString, width: float) -> Polygon:
 
 
 @given(cases(most=3))
-@settings(many, max_examples=300)
+@settings(many, max_examples=250)
 def test_gaps_are_exact_and_nothing_else_is_taken(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -152,14 +152,17 @@ def test_gaps_are_exact_and_nothing_else_is_taken(case: Case) -> None:
     strips = [strip(line, gaps[name]) for name, line in seam_lines(case).items()]
     taken = shapely.union_all(strips)
     pieces = [polygon(face.outline) for face in found.faces]
-    # The two parts of a cut arc have other chords than the whole.
-    slack = 1e-6 if is_straight(case) else 1e-2
+    # The two parts of a cut arc have other chords than the whole. Without a grid the library's
+    # overlays fail now and then where edges all but coincide.
+    slack = 1e-4 if is_straight(case) else 1e-2
+    grid = 1e-7
     for face, piece in zip(found.faces, pieces, strict=True):
-        gone = polygon(face.raw).difference(piece)
-        assert gone.difference(taken).area < slack
-        assert piece.difference(polygon(face.raw)).area < slack
+        before = polygon(face.raw)
+        gone = shapely.difference(before, piece, grid_size=grid)
+        assert shapely.difference(gone, taken, grid_size=grid).area < slack
+        assert shapely.difference(piece, before, grid_size=grid).area < slack
     for one, other in combinations(pieces, 2):
-        assert one.intersection(other).area < slack
+        assert shapely.intersection(one, other, grid_size=grid).area < slack
     edges: dict[EdgeRef, list[Edge]] = defaultdict(list)
     for face in found.faces:
         for edge, tag in zip(face.outline.edges, face.outline.tags, strict=True):
@@ -181,7 +184,7 @@ def test_gaps_are_exact_and_nothing_else_is_taken(case: Case) -> None:
 
 
 @given(cases())
-@settings(many, max_examples=200)
+@settings(many, max_examples=120)
 def test_a_seam_to_the_boundary_has_all_faces_on_the_side_where_they_lie(case: Case) -> None:
     found = attempt(case)
     if found is None:
