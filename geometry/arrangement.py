@@ -36,10 +36,10 @@ class Bound(NamedTuple):
 Loop = tuple[Bound, ...]
 
 
-def last_seam(tags: Iterable[Tag]) -> Id:
-    """Return the seam made last of those whose edges are among the tags."""
+def last_seam(tags: Iterable[Tag]) -> Id | None:
+    """Return the seam made last of those whose edges are among the tags; None without any."""
     seams = (t.ref.owner for t in tags if t.kind is Kind.SEAM and isinstance(t.ref, EdgeRef))
-    return max(seams, key=lambda seam: (len(seam), seam))
+    return max(seams, key=lambda seam: (len(seam), seam), default=None)
 
 
 def same_points(fixed: Iterable[Point], others: Iterable[Point]) -> dict[Point, Point]:

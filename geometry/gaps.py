@@ -33,8 +33,10 @@ class _Cut(NamedTuple):
     point: Point
 
 
-def too_thin(seam: Id) -> GeometryError:
-    """Return the error that a seam leaves something too thin to be cast."""
+def too_thin(seam: Id | None) -> GeometryError:
+    """Return the error that something is too thin to be cast, as a seam leaves it or by itself."""
+    if seam is None:
+        return GeometryError("sliver", "This counter is too thin to be cast: make it deeper.")
     return GeometryError(
         "sliver",
         "The seam leaves a sliver of a piece: move the seam or make its gap smaller.",

@@ -4,8 +4,9 @@ from enum import StrEnum
 from typing import Annotated, TypeAlias
 
 import msgspec
+from msgspec.structs import force_setattr
 
-Id: TypeAlias = Annotated[str, msgspec.Meta(pattern=r"^[a-z]+[0-9]+$", max_length=24)]
+Id: TypeAlias = Annotated[str, msgspec.Meta(pattern=r"^[a-z]+[0-9]{1,9}$", max_length=24)]
 """An id from the job's counter, such as 'leg3' or 'sink4'; never used twice in a job."""
 
 Coordinate: TypeAlias = Annotated[float, msgspec.Meta(ge=-4000.0, le=4000.0)]
@@ -50,15 +51,22 @@ class EdgeRef(msgspec.Struct, frozen=True, cache_hash=True, order=True, forbid_u
 
 
 class CornerRef(Value, frozen=True, order=True):
-    """The corner where two edges meet; make it with corner_ref so that the pair is unordered."""
+    """The corner where two edges meet, the same whichever is named first."""
 
     a: EdgeRef
     b: EdgeRef
 
+    def __post_init__(self) -> None:
+        """Put the two in order, from a file as well."""
+        if self.b < self.a:
+            one, other = self.a, self.b
+            force_setattr(self, "a", other)
+            force_setattr(self, "b", one)
+
 
 def corner_ref(one: EdgeRef, other: EdgeRef) -> CornerRef:
     """Return the corner of two edges, the same whichever is named first."""
-    return CornerRef(one, other) if one <= other else CornerRef(other, one)
+    return CornerRef(one, other)
 
 
 class Tag(Value, frozen=True):

@@ -2,31 +2,109 @@
 
 from functools import singledispatch
 
+import msgspec
 from msgspec.structs import replace
 
 from geometry.counters import Run, WallEnd
 from geometry.naming import EdgeRef, Id
 from shop import edits
-from shop.job import EdgeChoice, Job, PastChoice, PieceName, TurnChoice, Wall
-from shop.lettering import free_letter
-from shop.piece_rows import named_with_seam, named_without_seam
-from shop.references import counted, number_of, run_of, swept, with_end, without_leg
+from shop.job import EdgeChoice, Job, PastChoice, TurnChoice
+from shop.piece_rows import with_names
+from shop.references import (
+    counted,
+    ids_of,
+    lacks,
+    neighbor_wall,
+    run_of,
+    swept,
+    with_end,
+    without_leg,
+)
+from shop.rewalling import with_corner_removed, with_islands_put_down, with_wall_split
 
 
 def applied(job: Job, edit: edits.Edit) -> Job:
     """Return the job after an edit.
 
-    An edit of something that is not there leaves the job as it is; the very same job comes back
+    An edit of something that is not there, one that would hang on nothing itself, and one with
+    numbers or names that no job file holds leave the job as it is; the very same job comes back
     when nothing changes.
     """
-    after = _applied(edit, job)
-    if after is job or after == job:
+    if not _storable(edit):
         return job
-    return swept(counted(after))
+    changed = _applied(edit, job)
+    if changed == job:
+        return job
+    after = swept(counted(changed))
+    if not _sound(job, after, edit):
+        return job
+    after = swept(with_names(job, after))
+    return job if replace(after, next_id=job.next_id) == job else after
+
+
+def _storable(value: edits.Edit | Job) -> bool:
+    """Tell whether a value reads back from its plain content; constructors check nothing."""
+    try:
+        msgspec.convert(msgspec.to_builtins(value), type(value))
+    except msgspec.ValidationError:
+        return False
+    return True
+
+
+def _sound(before: Job, after: Job, edit: edits.Edit) -> bool:
+    """Tell whether the edit's own subjects are there, ids are unique, and a file can hold it all.
+
+    What a drag sends again and again was looked at by itself, as long as it left the ids alone.
+    """
+    ids = ids_of(after)
+    if not _subjects(edit) <= set(ids):
+        return False
+    if isinstance(edit, _MOVES) and ids == ids_of(before):
+        return True
+    numbers = [corner.number for corner in after.room.corners]
+    unique = len(set(ids)) == len(ids) and len(set(numbers)) == len(numbers)
+    return unique and _storable(after)
+
+
+_MOVES = (
+    edits.MoveCorner,
+    edits.MoveOpening,
+    edits.SetOpening,
+    edits.SetSeam,
+    edits.SetLeg,
+    edits.SetRunEnd,
+    edits.SetIsland,
+    edits.SetReading,
+)
+
+
+def _subjects(edit: edits.Edit) -> set[Id]:
+    """Return the ids of what an edit adds or sets."""
+    match edit:
+        case edits.AddWalls():
+            return {corner.id for corner in edit.corners} | {wall.id for wall in edit.walls}
+        case edits.SplitWall():
+            return {edit.corner.id, edit.new_wall}
+        case edits.AddReading() | edits.SetReading():
+            return {edit.reading.id}
+        case edits.AddRun():
+            return {edit.run.id, *(leg.id for leg in edit.run.legs)}
+        case edits.SetLeg() | edits.ExtendRun():
+            return {edit.leg.id}
+        case edits.AddIsland() | edits.SetIsland():
+            return {edit.island.id}
+        case edits.AddOpening() | edits.SetOpening():
+            return {edit.opening.id}
+        case edits.MoveOpening():
+            return {edit.opening}
+        case edits.AddSeam() | edits.SetSeam():
+            return {edit.seam.id}
+        case _:
+            return set()
 
 
 @singledispatch
-def _applied(edit: object, job: Job) -> Job:
+def _applied(edit: object, _: Job) -> Job:
     raise TypeError(f"{type(edit).__name__} is not an edit")
 
 
@@ -100,63 +178,12 @@ def _(edit: edits.MoveCorner, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.SplitWall, job: Job) -> Job:
-    walls = list(job.room.walls)
-    at = next((i for i, wall in enumerate(walls) if wall.id == edit.wall), None)
-    if at is None:
-        return job
-    old = walls[at]
-    walls[at : at + 1] = [
-        replace(old, end=edit.corner.id),
-        Wall(edit.new_wall, edit.corner.id, old.end, old.room_on),
-    ]
-    readings = tuple(r for r in job.room.readings if getattr(r, "wall", None) != edit.wall)
-    job = replace(
-        job,
-        room=replace(
-            job.room,
-            corners=(*job.room.corners, edit.corner),
-            walls=tuple(walls),
-            readings=readings,
-        ),
-    )
-    new_is_right = old.room_on == "right"
-    return replace(job, runs=tuple(_carried_on(job, run, edit, new_is_right) for run in job.runs))
-
-
-def _carried_on(job: Job, run: Run, edit: edits.SplitWall, new_is_right: bool) -> Run:
-    """Return the run with a leg on the new wall where it ran through to the split wall's end."""
-    for i, leg in enumerate(run.legs):
-        if leg.wall != edit.wall:
-            continue
-        if new_is_right:
-            through = i < len(run.legs) - 1 or isinstance(run.right, WallEnd)
-        else:
-            through = i > 0 or isinstance(run.left, WallEnd)
-        if through:
-            added = replace(leg, id=f"leg{number_of(edit.new_wall) + 1}", wall=edit.new_wall)
-            pair = (leg, added) if new_is_right else (added, leg)
-            return replace(run, legs=(*run.legs[:i], *pair, *run.legs[i + 1 :]))
-    return run
+    return with_wall_split(job, edit)
 
 
 @_applied.register
 def _(edit: edits.RemoveCorner, job: Job) -> Job:
-    room = job.room
-    ending = [wall for wall in room.walls if wall.end == edit.corner]
-    starting = [wall for wall in room.walls if wall.start == edit.corner]
-    corners = tuple(corner for corner in room.corners if corner.id != edit.corner)
-    walls = tuple(w for w in room.walls if edit.corner not in (w.start, w.end))
-    if len(ending) == len(starting) == 1 and ending[0].start != starting[0].end:
-        joined = replace(ending[0], end=starting[0].end)
-        walls = tuple(
-            joined if wall is ending[0] else wall for wall in room.walls if wall is not starting[0]
-        )
-    readings = tuple(r for r in room.readings if getattr(r, "wall", None) not in _ids_of(ending))
-    return replace(job, room=replace(room, corners=corners, walls=walls, readings=readings))
-
-
-def _ids_of(walls: list[Wall]) -> set[Id]:
-    return {wall.id for wall in walls}
+    return with_corner_removed(job, edit.corner)
 
 
 @_applied.register
@@ -167,6 +194,7 @@ def _(edit: edits.RemoveWall, job: Job) -> Job:
     needed = {end for wall in walls for end in (wall.start, wall.end)}
     bare = {end for wall in gone for end in (wall.start, wall.end)} - needed
     corners = tuple(corner for corner in room.corners if corner.id not in bare)
+    job = with_islands_put_down(job, {edit.wall})
     return replace(job, room=replace(room, corners=corners, walls=walls))
 
 
@@ -219,15 +247,9 @@ def _(edit: edits.SetDeviations, job: Job) -> Job:
 # --- Counters ---------------------------------------------------------------------------------
 
 
-def _with_top(job: Job, top: Id) -> Job:
-    """Return the job with a letter for a new top's piece."""
-    row = PieceName(free_letter(job.piece_names), top)
-    return replace(job, piece_names=(*job.piece_names, row))
-
-
 @_applied.register
 def _(edit: edits.AddRun, job: Job) -> Job:
-    return _with_top(replace(job, runs=(*job.runs, edit.run)), edit.run.id)
+    return replace(job, runs=(*job.runs, edit.run))
 
 
 def _with_run(job: Job, run: Run) -> Job:
@@ -245,12 +267,14 @@ def _(edit: edits.SetLeg, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.SetRunEnd, job: Job) -> Job:
-    return replace(
-        job,
-        runs=tuple(
-            with_end(run, edit.side, edit.end) if run.id == edit.run else run for run in job.runs
-        ),
-    )
+    run = next((run for run in job.runs if run.id == edit.run), None)
+    if run is None:
+        return job
+    leg = run.legs[0 if edit.side == "left" else -1]
+    against = isinstance(edit.end, WallEnd)
+    if against and neighbor_wall(job.room.walls, leg.wall, edit.side) is None:
+        return job
+    return _with_run(job, with_end(run, edit.side, edit.end))
 
 
 @_applied.register
@@ -258,18 +282,13 @@ def _(edit: edits.ExtendRun, job: Job) -> Job:
     run = next((run for run in job.runs if run.id == edit.run), None)
     if run is None:
         return job
-    if edit.side == "left":
-        run, old, new = (
-            replace(run, legs=(edit.leg, *run.legs), left=edit.end),
-            EdgeRef(run.legs[0].id, "start"),
-            EdgeRef(edit.leg.id, "start"),
-        )
-    else:
-        run, old, new = (
-            replace(run, legs=(*run.legs, edit.leg), right=edit.end),
-            EdgeRef(run.legs[-1].id, "end"),
-            EdgeRef(edit.leg.id, "end"),
-        )
+    at, side = (0, "start") if edit.side == "left" else (-1, "end")
+    last = run.legs[at]
+    if neighbor_wall(job.room.walls, last.wall, edit.side) != edit.leg.wall:
+        return job
+    legs = (edit.leg, *run.legs) if edit.side == "left" else (*run.legs, edit.leg)
+    run = with_end(replace(run, legs=legs), edit.side, edit.end)
+    old, new = EdgeRef(last.id, side), EdgeRef(edit.leg.id, side)
     choices = tuple(
         EdgeChoice(new, choice.finish) if choice.edge == old else choice
         for choice in job.edge_choices
@@ -279,16 +298,7 @@ def _(edit: edits.ExtendRun, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.RemoveLeg, job: Job) -> Job:
-    return _newly_named(job, without_leg(job, edit.leg))
-
-
-def _newly_named(before: Job, after: Job) -> Job:
-    """Return the job with letters for runs that an edit made out of others."""
-    known = {run.id for run in before.runs}
-    for run in after.runs:
-        if run.id not in known:
-            after = _with_top(after, run.id)
-    return after
+    return without_leg(job, edit.leg)
 
 
 @_applied.register
@@ -298,7 +308,7 @@ def _(edit: edits.RemoveRun, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.AddIsland, job: Job) -> Job:
-    return _with_top(replace(job, islands=(*job.islands, edit.island)), edit.island.id)
+    return replace(job, islands=(*job.islands, edit.island))
 
 
 @_applied.register
@@ -314,6 +324,8 @@ def _(edit: edits.RemoveIsland, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.ShapeCorner, job: Job) -> Job:
+    if edit.shape is not None and (edit.shape.corner != edit.corner or lacks(job, edit.corner)):
+        return job
     others = tuple(s for s in job.corner_shapes if s.corner != edit.corner)
     added = () if edit.shape is None else (edit.shape,)
     return replace(job, corner_shapes=(*others, *added))
@@ -353,9 +365,7 @@ def _(edit: edits.RemoveOpening, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.AddSeam, job: Job) -> Job:
-    after = replace(job, seams=(*job.seams, edit.seam))
-    rows = named_with_seam(job, after, edit.seam.top, edit.seam.id)
-    return replace(after, piece_names=rows)
+    return replace(job, seams=(*job.seams, edit.seam))
 
 
 @_applied.register
@@ -366,15 +376,14 @@ def _(edit: edits.SetSeam, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.RemoveSeam, job: Job) -> Job:
-    gone = next((seam for seam in job.seams if seam.id == edit.seam), None)
-    if gone is None:
-        return job
-    after = swept(replace(job, seams=tuple(seam for seam in job.seams if seam is not gone)))
-    return replace(after, piece_names=named_without_seam(job, after, gone.top, gone.id))
+    return replace(job, seams=tuple(seam for seam in job.seams if seam.id != edit.seam))
 
 
 @_applied.register
 def _(edit: edits.NamePiece, job: Job) -> Job:
+    job = with_names(job, job)
+    if all(row.name != edit.piece for row in job.piece_names):
+        return job
     swap = {edit.piece: edit.name, edit.name: edit.piece}
     return replace(
         job,
@@ -389,6 +398,10 @@ def _(edit: edits.NamePiece, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.TurnAbout, job: Job) -> Job:
+    job = with_names(job, job)
+    known = any(row.name == edit.piece for row in job.piece_names)
+    if edit.edge is not None and (not known or lacks(job, edit.edge)):
+        return job
     others = tuple(turn for turn in job.turn_choices if turn.piece != edit.piece)
     added = () if edit.edge is None else (TurnChoice(edit.piece, edit.edge),)
     return replace(job, turn_choices=(*others, *added))
@@ -396,6 +409,9 @@ def _(edit: edits.TurnAbout, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.RunPast, job: Job) -> Job:
+    of_corner = edit.edge is None or edit.edge in (edit.corner.a, edit.corner.b)
+    if not of_corner or lacks(job, edit.corner):
+        return job
     others = tuple(past for past in job.past_choices if past.corner != edit.corner)
     added = () if edit.edge is None else (PastChoice(edit.corner, edit.edge),)
     return replace(job, past_choices=(*others, *added))

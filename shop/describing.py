@@ -1,14 +1,13 @@
 """What an edit does, in words: for undo, and what went with it."""
 
-import re
-
 from geometry.naming import Id
 from shop import edits
 from shop.job import Job
-from shop.references import ids_of
+from shop.references import ids_of, run_of
 from shop.words import (
     corner_words,
     edge_words,
+    leg_words,
     listed,
     opening_words,
     reading_words,
@@ -21,51 +20,88 @@ def described(before: Job, edit: edits.Edit, after: Job) -> str:
     """Return what an edit did: 'move sink', 'remove leg 2, its sink and a seam'."""
     said = _said(before, edit, after)
     gone = _gone_with(before, edit, after)
-    return f"{said}, and with it {listed(gone)}" if gone else said
-
-
-def _opening(job: Job, opening: Id) -> str:
-    return opening_words(job, opening)
+    if said.startswith("remove "):
+        return listed((said, *gone))
+    return f"{said}, and remove {listed(gone)}" if gone else said
 
 
 def _said(before: Job, edit: edits.Edit, after: Job) -> str:
+    """Return what an edit did to what it is about."""
+    if type(edit) in _PLAIN:
+        return _PLAIN[type(edit)]
+    for say in (_of_room, _of_counters, _of_openings):
+        said = say(before, edit, after)
+        if said:
+            return said
+    raise TypeError(f"{type(edit).__name__} is not an edit")
+
+
+def _of_room(before: Job, edit: edits.Edit, after: Job) -> str | None:
+    match edit:
+        case edits.MoveCorner():
+            return f"move {corner_words(before, edit.corner)}"
+        case edits.RemoveCorner():
+            return f"remove {corner_words(before, edit.corner)}"
+        case edits.SplitWall():
+            return f"add {corner_words(after, edit.corner.id)}"
+        case edits.RemoveWall():
+            return f"remove {wall_words(before, edit.wall)}"
+        case edits.TurnWalls():
+            return f"turn {wall_words(before, edit.wall)} round"
+        case edits.AddReading():
+            return f"read {reading_words(before, edit.reading)}"
+        case edits.SetReading():
+            return f"change {reading_words(before, edit.reading)}"
+        case edits.RemoveReading():
+            struck = (r for r in before.room.readings if r.id == edit.reading)
+            return f"strike {listed(reading_words(before, reading) for reading in struck)}"
+        case _:
+            return None
+
+
+def _of_counters(before: Job, edit: edits.Edit, after: Job) -> str | None:
+    match edit:
+        case edits.AddRun():
+            return f"add {top_words(after, edit.run.id)}"
+        case edits.SetLeg():
+            return f"change {leg_words(before, edit.leg.id)}"
+        case edits.ExtendRun():
+            return f"add {leg_words(after, edit.leg.id)}"
+        case edits.RemoveLeg():
+            return f"remove {leg_words(before, edit.leg)}"
+        case edits.RemoveRun():
+            return f"remove {top_words(before, edit.run)}"
+        case edits.SetIsland():
+            return f"change {top_words(before, edit.island.id)}"
+        case edits.RemoveIsland():
+            return f"remove {top_words(before, edit.island)}"
+        case edits.FinishEdge():
+            return f"finish the {edge_words(before, edit.edge)}"
+        case edits.SetRunEnd():
+            return f"change the {edit.side} end"
+        case _:
+            return None
+
+
+def _of_openings(before: Job, edit: edits.Edit, _: Job) -> str | None:
     match edit:
         case edits.MoveOpening():
-            return f"move {_opening(after, edit.opening)}"
+            return f"move {opening_words(before, edit.opening)}"
         case edits.AddOpening():
             return f"add {edit.opening.name}"
         case edits.SetOpening():
             return f"change {edit.opening.name}"
         case edits.RemoveOpening():
-            return f"remove {_opening(before, edit.opening)}"
-        case edits.MoveCorner():
-            return f"move {corner_words(after, edit.corner)}"
-        case edits.RemoveCorner():
-            return f"remove {corner_words(before, edit.corner)}"
-        case edits.RemoveWall() | edits.TurnWalls():
-            verb = "remove" if isinstance(edit, edits.RemoveWall) else "turn round"
-            return f"{verb} {wall_words(before, edit.wall)}"
-        case edits.AddReading() | edits.SetReading():
-            verb = "read" if isinstance(edit, edits.AddReading) else "change"
-            return f"{verb} {reading_words(after, edit.reading)}"
-        case edits.RemoveReading():
-            reading = next(r for r in before.room.readings if r.id == edit.reading)
-            return f"strike {reading_words(before, reading)}"
-        case edits.RemoveRun():
-            return f"remove {top_words(before, edit.run)}"
-        case edits.RemoveIsland():
-            return f"remove {top_words(before, edit.island)}"
-        case edits.FinishEdge():
-            return f"change the {edge_words(after, edit.edge)}"
+            return f"remove {opening_words(before, edit.opening)}"
         case edits.TurnAbout():
             return f"turn {edit.piece} over differently"
         case edits.NamePiece():
             return f"call {edit.piece} {edit.name}"
         case _:
-            return _PLAIN.get(type(edit)) or _spaced(type(edit).__name__)
+            return None
 
 
-_PLAIN = {
+_PLAIN: dict[type[edits.Edit], str] = {
     edits.SetJobName: "name the job",
     edits.SetNote: "write the note",
     edits.SetDisplay: "change the unit",
@@ -75,41 +111,64 @@ _PLAIN = {
     edits.SetMoldChoices: "change how molds are built",
     edits.SetDeviations: "change how well the tape reads",
     edits.AddWalls: "draw walls",
-    edits.SplitWall: "add a corner",
-    edits.SetLeg: "change a leg",
-    edits.SetRunEnd: "change an end",
-    edits.ExtendRun: "add a leg",
+    edits.ShapeCorner: "shape a corner",
+    edits.AddIsland: "add an island",
+    edits.AddSeam: "add a seam",
+    edits.SetSeam: "move a seam",
+    edits.RemoveSeam: "remove a seam",
     edits.RunPast: "change which strip runs past",
     edits.MarkIssued: "write shop files",
-    edits.AddRun: "add a run",
 }
 
 
-def _spaced(name: str) -> str:
-    return re.sub(r"(?<!^)([A-Z])", r" \1", name).lower()
-
-
 def _gone_with(before: Job, edit: edits.Edit, after: Job) -> list[str]:
-    """Return what went along with an edit that removes something, in words."""
-    target = next(iter(_targets(edit)), None)
-    left = set(ids_of(after))
-    gone = [used for used in ids_of(before) if used not in left and used != target]
-    runs = {leg.id for run in before.runs for leg in run.legs if run.id == target}
-    gone = [used for used in gone if used not in runs]
-    words: list[str] = [opening.name for opening in before.openings if opening.id in gone]
-    for kind, one, many in (
-        ("seam", "a seam", "seams"),
-        ("leg", "a leg", "legs"),
-        ("reading", "a reading", "readings"),
-        ("island", "an island", "islands"),
-    ):
-        count = sum(used.rstrip("0123456789") == kind for used in gone)
-        if count:
-            words.append(one if count == 1 else f"{count} {many}")
-    return words
+    """Return what went along with an edit, in words: not its target, nor what that is made of."""
+    target = _target(edit)
+    gone = set(ids_of(before)) - set(ids_of(after)) - {target}
+    own = run_of(before, target)
+    tops = [run.id for run in before.runs if run.id in gone and run is not own]
+    tops += [island.id for island in before.islands if island.id in gone]
+    legs = [
+        leg.id
+        for run in before.runs
+        if run.id not in gone and run.id != target
+        for leg in run.legs
+        if leg.id in gone
+    ]
+    its = "its " if _said(before, edit, after).startswith("remove ") else ""
+    return [
+        *(top_words(before, top) for top in tops),
+        *_counted("leg", legs),
+        *(f"{its}{opening.name}" for opening in before.openings if opening.id in gone),
+        *_counted("seam", [seam.id for seam in before.seams if seam.id in gone]),
+        *_counted("reading", [r.id for r in before.room.readings if r.id in gone]),
+    ]
 
 
-def _targets(edit: edits.Edit) -> list[Id]:
-    fields = ("wall", "corner", "leg", "run", "island", "opening", "seam", "reading")
-    found = [getattr(edit, field, None) for field in fields]
-    return [target for target in found if isinstance(target, str)]
+def _counted(word: str, ids: list[Id]) -> tuple[str, ...]:
+    if not ids:
+        return ()
+    return (f"a {word}",) if len(ids) == 1 else (f"{len(ids)} {word}s",)
+
+
+def _target(edit: edits.Edit) -> Id:
+    """Return the id of what an edit takes away."""
+    match edit:
+        case edits.RemoveWall():
+            return edit.wall
+        case edits.RemoveCorner():
+            return edit.corner
+        case edits.RemoveReading():
+            return edit.reading
+        case edits.RemoveLeg():
+            return edit.leg
+        case edits.RemoveRun():
+            return edit.run
+        case edits.RemoveIsland():
+            return edit.island
+        case edits.RemoveOpening():
+            return edit.opening
+        case edits.RemoveSeam():
+            return edit.seam
+        case _:
+            return ""

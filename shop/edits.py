@@ -14,8 +14,10 @@ from geometry.openings import AlongLeg, InIsland, Opening
 from geometry.seams import Seam
 from shop.job import (
     MOST,
+    AngleDeviation,
     Corner,
     Defaults,
+    Deviation,
     Issued,
     Letter,
     Limits,
@@ -26,58 +28,58 @@ from shop.job import (
 )
 
 
-class SetJobName(Value, tag=True):
+class SetJobName(Value, frozen=True, tag=True):
     """Give the job another name."""
 
     name: Name
 
 
-class SetNote(Value, tag=True):
+class SetNote(Value, frozen=True, tag=True):
     """Write the job's note."""
 
     note: Note
 
 
-class SetDisplay(Value, tag=True):
+class SetDisplay(Value, frozen=True, tag=True):
     """Show lengths in inches or millimeters, to this fraction of an inch."""
 
     display: Literal["in", "mm"]
     fraction: Literal[16, 32, 64]
 
 
-class SetSlab(Value, tag=True):
+class SetSlab(Value, frozen=True, tag=True):
     """Set the slab's thickness (inches) and density (lb/cu ft)."""
 
     thickness: Annotated[float, Meta(gt=0.0, le=12.0)]
     density_pcf: Annotated[float, Meta(ge=20.0, le=400.0)]
 
 
-class SetDefaults(Value, tag=True):
+class SetDefaults(Value, frozen=True, tag=True):
     """Set what new things start with."""
 
     defaults: Defaults
 
 
-class SetLimits(Value, tag=True):
+class SetLimits(Value, frozen=True, tag=True):
     """Set the limits of the findings."""
 
     limits: Limits
 
 
-class SetMoldChoices(Value, tag=True):
+class SetMoldChoices(Value, frozen=True, tag=True):
     """Set how molds are built."""
 
     molds: MoldChoices
 
 
-class AddWalls(Value, tag=True):
+class AddWalls(Value, frozen=True, tag=True):
     """Add corners and the walls that join them (and existing corners)."""
 
     corners: Annotated[tuple[Corner, ...], Meta(max_length=MOST)]
     walls: Annotated[tuple[Wall, ...], Meta(max_length=MOST)]
 
 
-class MoveCorner(Value, tag=True):
+class MoveCorner(Value, frozen=True, tag=True):
     """Put a corner elsewhere on the drawing."""
 
     corner: Id
@@ -85,7 +87,7 @@ class MoveCorner(Value, tag=True):
     y: Coordinate
 
 
-class SplitWall(Value, tag=True):
+class SplitWall(Value, frozen=True, tag=True):
     """Put a new corner into a wall: the wall keeps its start, the new wall gets its end."""
 
     wall: Id
@@ -93,62 +95,62 @@ class SplitWall(Value, tag=True):
     new_wall: Id
 
 
-class RemoveCorner(Value, tag=True):
+class RemoveCorner(Value, frozen=True, tag=True):
     """Remove a corner; two walls that met there become one, keeping the first one's id."""
 
     corner: Id
 
 
-class RemoveWall(Value, tag=True):
+class RemoveWall(Value, frozen=True, tag=True):
     """Remove a wall, the legs along it, and corners that no wall needs."""
 
     wall: Id
 
 
-class TurnWalls(Value, tag=True):
+class TurnWalls(Value, frozen=True, tag=True):
     """Put the room on the other side of all walls that hang together with this one."""
 
     wall: Id
 
 
-class AddReading(Value, tag=True):
+class AddReading(Value, frozen=True, tag=True):
     """Add a reading."""
 
     reading: Reading
 
 
-class SetReading(Value, tag=True):
+class SetReading(Value, frozen=True, tag=True):
     """Replace a reading."""
 
     reading: Reading
 
 
-class RemoveReading(Value, tag=True):
+class RemoveReading(Value, frozen=True, tag=True):
     """Strike a reading."""
 
     reading: Id
 
 
-class SetDeviations(Value, tag=True):
+class SetDeviations(Value, frozen=True, tag=True):
     """Set the standard deviations of the tape (inches) and the angle finder (degrees)."""
 
-    tape_sd: Annotated[float, Meta(gt=0.0, le=12.0)]
-    angle_sd: Annotated[float, Meta(gt=0.0, le=20.0)]
+    tape_sd: Deviation
+    angle_sd: AngleDeviation
 
 
-class AddRun(Value, tag=True):
+class AddRun(Value, frozen=True, tag=True):
     """Add a run."""
 
     run: Run
 
 
-class SetLeg(Value, tag=True):
+class SetLeg(Value, frozen=True, tag=True):
     """Replace a leg of a run."""
 
     leg: Leg
 
 
-class SetRunEnd(Value, tag=True):
+class SetRunEnd(Value, frozen=True, tag=True):
     """Set the left or right end of a run."""
 
     run: Id
@@ -156,7 +158,7 @@ class SetRunEnd(Value, tag=True):
     end: RunEnd
 
 
-class ExtendRun(Value, tag=True):
+class ExtendRun(Value, frozen=True, tag=True):
     """Add a leg before the first ('left') or after the last ('right') leg, with the new end."""
 
     run: Id
@@ -165,115 +167,115 @@ class ExtendRun(Value, tag=True):
     end: RunEnd
 
 
-class RemoveLeg(Value, tag=True):
+class RemoveLeg(Value, frozen=True, tag=True):
     """Remove a leg; a run that falls apart becomes two runs, one without legs goes."""
 
     leg: Id
 
 
-class RemoveRun(Value, tag=True):
+class RemoveRun(Value, frozen=True, tag=True):
     """Remove a run and all that hangs on it."""
 
     run: Id
 
 
-class AddIsland(Value, tag=True):
+class AddIsland(Value, frozen=True, tag=True):
     """Add an island."""
 
     island: Island
 
 
-class SetIsland(Value, tag=True):
+class SetIsland(Value, frozen=True, tag=True):
     """Replace an island."""
 
     island: Island
 
 
-class RemoveIsland(Value, tag=True):
+class RemoveIsland(Value, frozen=True, tag=True):
     """Remove an island and all that hangs on it."""
 
     island: Id
 
 
-class ShapeCorner(Value, tag=True):
+class ShapeCorner(Value, frozen=True, tag=True):
     """Give a corner its shape; None makes it square."""
 
     corner: CornerRef
     shape: CornerShape | None
 
 
-class FinishEdge(Value, tag=True):
+class FinishEdge(Value, frozen=True, tag=True):
     """Choose an edge's finish; None goes back to the default."""
 
     edge: EdgeRef
     finish: Literal["bead", "square"] | None
 
 
-class AddOpening(Value, tag=True):
+class AddOpening(Value, frozen=True, tag=True):
     """Add an opening."""
 
     opening: Opening
 
 
-class SetOpening(Value, tag=True):
+class SetOpening(Value, frozen=True, tag=True):
     """Replace an opening."""
 
     opening: Opening
 
 
-class MoveOpening(Value, tag=True):
+class MoveOpening(Value, frozen=True, tag=True):
     """Put an opening elsewhere."""
 
     opening: Id
     at: AlongLeg | InIsland
 
 
-class RemoveOpening(Value, tag=True):
+class RemoveOpening(Value, frozen=True, tag=True):
     """Remove an opening."""
 
     opening: Id
 
 
-class AddSeam(Value, tag=True):
+class AddSeam(Value, frozen=True, tag=True):
     """Add a seam; pieces get their names."""
 
     seam: Seam
 
 
-class SetSeam(Value, tag=True):
+class SetSeam(Value, frozen=True, tag=True):
     """Replace a seam; its pieces keep their names."""
 
     seam: Seam
 
 
-class RemoveSeam(Value, tag=True):
+class RemoveSeam(Value, frozen=True, tag=True):
     """Remove a seam; seams that stop at it run on."""
 
     seam: Id
 
 
-class NamePiece(Value, tag=True):
+class NamePiece(Value, frozen=True, tag=True):
     """Give a piece another letter; if another piece has it, the two change letters."""
 
     piece: Letter
     name: Letter
 
 
-class TurnAbout(Value, tag=True):
+class TurnAbout(Value, frozen=True, tag=True):
     """Choose the edge a piece is turned over about; None goes back to the default."""
 
     piece: Letter
     edge: EdgeRef | None
 
 
-class RunPast(Value, tag=True):
+class RunPast(Value, frozen=True, tag=True):
     """Choose whose strip runs past at a corner; None goes back to the default."""
 
     corner: CornerRef
     edge: EdgeRef | None
 
 
-class MarkIssued(Value, tag=True):
+class MarkIssued(Value, frozen=True, tag=True):
     """Note the revision that was written as shop files."""
 
     issued: Issued

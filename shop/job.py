@@ -22,18 +22,18 @@ from geometry.naming import (
 from geometry.openings import Opening
 from geometry.seams import Seam
 
-Note: TypeAlias = Annotated[
-    str, Meta(max_length=400, pattern=r"^[^\x00-\x08\x0b-\x1f\x7f]*$")
-]
+Note: TypeAlias = Annotated[str, Meta(max_length=400, pattern=r"^[^\x00-\x08\x0b-\x1f\x7f]*$")]
 Degrees: TypeAlias = Annotated[float, Meta(gt=0.0, lt=360.0)]
-Deviation: TypeAlias = Annotated[float, Meta(gt=0.0, le=12.0)]
+Taped: TypeAlias = Annotated[float, Meta(ge=0.0625, le=2000.0)]
+Deviation: TypeAlias = Annotated[float, Meta(ge=0.001, le=12.0)]
+AngleDeviation: TypeAlias = Annotated[float, Meta(ge=0.001, le=20.0)]
 Letter: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Z]{1,3}$")]
 
 MOST = 500
 """No list of a job is longer than this: a slip must not make a million tiles."""
 
 
-class Corner(Value):
+class Corner(Value, frozen=True):
     """A corner of the room as drawn; readings then adjust it. Numbers are never used twice."""
 
     id: Id
@@ -42,7 +42,7 @@ class Corner(Value):
     y: Coordinate
 
 
-class Wall(Value):
+class Wall(Value, frozen=True):
     """A straight wall from corner to corner; room_on is the side of that way where the room is.
 
     Facing the wall from the room, its LEFT corner is the start when the room is on the right.
@@ -54,38 +54,38 @@ class Wall(Value):
     room_on: Literal["left", "right"] = "right"
 
 
-class WallReading(Value, tag="wall", tag_field="type"):
+class WallReading(Value, frozen=True, tag="wall", tag_field="type"):
     """A wall's length as taped, corner to corner."""
 
     id: Id
     wall: Id
-    value: Size
+    value: Taped
     sd: Deviation | None = None
     note: Note = ""
 
 
-class DiagonalReading(Value, tag="diagonal", tag_field="type"):
+class DiagonalReading(Value, frozen=True, tag="diagonal", tag_field="type"):
     """The distance of two corners that no wall joins."""
 
     id: Id
     a: Id
     b: Id
-    value: Size
+    value: Taped
     sd: Deviation | None = None
     note: Note = ""
 
 
-class AngleReading(Value, tag="angle", tag_field="type"):
+class AngleReading(Value, frozen=True, tag="angle", tag_field="type"):
     """A corner's angle inside the room, in degrees; sd in degrees too."""
 
     id: Id
     corner: Id
     value: Degrees
-    sd: Annotated[float, Meta(gt=0.0, le=20.0)] | None = None
+    sd: AngleDeviation | None = None
     note: Note = ""
 
 
-class ThreeSidesReading(Value, tag="three-sides", tag_field="type"):
+class ThreeSidesReading(Value, frozen=True, tag="three-sides", tag_field="type"):
     """Marks so far from a corner along its two walls, and the tape across between the marks.
 
     along_before lies on the wall that ends in the corner, along_after on the one that starts there.
@@ -93,9 +93,9 @@ class ThreeSidesReading(Value, tag="three-sides", tag_field="type"):
 
     id: Id
     corner: Id
-    along_before: Size
-    along_after: Size
-    value: Size
+    along_before: Taped
+    along_after: Taped
+    value: Taped
     sd: Deviation | None = None
     note: Note = ""
 
@@ -103,31 +103,31 @@ class ThreeSidesReading(Value, tag="three-sides", tag_field="type"):
 Reading: TypeAlias = WallReading | DiagonalReading | AngleReading | ThreeSidesReading
 
 
-class Room(Value):
-    """Corners and walls as drawn, and what was measured. The first corner and wall are the datum."""
+class Room(Value, frozen=True):
+    """Corners and walls as drawn, and what was measured; the first wall is the datum."""
 
     corners: Annotated[tuple[Corner, ...], Meta(max_length=MOST)] = ()
     walls: Annotated[tuple[Wall, ...], Meta(max_length=MOST)] = ()
     readings: Annotated[tuple[Reading, ...], Meta(max_length=MOST)] = ()
     tape_sd: Deviation = 0.0625
-    angle_sd: Annotated[float, Meta(gt=0.0, le=20.0)] = 0.2
+    angle_sd: AngleDeviation = 0.2
 
 
-class EdgeChoice(Value):
+class EdgeChoice(Value, frozen=True):
     """How an edge is finished: eased by a silicone bead, or left square (no bead)."""
 
     edge: EdgeRef
     finish: Literal["bead", "square"]
 
 
-class SeamSide(Value):
+class SeamSide(Value, frozen=True):
     """One side of a seam."""
 
     seam: Id
     side: Literal["left", "right"]
 
 
-class PieceName(Value):
+class PieceName(Value, frozen=True):
     """A row that names a face of a top by the sides of seams it lies on.
 
     A face takes the first row of its top that no placed seam contradicts.
@@ -135,24 +135,24 @@ class PieceName(Value):
 
     name: Letter
     top: Id
-    sides: Annotated[tuple[SeamSide, ...], Meta(max_length=40)] = ()
+    sides: Annotated[tuple[SeamSide, ...], Meta(max_length=MOST)] = ()
 
 
-class TurnChoice(Value):
+class TurnChoice(Value, frozen=True):
     """The edge about which a piece is turned over."""
 
     piece: Letter
     edge: EdgeRef
 
 
-class PastChoice(Value):
+class PastChoice(Value, frozen=True):
     """The edge whose strip runs past at a corner of a mold."""
 
     corner: CornerRef
     edge: EdgeRef
 
 
-class MoldChoices(Value):
+class MoldChoices(Value, frozen=True):
     """How molds are built. Thicknesses are as measured, each on its own."""
 
     construction: Literal["sides-outside-base", "sides-on-base"] = "sides-outside-base"
@@ -161,11 +161,11 @@ class MoldChoices(Value):
     lip: Annotated[float, Meta(ge=0.0, le=24.0)] = 2.0
     foam_thickness: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
     bead_radius: Annotated[float, Meta(ge=0.0, le=2.0)] = 0.125
-    strip_stock: Size = 96.0
+    strip_stock: Annotated[float, Meta(ge=12.0, le=2000.0)] = 96.0
     bend_radius: Size = 6.0
 
 
-class Defaults(Value):
+class Defaults(Value, frozen=True):
     """What new things start with; common practice, all editable."""
 
     clearance: Length = 0.125
@@ -175,22 +175,26 @@ class Defaults(Value):
     gap: Annotated[float, Meta(ge=0.0, le=2.0)] = 0.0625
 
 
-class Limits(Value):
-    """Limits of the findings; common practice, no source, all editable."""
+class Limits(Value, frozen=True):
+    """Limits of the findings; common practice, no source, all editable.
+
+    hole_bridge is the bridge's limit beside small round holes, such as a faucet's.
+    """
 
     bridge: Length = 3.0
+    hole_bridge: Length = 1.0
     carry_lb: Annotated[float, Meta(gt=0.0, le=20000.0)] = 200.0
     sharp_corner_deg: Annotated[float, Meta(ge=0.0, le=90.0)] = 60.0
 
 
-class IssuedMold(Value):
+class IssuedMold(Value, frozen=True):
     """A mold as it was last written, by a digest of what it is made of."""
 
     piece: Letter
     digest: Annotated[str, Meta(pattern=r"^[0-9a-f]{16}$")]
 
 
-class Issued(Value):
+class Issued(Value, frozen=True):
     """The revision that was last written as shop files."""
 
     revision: Annotated[int, Meta(ge=1, le=9999)]
@@ -198,7 +202,7 @@ class Issued(Value):
     molds: Annotated[tuple[IssuedMold, ...], Meta(max_length=MOST)] = ()
 
 
-class Job(Value):
+class Job(Value, frozen=True):
     """One kitchen, whole. next_id is the counter that new ids are made from."""
 
     name: Name
@@ -226,7 +230,7 @@ class Job(Value):
 
 
 def fresh_id(job: Job, word: str, ahead: int = 0) -> Id:
-    """Return an id for a new thing, 'word' and the counter; the edit that adds it moves the counter.
+    """Return an id for a new thing, 'word' and the counter, which the edit that adds it moves.
 
     ahead is for edits that add several things at once.
     """

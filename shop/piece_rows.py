@@ -1,54 +1,99 @@
-"""The naming rows of a job when seams come and go."""
+"""The naming rows of a job when tops and seams come and go."""
 
 from itertools import count
 from typing import Literal, cast
 
+from msgspec.structs import replace
+
 from geometry.naming import Id
 from geometry.piece_names import Row, rows_with_seam, rows_without_seam
-from geometry.splitting import Face
+from geometry.splitting import named
 from shop import plan
 from shop.job import Job, PieceName, SeamSide
 from shop.lettering import letter_at
+from shop.references import top_ids
 
 
-def named_with_seam(before: Job, after: Job, top: Id, seam: Id) -> tuple[PieceName, ...]:
-    """Return the rows of a job once a seam is added to a top."""
-    taken = {row.name for row in before.piece_names if row.top != top}
-    letters = (letter for letter in map(letter_at, count()) if letter not in taken)
-    own = rows_with_seam(
-        plan.rows_of(before, top),
-        _faces(before, top),
-        _faces(after, top),
-        seam,
-        letters,
+def with_names(before: Job, after: Job) -> Job:
+    """Return a job after an edit with its naming rows brought up to date.
+
+    Every piece keeps its name as long as it is one; a new one takes the first free letter, and
+    every face of every top has a row.
+    """
+    rows: dict[Id, tuple[Row, ...]] = {top: plan.rows_of(before, top) for top in top_ids(before)}
+    own: dict[Id, tuple[Row, ...]] = {}
+    for top in top_ids(after):
+        if top in rows:
+            own[top] = _kept(before, after, top, rows)
+    for top in top_ids(after):
+        if top not in rows:
+            own[top] = _handed_down(before, after, top, own)
+    used = {name for top_rows in own.values() for name, _ in top_rows}
+    letters = (letter for letter in map(letter_at, count()) if letter not in used)
+    for top in top_ids(after):
+        faces = plan.faces_of(after, top)
+        bare = [f for f, name in zip(faces, named(faces, own[top]), strict=True) if name is None]
+        if not own[top] and not bare:
+            own[top] = ((next(letters), {}),)
+        own[top] += tuple((next(letters), dict(face.sides)) for face in bare)
+    new = tuple(_written(top, row) for top in top_ids(after) for row in own[top])
+    return after if new == after.piece_names else replace(after, piece_names=new)
+
+
+def _seams_of(job: Job, top: Id) -> list[Id]:
+    return [seam.id for seam in job.seams if seam.top == top]
+
+
+def _kept(before: Job, after: Job, top: Id, rows: dict[Id, tuple[Row, ...]]) -> tuple[Row, ...]:
+    """Return the rows of a top that was there before."""
+    own = rows[top]
+    faces = plan.faces_of(after, top)
+    old, new = _seams_of(before, top), _seams_of(after, top)
+    for seam in old:
+        if seam not in new:
+            own = rows_without_seam(own, faces, seam) if faces else _without(own, seam)
+    added = next((seam for seam in new if seam not in old), None)
+    if added is not None and plan.faces_of(before, top):
+        others = {name for other, named_so in rows.items() if other != top for name, _ in named_so}
+        letters = (letter for letter in map(letter_at, count()) if letter not in others)
+        own = rows_with_seam(own, plan.faces_of(before, top), faces, added, letters)
+    return own
+
+
+def _without(rows: tuple[Row, ...], seam: Id) -> tuple[Row, ...]:
+    """Return rows that forget a seam, of a top that cannot be made at the moment."""
+    return tuple(
+        (name, {s: side for s, side in sides.items() if s != seam}) for name, sides in rows
     )
-    return _joined(before, top, own)
 
 
-def named_without_seam(before: Job, after: Job, top: Id, seam: Id) -> tuple[PieceName, ...]:
-    """Return the rows of a job once a seam is removed from a top."""
-    return _joined(
-        before,
+def _handed_down(
+    before: Job, after: Job, top: Id, own: dict[Id, tuple[Row, ...]]
+) -> tuple[Row, ...]:
+    """Return the rows of a new top: of one parted from another, those that the other one left."""
+    legs = {leg.id for run in after.runs if run.id == top for leg in run.legs}
+    parent = next((r.id for r in before.runs if legs & {leg.id for leg in r.legs}), None)
+    if parent is None:
+        return ()
+    used = {name for rows in own.values() for name, _ in rows}
+    seams = _seams_of(after, top)
+    left = tuple(
+        (name, {seam: side for seam, side in sides.items() if seam in seams})
+        for name, sides in plan.rows_of(before, parent)
+        if name not in used
+    )
+    faces = plan.faces_of(after, top)
+    found = named(faces, left)
+    return tuple(row for row in left if row[0] in found or not faces)
+
+
+def _written(top: Id, row: Row) -> PieceName:
+    name, sides = row
+    return PieceName(
+        name,
         top,
-        rows_without_seam(plan.rows_of(before, top), _faces(after, top), seam),
+        tuple(
+            SeamSide(seam, cast(Literal["left", "right"], side))
+            for seam, side in sorted(sides.items())
+        ),
     )
-
-
-def _faces(job: Job, top: Id) -> tuple[Face, ...]:
-    return tuple(piece.face for piece in plan.pieces(job) if piece.top == top)
-
-
-def _joined(job: Job, top: Id, own: tuple[Row, ...]) -> tuple[PieceName, ...]:
-    others = (row for row in job.piece_names if row.top != top)
-    new = (
-        PieceName(
-            name,
-            top,
-            tuple(
-                SeamSide(seam, cast(Literal["left", "right"], side))
-                for seam, side in sorted(sides.items())
-            ),
-        )
-        for name, sides in own
-    )
-    return (*others, *new)

@@ -10,12 +10,12 @@ from math import ceil
 from typing import TypeVar
 
 import msgspec
-from geometry.bridges import Bridge, bridges
 
+from geometry.bridges import Bridge, bridges
 from geometry.counters import CornerShape, FromWalls, Island, Run
 from geometry.layout import Top, WallLine, island_top, run_top
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
-from geometry.openings import Opening, PlacedOpening, opening_faults, placed
+from geometry.openings import AlongLeg, Opening, PlacedOpening, opening_faults, placed
 from geometry.outline import area, centroid
 from geometry.points import Point, distance
 from geometry.seams import Seam, SeamPath, seam_path
@@ -63,15 +63,19 @@ class Piece(msgspec.Struct, frozen=True, cache_hash=True):
 
 
 class Layout(msgspec.Struct, frozen=True):
-    """The tops that can be made, the pieces they are split into, and the faults of the rest."""
+    """The tops that can be made, the pieces they are split into, and the faults of the rest.
+
+    faces are those of each top by its id, in the order in which they take their names.
+    """
 
     tops: tuple[TopPlan, ...]
+    faces: tuple[tuple[Id, tuple[Face, ...]], ...]
     pieces: tuple[Piece, ...]
     faults: tuple[Fault, ...]
     paths: tuple[SeamPath, ...]
 
 
-Made = TypeVar("Made")
+Made = TypeVar("Made", PlacedOpening, SeamPath)
 
 
 def _fault(error: GeometryError, owner: Id) -> Fault:
@@ -127,9 +131,12 @@ def _split(
         try:
             return split(top.outline, openings, paths), tuple(faults)
         except GeometryError as error:
-            owner = error.about if isinstance(error.about, str) else paths[-1].id
+            owner = str(error.about or top.id)
             faults.append(_fault(error, owner))
-            paths = tuple(path for path in paths if path.id != owner)
+            fewer = tuple(path for path in paths if path.id != owner)
+            if fewer == paths:
+                return Split(()), tuple(faults)
+            paths = fewer
 
 
 @lru_cache(maxsize=2048)
@@ -193,7 +200,7 @@ def _openings_of(job: Job, owner: Run | Island) -> tuple[Opening, ...]:
     return tuple(
         opening
         for opening in job.openings
-        if (opening.at.leg if hasattr(opening.at, "leg") else opening.at.island) in hosts
+        if (opening.at.leg if isinstance(opening.at, AlongLeg) else opening.at.island) in hosts
     )
 
 
@@ -234,7 +241,7 @@ def layout(job: Job) -> Layout:
         failed = {fault.owner for fault in split_faults}
         paths_of.extend(path for path in paths if path.id not in failed)
         faces.append((owner.id, result.faces))
-    return Layout(tuple(tops), _pieces(job, faces), tuple(faults), tuple(paths_of))
+    return Layout(tuple(tops), tuple(faces), _pieces(job, faces), tuple(faults), tuple(paths_of))
 
 
 def _pieces(job: Job, faces: list[tuple[Id, tuple[Face, ...]]]) -> tuple[Piece, ...]:
@@ -357,6 +364,11 @@ def tally(job: Job) -> Tally:
         cartridges=ceil(silicone / molding.CARTRIDGE_CU_IN),
         pieces=len(slabs),
     )
+
+
+def faces_of(job: Job, top: Id) -> tuple[Face, ...]:
+    """Return the faces of a top in the order in which they take their names; none if it fails."""
+    return dict(layout(job).faces).get(top, ())
 
 
 def tops(job: Job) -> tuple[TopPlan, ...]:

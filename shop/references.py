@@ -179,7 +179,7 @@ def _loose_legs(job: Job) -> Iterator[Dangling]:
                 yield Dangling(
                     f"leg '{next_one.id}'",
                     f"a corner that joins wall '{one.wall}' to wall '{next_one.wall}'",
-                    _parted(job, run, run.legs[: i + 1], run.legs[i + 1 :], 0.0),
+                    _parted(job, run, run.legs[: i + 1], run.legs[i + 1 :], one.clearance),
                 )
 
 
@@ -220,12 +220,23 @@ def _parted(
             next_id=job.next_id + 1,
             seams=tuple(
                 replace(seam, top=parts[1].id)
-                if isinstance(seam.start, SeamOnLeg) and seam.start.leg in moved
+                if _legs_under(seam) and _legs_under(seam) <= moved
                 else seam
                 for seam in job.seams
             ),
         )
     return job
+
+
+def _legs_under(seam: Seam) -> set[Id]:
+    """Return the legs that a seam of a run hangs on."""
+    match seam.start:
+        case SeamOnLeg():
+            return {seam.start.leg}
+        case SeamAtCorner():
+            return {seam.start.corner.a.owner, seam.start.corner.b.owner}
+        case SeamOnIsland():
+            return set()
 
 
 def ends_of(run: Run) -> tuple[tuple[Side, RunEnd, Leg], tuple[Side, RunEnd, Leg]]:
@@ -289,7 +300,9 @@ def _seam_lacks(job: Job, seam: Seam) -> str | None:
             return None if start.leg in legs else f"leg '{start.leg}'"
         case SeamAtCorner():
             missing = {start.corner.a.owner, start.corner.b.owner} - legs
-            return f"leg '{min(missing)}'" if missing else None
+            if start.corner.a.owner == start.corner.b.owner:
+                missing.add(start.corner.a.owner)
+            return f"two legs at corner of leg '{min(missing)}'" if missing else None
         case SeamOnIsland():
             known = start.island == seam.top and any(i.id == start.island for i in job.islands)
             return None if known else f"island '{start.island}'"
@@ -334,12 +347,19 @@ def _loose_names(job: Job) -> Iterator[Dangling]:
             )
 
 
+def lacks(job: Job, ref: EdgeRef | CornerRef) -> bool:
+    """Tell whether the job has no such edge, or no corner of two such edges."""
+    sides = sides_of(job)
+    return _lacks_edge(sides, ref) if isinstance(ref, EdgeRef) else _lacks_corner(sides, ref)
+
+
 def _lacks_edge(sides: dict[Id, frozenset[str]], ref: EdgeRef) -> bool:
     return ref.side not in sides.get(ref.owner, frozenset())
 
 
 def _lacks_corner(sides: dict[Id, frozenset[str]], corner: CornerRef) -> bool:
-    return _lacks_edge(sides, corner.a) or _lacks_edge(sides, corner.b)
+    same = corner.a == corner.b
+    return same or _lacks_edge(sides, corner.a) or _lacks_edge(sides, corner.b)
 
 
 def _without_shape(job: Job, shape: CornerShape) -> Job:

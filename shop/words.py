@@ -1,9 +1,8 @@
-"""What things of a job are called, in the trade's words."""
+"""What things of a job are called, in the trade's words. What is not there is 'a wall' or such."""
 
 from collections.abc import Iterable, Mapping
 
 from geometry.lengths import LengthStyle
-
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from shop.job import (
     AngleReading,
@@ -32,14 +31,26 @@ def listed(words: Iterable[str]) -> str:
 
 def corner_words(job: Job, corner: Id) -> str:
     """Return a corner's name, such as 'corner 2'."""
-    number = next(c.number for c in job.room.corners if c.id == corner)
-    return f"corner {number}"
+    number = _number(job, corner)
+    return "a corner" if number is None else f"corner {number}"
+
+
+def corners_words(job: Job, corners: Iterable[Id]) -> str:
+    """Return the name of several corners, such as 'corners 2 and 3'."""
+    numbers = [str(_number(job, corner)) for corner in corners]
+    return f"corner{'' if len(numbers) == 1 else 's'} {listed(numbers)}"
+
+
+def _number(job: Job, corner: Id) -> int | None:
+    return next((c.number for c in job.room.corners if c.id == corner), None)
 
 
 def wall_words(job: Job, wall: Id) -> str:
     """Return a wall's name by its corners, such as 'wall 1 to 2', left to right."""
-    found = next(w for w in job.room.walls if w.id == wall)
-    left, right = (corner_words(job, c).removeprefix("corner ") for c in left_to_right(found))
+    found = next((w for w in job.room.walls if w.id == wall), None)
+    if found is None:
+        return "a wall"
+    left, right = (_number(job, corner) for corner in left_to_right(found))
     return f"wall {left} to {right}"
 
 
@@ -49,8 +60,7 @@ def reading_words(job: Job, reading: Reading) -> str:
         case WallReading():
             return wall_words(job, reading.wall)
         case DiagonalReading():
-            a, b = (corner_words(job, c).removeprefix("corner ") for c in (reading.a, reading.b))
-            return f"diagonal {a} to {b}"
+            return f"diagonal {_number(job, reading.a)} to {_number(job, reading.b)}"
         case AngleReading():
             return f"angle at {corner_words(job, reading.corner)}"
         case ThreeSidesReading():
@@ -62,15 +72,25 @@ def top_words(job: Job, top: Id) -> str:
     run = next((r for r in job.runs if r.id == top), None)
     if run is not None:
         return f"the top along {listed(wall_words(job, leg.wall) for leg in run.legs)}"
-    if len(job.islands) == 1:
-        return "the island"
-    number = 1 + next(i for i, island in enumerate(job.islands) if island.id == top)
-    return f"island {number}"
+    ids = [island.id for island in job.islands]
+    if top not in ids:
+        return "a top"
+    return "the island" if len(ids) == 1 else f"island {ids.index(top) + 1}"
+
+
+def leg_words(job: Job, leg: Id) -> str:
+    """Return what a leg is called: by its place in its run from the left, or as the whole top."""
+    run = run_of(job, leg)
+    if run is None:
+        return "a leg"
+    if len(run.legs) == 1:
+        return top_words(job, run.id)
+    return f"leg {[part.id for part in run.legs].index(leg) + 1}"
 
 
 def opening_words(job: Job, opening: Id) -> str:
     """Return an opening's name."""
-    return next(o.name for o in job.openings if o.id == opening)
+    return next((o.name for o in job.openings if o.id == opening), "an opening")
 
 
 def seam_words(seam: Id, pieces: Mapping[Tag, str]) -> str:
