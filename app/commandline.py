@@ -2,43 +2,59 @@
 
 import argparse
 import json
-import shutil
+import os
 import sys
 from collections.abc import Sequence
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import NoReturn
 
 from shop.job import Job
 from shop.jobfile import JobFileError, read_job
-
-COMMANDS = ("export", "check", "facts", "picture", "sample")
+from shop.words import listed
 
 UNREADABLE = 2
+
+WIDTHS_PX = (100, 20_000)
+"""How wide a picture may be."""
 
 
 class CommandError(Exception):
     """Something the command line cannot do; one sentence says why."""
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser whose errors are one sentence, as all errors of the command line are."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the words after the command's name.
+
+        Raises:
+            CommandError: always.
+        """
+        raise CommandError(f"{message[:1].upper()}{message[1:]}: '{self.prog} --help' says more.")
+
+
 def run(arguments: Sequence[str]) -> int:
     """Run one command and return its exit code: 0 fine, 1 blocking findings, 2 an error."""
     try:
         chosen = _parser().parse_args(arguments)
-    except SystemExit as stop:
-        return stop.code if isinstance(stop.code, int) else UNREADABLE
-    try:
         code: int = chosen.run(chosen)
+        sys.stdout.flush()
+    except SystemExit:
+        return 0  # it was asked for help, and gave it
     except (CommandError, JobFileError) as error:
         print(error, file=sys.stderr)
         return UNREADABLE
     except BrokenPipeError:
-        sys.stderr.close()
+        # Whoever read the output has gone; Python would complain again when it flushes at the end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     return code
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="facedown",
         description="Concrete countertops cast face down: from the tape to the mold.",
         epilog="Without a command, 'facedown JOB' opens the window.",
@@ -78,7 +94,7 @@ def _export(chosen: argparse.Namespace) -> int:
 
     job = read_job(chosen.job)
     try:
-        written = write_all(job, chosen.out, date.today())
+        written = write_all(job, chosen.out, _today())
     except ExportError as error:
         raise CommandError(str(error)) from error
     for path in written:
@@ -87,12 +103,21 @@ def _export(chosen: argparse.Namespace) -> int:
     return 0
 
 
+def _today() -> date:
+    return datetime.now(tz=UTC).astimezone().date()
+
+
 def _warn_of_missing(job: Job) -> None:
+    """Say on stderr what is blocking, and which pieces are left out for it."""
+    from export.sound import left_out
     from shop.findings import findings
 
     for finding in findings(job):
         if finding.blocking:
-            print(f"Left out: {finding.title}: {finding.text}", file=sys.stderr)
+            print(f"Blocking: {finding.title}: {finding.text}", file=sys.stderr)
+    out = left_out(job)
+    if out:
+        print(f"Left out: {listed(out)}.", file=sys.stderr)
 
 
 def _check(chosen: argparse.Namespace) -> int:
@@ -110,7 +135,7 @@ def _facts(chosen: argparse.Namespace) -> int:
     from export.facts import facts
 
     job = read_job(chosen.job)
-    text = json.dumps(facts(job), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    text = json.dumps(facts(job), indent=1, allow_nan=False) + "\n"
     _warn_of_missing(job)
     if chosen.out is None:
         sys.stdout.write(text)
@@ -120,41 +145,48 @@ def _facts(chosen: argparse.Namespace) -> int:
 
 
 def _write(path: Path, data: bytes) -> None:
+    """Write a file beside its place, then put it in place: whole or not at all."""
+    beside = path.with_name(f".{path.name}.part")
     try:
-        beside = path.with_name(f".{path.name}.part")
-        beside.write_bytes(data)
-        beside.replace(path)
+        try:
+            beside.write_bytes(data)
+            beside.replace(path)
+        finally:
+            beside.unlink(missing_ok=True)
     except OSError as error:
         why = (error.strerror or "the disk failed").lower()
         raise CommandError(f"{path} was not written: {why}.") from error
 
 
 def _picture(chosen: argparse.Namespace) -> int:
+    from export.paint import PaintError
     from export.pictures import picture_of
 
-    if not 100 <= chosen.width <= 20_000:
-        raise CommandError("The width of a picture is 100 to 20000 pixels.")
+    least, most = WIDTHS_PX
+    if not least <= chosen.width <= most:
+        raise CommandError(f"The width of a picture is {least} to {most} pixels.")
     job = read_job(chosen.job)
-    _write(chosen.out, picture_of(job, chosen.side, chosen.width))
+    try:
+        data = picture_of(job, chosen.side, chosen.width)
+    except PaintError as error:
+        raise CommandError(str(error)) from error
+    _write(chosen.out, data)
     _warn_of_missing(job)
     return 0
 
 
 def _sample(chosen: argparse.Namespace) -> int:
-    from shop.samples import sample_names, sample_path
+    from shop.samples import UnknownSampleError, sample_names, sample_path
 
     if chosen.name is None:
         print("\n".join(sample_names()))
         return 0
-    if chosen.name not in sample_names():
-        known = ", ".join(sample_names())
-        raise CommandError(f"There is no sample called '{chosen.name}'. The samples are {known}.")
+    try:
+        path = sample_path(chosen.name)
+    except UnknownSampleError as error:
+        raise CommandError(str(error)) from error
     if chosen.out is None:
         raise CommandError("Say where to write the sample: --out NAME.facedown.")
-    try:
-        shutil.copyfile(sample_path(chosen.name), chosen.out)
-    except OSError as error:
-        why = (error.strerror or "the disk failed").lower()
-        raise CommandError(f"{chosen.out} was not written: {why}.") from error
+    _write(chosen.out, path.read_bytes())
     print(chosen.out)
     return 0

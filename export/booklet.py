@@ -9,6 +9,7 @@ from export.marks import AnyMark, Line, Sheet
 from export.opened import opened_mold
 from export.pages import A4, LETTER, Page, View, fitted
 from export.paragraphs import LEADING, broken, paragraph
+from export.sound import left_out, sound_molds
 from export.stamp import Stamp, check_bars, sample_view
 from geometry.lengths import written
 from shop import plan
@@ -74,9 +75,9 @@ def booklet_pages(job: Job, stamp: Stamp) -> tuple[Page, ...]:
     """
     metric = job.display == "mm"
     paper = _Paper(stamp, A4 if metric else LETTER, metric)
-    molds = plan.molds(job)
+    molds = sound_molds(job)
     return (
-        _page(paper, "Face up, as it sits in the kitchen", (_totals(job),), face_up(job)),
+        _page(paper, "Face up, as it sits in the kitchen", tuple(_up_lines(job)), face_up(job)),
         _page(
             paper,
             "FACE DOWN, as it lies in the molds",
@@ -95,6 +96,13 @@ def _down_lines(molds: Sequence[Mold]) -> Iterator[str]:
     )
     for mold in molds:
         yield f"{mold.piece}. {mold.handedness}"
+
+
+def _up_lines(job: Job) -> Iterator[str]:
+    yield _totals(job)
+    out = left_out(job)
+    if out:
+        yield f"Left out of molds and cut files until they can be made as drawn: {listed(out)}."
 
 
 def _totals(job: Job) -> str:

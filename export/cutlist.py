@@ -4,11 +4,11 @@ import csv
 from collections.abc import Iterator
 from io import StringIO
 
+from export.sound import sound_molds
 from export.stamp import Stamp
 from export.stripwords import end_words
 from geometry.lengths import written
 from geometry.outline import bounding_box
-from shop import plan
 from shop.job import Job
 from shop.words import length_style
 
@@ -47,7 +47,7 @@ def harmless_cell(cell: str) -> str:
 def rows(job: Job) -> Iterator[tuple[str, ...]]:
     """Give the rows of the cut list, mold by mold."""
     style = length_style(job)
-    for mold in plan.molds(job):
+    for mold in sound_molds(job):
         x0, y0, x1, y1 = bounding_box(mold.base)
         yield (
             mold.piece,

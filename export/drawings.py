@@ -236,7 +236,8 @@ def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> Ite
     subject = Subject("opening", opening)
     x0, y0, x1, y1 = bounding_box(outline)
     at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    yield Region(role, subject, loops=(outline,))
+    whole = all(tag.kind is Kind.OPENING for tag in outline.tags)
+    yield Region(role, subject, loops=(outline,), outlined=whole or role == "foam")
     if min(x1 - x0, y1 - y0) > ROOMY_IN:
         level = Place(at, wide=x1 - x0 - 1.0)
         on_end = Place(at, angle_rad=pi / 2.0, wide=y1 - y0 - 1.0)
@@ -298,7 +299,7 @@ def _piece_up(piece: plan.Piece, names: tuple[tuple[Id, str], ...], style: Lengt
         *_slab_marks(piece.face.outline, piece.name, down=False),
         *(
             mark
-            for opening in piece.face.openings
+            for opening in holes(piece.face)
             for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
         ),
         *(mark for bridge in piece.bridges for mark in _bridge_marks(bridge, piece.name, style)),

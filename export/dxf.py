@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING
 
+from export.sound import sound_molds
 from export.stamp import Stamp
 from export.stripwords import end_words, length_words
 from geometry import edges as exact
@@ -16,7 +17,6 @@ from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
 from geometry.outline import Outline, bounding_box, moved
 from geometry.points import Point, along, plus
-from shop import plan
 from shop.job import Job
 from shop.molds import Mold
 from shop.strips import Strip
@@ -143,7 +143,7 @@ def bases(job: Job, stamp: Stamp) -> bytes:
     board = _Board(job, stamp, "Bases, FACE DOWN: do not mirror")
     style = length_style(job)
     sides_on_base = job.molds.construction == "sides-on-base"
-    molds = plan.molds(job)
+    molds = sound_molds(job)
     for mold, place in zip(molds, _placed_in_rows(_size(m.base) for m in molds), strict=True):
         x0, y0, _, _ = bounding_box(mold.base)
         by = (place[0] - x0, place[1] - y0)
@@ -192,7 +192,7 @@ def sidewalls(job: Job, stamp: Stamp) -> bytes:
     style = length_style(job)
     outside = job.molds.construction == "sides-outside-base"
     y = 0.0
-    for mold in plan.molds(job):
+    for mold in sound_molds(job):
         for strip in mold.strips:
             length, face = _blank(strip)
             tag = (strip.tag,) * 4
@@ -233,7 +233,7 @@ def knockouts(job: Job, stamp: Stamp) -> bytes:
     """Return every knockout, face down."""
     board = _Board(job, stamp, "Knockouts, FACE DOWN: do not mirror")
     style = length_style(job)
-    parts = [(mold, knockout) for mold in plan.molds(job) for knockout in mold.knockouts]
+    parts = [(mold, knockout) for mold in sound_molds(job) for knockout in mold.knockouts]
     places = _placed_in_rows(_size(knockout.outline) for _, knockout in parts)
     for (mold, knockout), place in zip(parts, places, strict=True):
         x0, y0, _, _ = bounding_box(knockout.outline)

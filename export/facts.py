@@ -3,6 +3,7 @@
 from math import degrees
 from typing import Any
 
+from export.sound import sound_pieces
 from geometry import edges as exact
 from geometry.naming import EdgeRef, Tag
 from geometry.outline import Outline
@@ -27,9 +28,9 @@ def facts(job: Job) -> Plain:
             "density_pcf": job.density_pcf,
         },
         "room": _room(job),
-        "pieces": [_piece(job, piece) for piece in plan.pieces(job)],
-        "molds": [_mold(job, piece.name) for piece in plan.pieces(job)],
-        "bridges": [bridge for piece in plan.pieces(job) for bridge in _bridges(job, piece)],
+        "pieces": [_piece(job, piece) for piece in sound_pieces(job)],
+        "molds": [_mold(job, piece.name) for piece in sound_pieces(job)],
+        "bridges": [bridge for piece in sound_pieces(job) for bridge in _bridges(job, piece)],
         "findings": [
             {
                 "code": finding.code,

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from export.drawings import edge_subject, holes, kind_role, upright_angle
 from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
+from export.sound import sound_molds, sound_pieces
 from geometry import edges as exact
 from geometry.naming import Kind
 from geometry.outline import Outline, bounding_box
@@ -128,7 +129,7 @@ def _plot(
 def face_down_plots(job: Job) -> tuple[Plot, ...]:
     """Return every piece as it lies in its mold."""
     found = []
-    for mold in plan.molds(job):
+    for mold in sound_molds(job):
         names = dict(plan.names_of_edges(job, mold.piece))
         found.append(
             _plot(
@@ -152,7 +153,7 @@ def back_words(mold: Mold) -> str:
 def face_up_plots(job: Job) -> tuple[Plot, ...]:
     """Return every piece as it sits in the kitchen, for a dry fit on the cabinets."""
     found = []
-    for piece in plan.pieces(job):
+    for piece in sound_pieces(job):
         names = dict(plan.names_of_edges(job, piece.name))
         found.append(
             _plot(

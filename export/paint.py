@@ -46,6 +46,9 @@ from geometry.edges import Edge
 PDF_DPI = 1200
 FONT_PX = 200
 TAG_PEN_IN = 0.011
+MOST_PIXELS = 200_000_000
+"""A larger picture takes more than a gigabyte to make."""
+
 SLACK_IN = 0.1
 """Pens reach less than this beyond the bounds of what they draw."""
 
@@ -58,7 +61,7 @@ def application() -> QCoreApplication:
 @cache
 def _own_application() -> QCoreApplication:
     """Return an application that stays: without a reference it would be gone at once."""
-    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    os.environ["QT_QPA_PLATFORM"] = "offscreen"
     return QGuiApplication([sys.argv[0]])
 
 
@@ -294,7 +297,11 @@ def pdf(pages: Sequence[Page], title: str) -> bytes:
 
 
 def png(page: Page, width_px: int) -> bytes:
-    """Return a picture of a page as PNG, so many pixels wide."""
+    """Return a picture of a page as PNG, so many pixels wide.
+
+    Raises:
+        PaintError: the picture would be too large.
+    """
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
@@ -303,10 +310,19 @@ def png(page: Page, width_px: int) -> bytes:
 
 
 def picture(page: Page, width_px: int) -> QImage:
-    """Return a picture of a page, so many pixels wide."""
+    """Return a picture of a page, so many pixels wide.
+
+    Raises:
+        PaintError: the picture would be too large.
+    """
     application()
     dots = width_px / page.width
-    image = QImage(width_px, max(1, round(page.height * dots)), QImage.Format.Format_ARGB32)
+    high = max(1, round(page.height * dots))
+    if width_px * high > MOST_PIXELS:
+        raise PaintError(
+            f"A picture of {width_px} x {high} pixels is too large: take a smaller width."
+        )
+    image = QImage(width_px, high, QImage.Format.Format_ARGB32)
     image.fill(QColor("#FDFCF8"))
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)

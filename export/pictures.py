@@ -6,7 +6,7 @@ from export.drawings import face_down, face_up
 from export.marks import Sheet, Words
 from export.opened import opened_mold
 from export.pages import Page, View, fitted
-from shop import plan
+from export.sound import sound_pieces
 from shop.job import Job
 
 WIDE_IN = 12.0
@@ -20,7 +20,7 @@ def picture_of(job: Job, side: Literal["up", "down", "molds"], width_px: int) ->
     from export.paint import png
 
     if side == "molds":
-        sheets = [opened_mold(job, piece.name) for piece in plan.pieces(job)]
+        sheets = [opened_mold(job, piece.name) for piece in sound_pieces(job)]
     else:
         sheets = [face_up(job) if side == "up" else face_down(job)]
     return png(page_of(job.name, sheets), width_px)
