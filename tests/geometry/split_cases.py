@@ -217,20 +217,21 @@ def seam_paths(
     draw: DrawFn, outline: Outline, openings: Sequence[PlacedOpening], number: int
 ) -> SeamPath:
     """Give a seam: square or at an angle, from a vertex or along an edge, through an opening."""
-    index = draw(st.integers(0, len(outline.vertices) - 1))
+    aim = draw(st.sampled_from(("square", "square", "angle", "vertex", "continue", "opening")))
+    count = len(outline.vertices)
+    index = draw(st.integers(0, count - 1))
     edge = outline.edges[index]
-    fraction = draw(st.one_of(st.sampled_from((0.0, 0.25, 0.5)), st.floats(0.03125, 0.96875)))
+    fraction = draw(st.sampled_from((0.25, 0.5)) | st.floats(0.03125, 0.96875))
+    if aim == "vertex" and draw(st.booleans()):
+        fraction = 0.0
     start = point_at(edge, fraction)
     ahead = direction_at(edge, fraction)
-    inward = turned(ahead, pi / 2.0)
-    aim = draw(st.sampled_from(("square", "square", "angle", "vertex", "continue", "opening")))
-    way = inward
+    way = turned(ahead, pi / 2.0)
     if aim == "angle":
         way = turned(ahead, radians(draw(st.integers(15, 165))))
     elif aim == "vertex":
-        target = outline.vertices[draw(st.integers(0, len(outline.vertices) - 1))]
-        if target != start:
-            way = unit(minus(target, start))
+        target = outline.vertices[(index + draw(st.integers(2, count - 2))) % count]
+        way = unit(minus(target, start))
     elif aim == "opening" and openings:
         center = openings[draw(st.integers(0, len(openings) - 1))].center
         way = unit(minus(center, start))

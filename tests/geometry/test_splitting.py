@@ -123,7 +123,7 @@ def test_faces_before_gaps_make_up_the_top_without_its_openings(case: Case) -> N
 
 
 @given(cases(), st.randoms(use_true_random=False))
-@settings(many, max_examples=250)
+@settings(many, max_examples=350)
 def test_the_order_of_seams_and_openings_changes_not_one_bit(case: Case, random: Random) -> None:
     found = attempt(case)
     paths = random.sample(case.paths, len(case.paths))
@@ -143,7 +143,7 @@ def strip(line: shapely.LineString, width: float) -> Polygon:
 
 
 @given(cases(most=3))
-@settings(many, max_examples=250)
+@settings(many, max_examples=350)
 def test_gaps_are_exact_and_nothing_else_is_taken(case: Case) -> None:
     found = attempt(case)
     if found is None:
