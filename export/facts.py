@@ -3,7 +3,7 @@
 from math import degrees
 from typing import Any
 
-from export.sound import sound_pieces
+from export.sound import left_out, sound_pieces
 from geometry import edges as exact
 from geometry.naming import EdgeRef, Tag
 from geometry.outline import Outline
@@ -30,6 +30,7 @@ def facts(job: Job) -> Plain:
         "room": _room(job),
         "pieces": [_piece(job, piece) for piece in sound_pieces(job)],
         "molds": [_mold(job, piece.name) for piece in sound_pieces(job)],
+        "left_out": list(left_out(job)),
         "bridges": [bridge for piece in sound_pieces(job) for bridge in _bridges(job, piece)],
         "findings": [
             {
@@ -125,6 +126,10 @@ def _piece(job: Job, piece: plan.Piece) -> Plain:
         "outline": rows(piece.face.outline),
         "base_outline": rows(piece.face.base_outline),
         "openings": [rows(opening.outline) for opening in piece.face.openings],
+        "opening_ids": [opening.id for opening in piece.face.openings],
+        "opening_parts": [
+            {"opening": part.id, "outline": rows(part.outline)} for part in piece.face.parts
+        ],
         "edges": _edges(piece.face.outline, _names(job, piece.name)),
     }
 
@@ -146,6 +151,7 @@ def _mold(job: Job, name: str) -> Plain:
             {
                 "name": strip.name,
                 "edge": strip.edge,
+                "edges": list(strip.edges),
                 "edge_kind": strip.tag.kind.value,
                 "edge_name": strip.edge_name,
                 "edge_length_in": strip.edge_length_in,
@@ -155,6 +161,10 @@ def _mold(job: Job, name: str) -> Plain:
                 "ends": [{"cut": end.cut, "bevel_deg": end.bevel_deg} for end in strip.ends],
                 "bead": strip.bead,
                 "screws": len(strip.screws),
+                "screws_at_in": list(strip.screws),
+                "arc_radius_in": strip.arc_radius,
+                "turned_insert": strip.turned_insert,
+                "spliced_from_in": list(strip.pieces),
             }
             for strip in mold.strips
         ],
@@ -166,15 +176,20 @@ def _mold(job: Job, name: str) -> Plain:
                 "partial": knockout.partial,
                 "thickness_in": knockout.thickness_in,
                 "uplift_lb": knockout.uplift_lb,
+                "bead_length_in": knockout.bead_length_in,
+                "fit": knockout.fit,
             }
             for knockout in mold.knockouts
         ],
         "bead_length_in": mold.bead_length_in,
+        "uprights_length_in": mold.uprights_length_in,
+        "silicone_cu_in": mold.silicone_cu_in,
         "screws": mold.screw_count,
         "diagonals": [
             {"from": list(a), "to": list(b), "length_in": length} for a, b, length in mold.diagonals
         ],
         "turn_over_about": names[mold.turning.edge] if mold.turning else None,
+        "lands_turned_deg": mold.turning.turned_deg if mold.turning else None,
         "handedness": mold.handedness,
     }
 

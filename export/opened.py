@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import lru_cache
+from math import pi
 
 from shapely import Point as ShapelyPoint
 from shapely import Polygon, get_parts, union_all
@@ -128,7 +129,11 @@ def _knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]
             at=center,
             height=0.12,
             priority=6,
-            places=leads(center, (wide / 2.0, high / 2.0), (0.12, 0.3, 0.5, 0.75)),
+            places=(
+                Place(center, wide=wide * 0.94, high=high),
+                Place(center, angle_rad=pi / 2.0, wide=high * 0.94, high=wide),
+                *leads(center, (wide / 2.0, high / 2.0), (0.12, 0.3, 0.5, 0.75, 1.1)),
+            ),
         )
         return
     lines = _foam_lines(knockout, name, wide, style)
