@@ -64,8 +64,9 @@ class Deeds:
         stage = next(a.stage for a in ACTIONS if a.id == name)
         if stage is not None:
             self.session.go_to(stage)
+        gesture = tool(self.session.job, name, self.bench.chosen_one())
         self.session.choose()
-        self.hand.begin(tool(self.session.job, name), name)
+        self.hand.begin(gesture, name)
         self.canvas.empty_words.hide()
         if self.canvas.sides == "down":
             self.canvas.down.setFocus()

@@ -172,6 +172,7 @@ QLineEdit[look="number"] {{ font-size: {number}px; }}
 QLineEdit[wrong="true"] {{ border: 2px solid {warning}; }}
 QComboBox {{ min-height: {inner}px; padding: 0 8px; border: 1px solid {border}; border-radius: 5px;
   background: {field}; }}
+QComboBox::drop-down {{ border: none; width: 22px; }}
 QComboBox:focus {{ border: 2px solid {wall}; }}
 QComboBox QAbstractItemView {{ background: {paper}; border: 1px solid {hairline};
   selection-background-color: {wall}; selection-color: {paper}; }}

@@ -109,8 +109,11 @@ class Typing(QObject):
         return False
 
     def _nudge(self, way: Point, *, far: bool) -> None:
+        if self.hand.working:
+            self.hand.arrow(way)
+            return
         chosen = self.bench.chosen_one()
-        if chosen is None or self.hand.working:
+        if chosen is None:
             return
         step = 1.0 if far else step_in(length_style(self.session.job))
         moves, moved_title = nudge(self.session.job, chosen, (way[0] * step, way[1] * step))
@@ -153,6 +156,8 @@ class Typing(QObject):
             self.entry.settle()
             self.hand.enter()
             self.ask()
+            if not self.entry.focus_first():
+                self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         asked = self._questions()
         changed: list[edits.Edit] = []

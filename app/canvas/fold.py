@@ -23,11 +23,11 @@ from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
 from app.canvas.items import PATTERNS
 from app.canvas.mirroring import mirrored_mark
 from app.canvas.scene import MarkScene
-from app.canvas.showing import Showing, Shown
+from app.canvas.showing import EVERYWHERE, Showing, Shown
 from app.canvas.view import REACH_PX, BoardView, Pointer
 from app.look import Palette, Scale
 from app.style import font
-from export.laying_out import laid_out
+from export.laying_out import Limits, laid_out
 from export.marks import AnyMark, Sheet
 from geometry.picking import Subject
 from geometry.points import Point, mirrored_point
@@ -203,7 +203,19 @@ class FoldCanvas(QFrame):
         for view, showing, groups in sides:
             if view in self._shown_views:
                 lay_out = showing.in_passing if self._passing else showing.settled
-                view.drawing.show(lay_out(groups, scale))
+                view.drawing.show(lay_out(groups, scale, self._limits(view)))
+
+    def _limits(self, view: BoardView) -> Limits:
+        """Return where words may be: in sight, as long as all of the drawing is."""
+        seen = view.sceneRect()
+        sight = (seen.left(), seen.top(), seen.right(), seen.bottom())
+        if self._box is None:
+            return sight
+        x0, y0, x1, y1 = self._box()
+        if view.side == "down":
+            x0, x1 = -x1, -x0
+        inside = sight[0] <= x0 and sight[1] <= y0 and sight[2] >= x1 and sight[3] >= y1
+        return sight if inside else EVERYWHERE
 
     def _render_overlay(self) -> None:
         scale = self.camera.scale / self._dots

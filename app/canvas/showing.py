@@ -29,26 +29,33 @@ class Showing:
         self._made: dict[str, tuple[tuple[AnyMark, ...], tuple[AnyMark, ...]]] = {}
         self._scale = 0.0
 
-    def settled(self, groups: Sequence[Shown], scale: float) -> tuple[Shown, ...]:
-        """Return all elements laid out together; one that looks as before is the same tuple."""
+    def settled(
+        self, groups: Sequence[Shown], scale: float, limits: Limits = EVERYWHERE
+    ) -> tuple[Shown, ...]:
+        """Return all elements laid out together; one that looks as before is the same tuple.
+
+        limits are the part of the model that words may take.
+        """
         keys = [key for key, marks in groups for _ in marks]
         marks = tuple(mark for _, marks in groups for mark in marks)
         parts: dict[str, list[AnyMark]] = {key: [] for key, _ in groups}
-        for place, mark in traced(_sheet(marks), scale, EVERYWHERE):
+        for place, mark in traced(_sheet(marks), scale, limits):
             parts[keys[place]].append(mark)
         return self._kept(groups, scale, {k: _fitting(v, scale) for k, v in parts.items()})
 
-    def in_passing(self, groups: Sequence[Shown], scale: float) -> tuple[Shown, ...]:
+    def in_passing(
+        self, groups: Sequence[Shown], scale: float, limits: Limits = EVERYWHERE
+    ) -> tuple[Shown, ...]:
         """Return the elements that changed laid out on their own, the others as they are."""
         if scale != self._scale:
-            return self.settled(groups, scale)
+            return self.settled(groups, scale, limits)
         parts: dict[str, tuple[AnyMark, ...]] = {}
         for key, marks in groups:
             before = self._made.get(key)
             if before is not None and before[0] is marks:
                 parts[key] = before[1]
             else:
-                parts[key] = _fitting(laid_out(_sheet(marks), scale, EVERYWHERE), scale)
+                parts[key] = _fitting(laid_out(_sheet(marks), scale, limits), scale)
         return self._kept(groups, scale, parts)
 
     def _kept(

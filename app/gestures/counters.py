@@ -42,12 +42,16 @@ class _OnWall(NamedTuple):
 class TraceRun(Gesture):
     """Traces a run: a click where it begins, past the corners, a click where it ends."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, along_wall: Id | None = None) -> None:
         super().__init__(job)
         self._walls = room(job).walls
         self._first: _OnWall | None = None
         self._end: _OnWall | None = None
         self._words = ""
+        for wall in self._walls:
+            if wall.id == along_wall:
+                self._first = _OnWall(wall, 0.0)
+                self._end = _OnWall(wall, distance(wall.left, wall.right))
 
     def start(self) -> Doing:
         """Ask where the run begins, or ends."""
@@ -237,7 +241,10 @@ class DrawIsland(Gesture):
         return self._doing()
 
     def enter(self) -> Doing:
-        """Leave the island as it is shown."""
+        """Leave the island as it is shown; without a pointer it begins in the middle."""
+        if self._from is None:
+            self._from, self._typed = (0.0, 0.0), True
+            return self._doing()
         if not self._big_enough():
             return self._doing()._replace(hint="An island needs some size.")
         done = self._doing()

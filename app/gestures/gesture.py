@@ -68,6 +68,10 @@ class Gesture(ABC):
         """Take what was typed into a box; by default nothing is asked."""
         return self.start()
 
+    def arrow(self, way: Point) -> Doing:
+        """Take an arrow key, as a direction of length 1; by default nothing happens."""
+        return self.start()
+
     def enter(self) -> Doing:
         """Take Enter; by default it gives the gesture up."""
         return CANCELED

@@ -11,6 +11,7 @@ from app.asking import Answer
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.session import Session
 from export.marks import AnyMark
+from geometry.points import Point
 from shop.edits import Edit
 from shop.job import Job
 
@@ -83,6 +84,11 @@ class Hand(QObject):
         """Hand what was typed to the gesture."""
         if self._gesture is not None:
             self._took(self._gesture.answer(key, answer))
+
+    def arrow(self, way: Point) -> None:
+        """Hand an arrow key to the gesture."""
+        if self._gesture is not None:
+            self._took(self._gesture.arrow(way))
 
     def enter(self) -> None:
         """Hand Enter to the gesture."""

@@ -8,6 +8,7 @@ from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import top_at
 from geometry.openings import CircleShape, Opening, RectangleShape, Shape, SlotShape
 from geometry.picking import Subject
+from geometry.points import Point
 from shop import edits
 from shop.job import Job, fresh_id
 
@@ -33,7 +34,7 @@ TEMPLATES: dict[str, Template] = {
 class PlaceOpening(Gesture):
     """Places an opening of a kind."""
 
-    def __init__(self, job: Job, kind: str) -> None:
+    def __init__(self, job: Job, kind: str, begin: Point | None = None) -> None:
         super().__init__(job)
         template = TEMPLATES[kind]
         used = {o.name for o in job.openings}
@@ -43,10 +44,13 @@ class PlaceOpening(Gesture):
         self._name, self._template = name, template
         self._id = fresh_id(job, "opening")
         self._shape = template.shape
-        self._last: Cursor | None = None
+        self._last = None if begin is None else Cursor(begin, 0.0)
 
     def start(self) -> Doing:
-        """Ask for a place, and offer the sizes."""
+        """Show the opening where it begins, and offer the sizes."""
+        return self._asking() if self._last is None else self.move(self._last)
+
+    def _asking(self) -> Doing:
         return Doing(hint=f"Click where the {self._name} goes.", questions=self._questions())
 
     def _questions(self) -> tuple[Question, ...]:
@@ -60,7 +64,7 @@ class PlaceOpening(Gesture):
         self._last = cursor
         top = top_at(self.job, cursor.point)
         if top is None:
-            return self.start()
+            return self._asking()
         at, words, overlay = anchored(self.job, top, cursor.point, cursor)
         opening = Opening(
             id=self._id,
@@ -87,11 +91,11 @@ class PlaceOpening(Gesture):
         """Take another size."""
         assert isinstance(answer, float)
         self._shape = resized(self._shape, key, answer)
-        return self.start() if self._last is None else self.move(self._last)
+        return self.start()
 
     def enter(self) -> Doing:
         """Leave the opening where the pointer last was."""
-        return self.start() if self._last is None else self.press(self._last)
+        return self._asking() if self._last is None else self.press(self._last)
 
 
 def sizes_of(shape: Shape) -> tuple[tuple[str, str, float], ...]:

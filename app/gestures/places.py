@@ -82,6 +82,15 @@ def island_of(top: TopPlan) -> IslandFrame | None:
     return frames[0] if frames else None
 
 
+def first_place(job: Job, chosen: Subject | None) -> Point | None:
+    """Return where a tool begins without a pointer: in the chosen piece, else in the largest."""
+    listed = pieces(job)
+    if not listed:
+        return None
+    wanted = [p for p in listed if chosen == Subject("piece", p.name)]
+    return (wanted or sorted(listed, key=lambda p: -p.area_sq_in))[0].centroid
+
+
 class Snapped(NamedTuple):
     """A number after snapping, and to what, in words ('' when only rounded)."""
 

@@ -9,7 +9,7 @@ from app.gestures.places import island_of, leg_at, rounded, snapped, top_at
 from geometry.frames import LegFrame, along_of, in_island_at
 from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.picking import Subject
-from geometry.points import distance
+from geometry.points import Point, distance
 from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg, SeamStart
 from shop import edits
 from shop.job import Job, fresh_id
@@ -21,21 +21,21 @@ class PlaceSeam(Gesture):
 
     hint = "Click where the top is split."
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, begin: Point | None = None) -> None:
         super().__init__(job)
         self._id = fresh_id(job, "seam")
-        self._last: Cursor | None = None
+        self._last = None if begin is None else Cursor(begin, 0.0)
 
     def start(self) -> Doing:
-        """Ask for a place."""
-        return Doing(hint=self.hint)
+        """Show the seam where it begins."""
+        return Doing(hint=self.hint) if self._last is None else self.move(self._last)
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the seam at the pointer."""
         self._last = cursor
         top = top_at(self.job, cursor.point)
         if top is None:
-            return self.start()
+            return Doing(hint=self.hint)
         start, words = self._start(top, cursor)
         seam = Seam(self._id, top.top.id, start, gap=self.job.defaults.gap)
         return Doing((edits.AddSeam(seam),), (), words or self.hint)

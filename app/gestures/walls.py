@@ -17,6 +17,10 @@ SQUARE_WITHIN_RAD = pi / 15.0
 """A wall drawn this close to square to the one before is eased to square, for the eye only."""
 
 
+FIRST_WALL_IN = 96.0
+"""A wall aimed with an arrow key is so long until another length is typed."""
+
+
 class DrawWalls(Gesture):
     """Draws walls from corner to corner; Enter or a click on the last corner ends them."""
 
@@ -63,6 +67,16 @@ class DrawWalls(Gesture):
             if self._aim != last:
                 self._aim = along(last, unit(minus(self._aim, last)), answer)
                 self._words = ""
+        return self._doing(typed=True)
+
+    def arrow(self, way: Point) -> Doing:
+        """Aim that way, as far as before; the first arrow puts a corner on the board."""
+        if not self._points:
+            self._points.append((0.0, 0.0))
+            self._known.append(None)
+        last = self._points[-1]
+        reach = FIRST_WALL_IN if self._aim is None else distance(self._aim, last)
+        self._aim, self._words = along(last, way, reach or FIRST_WALL_IN), ""
         return self._doing(typed=True)
 
     def enter(self) -> Doing:

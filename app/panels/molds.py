@@ -138,7 +138,11 @@ class MoldPage(QWidget):
 
     def _render(self) -> None:
         groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
-        self.view.drawing.show(self._showing.settled(groups, self._camera.scale / self._dots))
+        seen = self.view.sceneRect()
+        sight = (seen.left(), seen.top(), seen.right(), seen.bottom())
+        self.view.drawing.show(
+            self._showing.settled(groups, self._camera.scale / self._dots, sight)
+        )
 
     def showEvent(self, event: QShowEvent) -> None:
         """Fit the mold when the page comes up."""

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtCore import QEvent, QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
 from app.actions import Action
 
@@ -16,13 +17,18 @@ class ToolRow(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName("Tools")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(10, 8, 10, 2)
-        row.setSpacing(8)
+        self._rows = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._rows.setContentsMargins(10, 8, 10, 2)
+        self._rows.setSpacing(8)
         self._tools = QHBoxLayout()
         self._tools.setSpacing(8)
-        row.addLayout(self._tools)
+        self._tools.addStretch(1)
+        self._rows.addLayout(self._tools, 1)
+        row = QHBoxLayout()
+        row.setSpacing(8)
         row.addStretch(1)
+        self._shown = row
+        self._rows.addLayout(row)
         self.buttons: dict[str, QPushButton] = {}
         self._sides = QButtonGroup(self)
         for action_id, title, name in (
@@ -46,20 +52,42 @@ class ToolRow(QWidget):
         """Show a button for each tool."""
         if list(self.tools) == [action.id for action in actions]:
             return
-        while (item := self._tools.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        for button in self.tools.values():
+            button.hide()
+            button.deleteLater()
         self.tools = {}
-        for action in actions:
+        for place, action in enumerate(actions):
             button = QPushButton(action.title)
             button.setCheckable(True)
             button.setAccessibleName(action.title)
             button.setToolTip(f"{action.hint}  ({action.shortcut})")
             button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))
-            self._tools.addWidget(button)
+            self._tools.insertWidget(place, button)
             self.tools[action.id] = button
+            button.show()
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take one row if there is room for it, else two."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Look again when sizes change."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
+            self._arrange()
+
+    def minimumSizeHint(self) -> QSize:
+        """Let the row be narrower than its buttons: it then takes two."""
+        return QSize(200, super().minimumSizeHint().height())
+
+    def _arrange(self) -> None:
+        needed = self._tools.sizeHint().width() + self._shown.sizeHint().width() + 28
+        one = needed <= self.width()
+        self._rows.setDirection(
+            QBoxLayout.Direction.LeftToRight if one else QBoxLayout.Direction.TopToBottom
+        )
 
     def mark(self, tool: str, enabled: dict[str, bool]) -> None:
         """Mark the tool at work, and which ones can be taken up."""

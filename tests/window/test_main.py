@@ -25,8 +25,12 @@ def test_a_command_loads_no_window_toolkit() -> None:
     assert "galley" in done.stdout
 
 
-def test_the_commands_are_those_of_the_command_line() -> None:
-    assert entry.COMMANDS == commandline.COMMANDS
+def test_the_commands_are_those_of_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
+    assert commandline.run(["--help"]) == 0
+    listed = capsys.readouterr().out
+    for command in entry.COMMANDS:
+        assert f"    {command} " in listed
+        assert commandline.run([command, "--help"]) == 0
 
 
 def test_an_unknown_command_is_named_in_a_sentence(capsys: pytest.CaptureFixture[str]) -> None:
