@@ -1,0 +1,338 @@
+"""Make the pictures of the docs and the keyboard sheet with the program's own code.
+
+Run by hand, in the project's environment, after the window or the drawings have changed:
+
+    .venv/bin/python docs/make_pictures.py
+
+Everything is drawn off the screen; the samples are the program's own, the job of the walkthrough is
+drawn from nothing by the clicks and keys that docs/walkthrough.md tells.
+"""
+
+import os
+import sys
+import tempfile
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+ROOT = Path(__file__).resolve().parents[1]
+DOCS = ROOT / "docs"
+PICTURES = DOCS / "pictures"
+SIZE = (1280, 720)
+COLORS = 128
+TODAY = date(2026, 1, 15)
+"""What the pictures of stamped pages are dated, so that they stay the same."""
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QPoint
+    from PySide6.QtGui import QImage
+    from PySide6.QtWidgets import QApplication, QWidget
+
+    from app.workbench import Workbench
+    from geometry.points import Point
+    from shop.job import Job
+
+
+def main() -> None:
+    """Make everything."""
+    os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    os.environ["LC_ALL"] = "C.UTF-8"
+    sys.path.insert(0, str(ROOT))
+    PICTURES.mkdir(exist_ok=True)
+    (DOCS / "keyboard.md").write_text(keyboard_page(), encoding="utf-8")
+
+    from PySide6.QtCore import QLocale
+    from PySide6.QtWidgets import QApplication
+
+    QLocale.setDefault(QLocale(QLocale.Language.English, QLocale.Country.UnitedStates))
+    application = QApplication.instance() or QApplication([])
+    assert isinstance(application, QApplication)
+    with tempfile.TemporaryDirectory() as folder:
+        drawings()
+        stages(application, Path(folder))
+        walkthrough(application, Path(folder))
+    heavy = sum(path.stat().st_size for path in PICTURES.iterdir())
+    sys.stdout.write(f"{len(list(PICTURES.iterdir()))} pictures, {heavy // 1024} kB in all\n")
+
+
+def keyboard_page() -> str:
+    """Return docs/keyboard.md, made from the records in app/actions.py."""
+    from app.actions import ACTIONS, ALWAYS_KEYS, MENUS
+
+    lines = [
+        "# Keys",
+        "",
+        "Made from the actions in `app/actions.py` by `docs/make_pictures.py`: change it there.",
+        "Plain letters work while the drawing has the focus; in a box they are letters.",
+        "In the program, F1 shows this sheet.",
+    ]
+    for menu in MENUS:
+        lines += ["", f"## {menu}", "", "| key | action | stage |", "|---|---|---|"]
+        for action in ACTIONS:
+            if action.menu == menu:
+                key = f"`{action.shortcut}`" if action.shortcut else "none; from the menu"
+                lines.append(f"| {key} | {_plain(action.title)} | {action.stage or ''} |")
+    lines += ["", "## Always", "", "| key | what it does |", "|---|---|"]
+    lines += [f"| {key} | {words} |" for key, words in ALWAYS_KEYS]
+    return "\n".join(lines) + "\n"
+
+
+def _plain(title: str) -> str:
+    return title.removesuffix(" ...")
+
+
+# --- drawings: pages and plans, without a window ----------------------------------------------
+
+
+def drawings() -> None:
+    """Draw the plan on both sides of the fold, and a mold's page of the booklet."""
+    from export.booklet import booklet_pages
+    from export.drawings import face_down, face_up
+    from export.paint import picture
+    from export.pictures import page_of
+    from export.stamp import stamped
+
+    job = sample("corner-with-range")
+    keep(picture(page_of(job.name, [face_up(job)]), 1000), "plan-face-up")
+    keep(picture(page_of(job.name, [face_down(job)]), 1000), "plan-face-down")
+    pages = booklet_pages(job, stamped(job, TODAY))
+    mold_page = next(page for page in pages if page.name.startswith("Mold B"))
+    keep(picture(mold_page, 900), "booklet-mold")
+
+
+def sample(name: str) -> "Job":
+    """Return a sample job."""
+    from shop.jobfile import read_job
+    from shop.samples import sample_path
+
+    return read_job(sample_path(name))
+
+
+def keep(image: "QImage", name: str) -> None:
+    """Write a picture with few colors, so that the repository stays small."""
+    from PIL import Image
+
+    path = PICTURES / f"{name}.png"
+    if not image.save(str(path)):
+        raise OSError(f"{path} was not written.")
+    with Image.open(path) as full:
+        small = full.convert("RGB").quantize(COLORS, dither=Image.Dither.NONE)
+    small.save(path, optimize=True)
+
+
+# --- windows ----------------------------------------------------------------------------------
+
+
+class Hands:
+    """The hands of a person before a window; places are inches of the model, face up."""
+
+    def __init__(self, bench: "Workbench") -> None:
+        self.bench = bench
+
+    def _place(self, point: "Point") -> tuple["QWidget", "QPoint"]:
+        view = self.bench.canvas.up
+        return view.viewport(), view.place_of(point).toPoint()
+
+    def move(self, point: "Point") -> None:
+        """Move the pointer."""
+        from PySide6.QtTest import QTest
+
+        QTest.mouseMove(*self._place(point))
+        self.settle(0)
+
+    def click(self, point: "Point") -> None:
+        """Click with the left button."""
+        from PySide6.QtCore import Qt
+        from PySide6.QtTest import QTest
+
+        self.move(point)
+        viewport, at = self._place(point)
+        QTest.mouseClick(viewport, Qt.MouseButton.LeftButton, pos=at)
+        self.settle(0)
+
+    def type(self, text: str, *, enter: bool = True) -> None:
+        """Type letter by letter, as the focus may move with the first one; then press Enter."""
+        from PySide6.QtCore import Qt
+        from PySide6.QtTest import QTest
+
+        for letter in text:
+            QTest.keyClicks(focused(), letter)
+        if enter:
+            self.key(Qt.Key.Key_Return)
+
+    def key(self, key: object) -> None:
+        """Press a key."""
+        from PySide6.QtCore import Qt
+        from PySide6.QtTest import QTest
+
+        assert isinstance(key, Qt.Key)
+        QTest.keyClick(focused(), key)
+        self.settle(0)
+
+    def settle(self, milliseconds: int = 250) -> None:
+        """Let the window catch up; findings follow a moment after a change."""
+        from PySide6.QtTest import QTest
+
+        QTest.qWait(milliseconds)
+
+    def shoot(self, name: str) -> None:
+        """Take a picture of the window."""
+        self.settle()
+        keep(self.bench.window.grab().toImage(), name)
+
+
+def focused() -> "QWidget":
+    """Return what the keys go to."""
+    from PySide6.QtWidgets import QApplication
+
+    widget = QApplication.focusWidget()
+    assert widget is not None
+    return widget
+
+
+def hands_on(application: "QApplication", folder: Path, job: "Job") -> Hands:
+    """Return the hands on a window that shows a job."""
+    from app.files import Files
+    from app.look import DESK, LIGHT
+    from app.session import Session
+    from app.style import dress, load_fonts
+    from app.window import Window
+    from app.workbench import Workbench
+
+    load_fonts()
+    dress(application, LIGHT, DESK)
+    session = Session(job, saved=True)
+    files = Files(session, folder / "settings", folder / "state")
+    window = Window(LIGHT)
+    window.resize(*SIZE)
+    window.show()
+    window.activateWindow()
+    application.processEvents()
+    return Hands(Workbench(window, session, files, LIGHT))
+
+
+def stages(application: "QApplication", folder: Path) -> None:
+    """Take a picture of each stage on a sample, at work."""
+    from geometry.picking import Subject
+    from shop.findings import findings
+
+    job = sample("out-of-square")
+    hands = hands_on(application, folder, job)
+    bench = hands.bench
+
+    bench.deeds.go_to_stage("Room")
+    bench.session.choose(Subject("wall", job.room.walls[1].id))
+    hands.shoot("stage-room")
+    bench.session.choose()
+    bench.deeds.go_to_stage("Seams")
+    bench.session.choose(Subject("seam", job.seams[-1].id))
+    hands.shoot("window")
+    bench.deeds.go_to_stage("Openings")
+    bridge = next(f for f in findings(job) if "cooktop" in f.title and "front" in f.title)
+    bench.deeds.show_finding(bridge)
+    hands.shoot("stage-openings")
+    bench.deeds.fit()
+    bench.deeds.go_to_stage("Molds")
+    bench.session.choose(Subject("piece", "B"))
+    hands.shoot("stage-molds")
+    bench.deeds.go_to_stage("Sheets")
+    hands.shoot("stage-sheets")
+    bench.window.close()
+
+    hands = hands_on(application, folder, sample("double-bowl"))
+    bench = hands.bench
+    bench.deeds.go_to_stage("Seams")
+    bench.session.choose(Subject("seam", bench.session.job.seams[0].id))
+    hands.shoot("stage-seams")
+    bench.window.close()
+
+    hands = hands_on(application, folder, sample("round-island"))
+    bench = hands.bench
+    bench.deeds.go_to_stage("Counters")
+    bench.session.choose(Subject("island", bench.session.job.islands[0].id))
+    hands.shoot("stage-counters")
+    bench.window.close()
+
+
+def wall_middle(job: "Job", number: int) -> "Point":
+    """Return the middle of a wall."""
+    from geometry.points import middle
+    from shop.survey import room
+
+    wall = room(job).walls[number]
+    return middle(wall.left, wall.right)
+
+
+def walkthrough(application: "QApplication", folder: Path) -> None:
+    """Do the first job of docs/walkthrough.md and take a picture of its steps."""
+    from PySide6.QtCore import Qt
+
+    from geometry.frames import LegFrame
+    from geometry.points import middle
+    from shop.plan import tops
+    from shop.survey import room
+
+    hands = hands_on(application, folder, sample("corner-with-range"))
+    bench = hands.bench
+    bench.deeds.new_job()
+    hands.type("Mill Lane 7")
+    if bench.session.job.display == "mm":
+        bench.deeds.switch_display()
+    hands.shoot("walk-1-new")
+
+    bench.deeds.start_tool("walls")
+    hands.click((-95.0, -40.0))
+    hands.click((-96.0, 35.0))
+    hands.move((-10.0, 36.0))
+    hands.shoot("walk-2-walls")
+    hands.click((-10.0, 36.0))
+    hands.key(Qt.Key.Key_Return)
+    bench.deeds.fit()
+
+    hands.click(wall_middle(bench.session.job, 0))
+    hands.type("8 4 1/2")
+    hands.click(wall_middle(bench.session.job, 1))
+    hands.type("12' 1 3/8", enter=False)
+    hands.shoot("walk-3-taped")
+    hands.key(Qt.Key.Key_Return)
+    bench.deeds.fit()
+    hands.click(room(bench.session.job).corners[0].point)
+    hands.type("14 8 1/2")
+    hands.shoot("walk-4-diagonal")
+
+    first, second = room(bench.session.job).walls
+    bench.deeds.start_tool("run")
+    hands.click((first.left[0] + 3.0, first.left[1] + 8.0))
+    hands.move((second.right[0] - 12.0, second.right[1] - 3.0))
+    hands.shoot("walk-5-run")
+    hands.click((second.right[0] - 12.0, second.right[1] - 3.0))
+
+    frame = next(
+        f
+        for f in tops(bench.session.job)[0].top.frames
+        if isinstance(f, LegFrame) and f.wall.id == second.id
+    )
+    center = middle(
+        middle(frame.front.start, frame.front.end), middle(frame.back.start, frame.back.end)
+    )
+    bench.deeds.start_tool("single-bowl")
+    hands.click((center[0] + 14.0, center[1]))
+    hands.type("3 1/2")
+    hands.shoot("walk-6-sink")
+
+    bench.deeds.start_tool("corner-seam")
+    hands.click(frame.front.start)
+    hands.shoot("walk-7-seam")
+
+    bench.deeds.go_to_stage("Molds")
+    hands.shoot("walk-8-mold")
+
+    bench.files.write_into(folder / "Mill Lane 7")
+    while not bench.header.write.isEnabled():
+        hands.settle(50)
+    hands.shoot("walk-9-written")
+    bench.window.close()
+
+
+if __name__ == "__main__":
+    main()
