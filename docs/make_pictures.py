@@ -67,18 +67,19 @@ def keyboard_page() -> str:
         "In the program, F1 shows this sheet.",
     ]
     for menu in MENUS:
-        lines += ["", f"## {menu}", "", "| key | action | stage |", "|---|---|---|"]
-        for action in ACTIONS:
-            if action.menu == menu:
-                key = f"`{action.shortcut}`" if action.shortcut else "none; from the menu"
-                lines.append(f"| {key} | {_plain(action.title)} | {action.stage or ''} |")
+        actions = [action for action in ACTIONS if action.menu == menu]
+        staged = any(action.stage for action in actions)
+        lines += ["", f"## {menu}", ""]
+        lines += ["| key | action | stage | then |" if staged else "| key | action |"]
+        lines += ["|---|---|---|---|" if staged else "|---|---|"]
+        for action in actions:
+            key = f"`{action.shortcut}`" if action.shortcut else "from the menu"
+            title = action.title.removesuffix(" ...")
+            end = f" {action.stage or ''} | {action.hint} |" if staged else ""
+            lines.append(f"| {key} | {title} |{end}")
     lines += ["", "## Always", "", "| key | what it does |", "|---|---|"]
     lines += [f"| {key} | {words} |" for key, words in ALWAYS_KEYS]
     return "\n".join(lines) + "\n"
-
-
-def _plain(title: str) -> str:
-    return title.removesuffix(" ...")
 
 
 # --- drawings: pages and plans, without a window ----------------------------------------------
