@@ -55,7 +55,7 @@ def sides_of(rings: Sequence[Outline]) -> list[Side]:
                     arriving[i],
                     curvature,
                     center,
-                    exact.bounds(edge),
+                    ring.boxes[i],
                     base + (i - 1) % count,
                     base + (i + 1) % count,
                     cross(arriving[i - 1], leaving[i]) < -LEVEL_RAD,

@@ -49,6 +49,14 @@ def _simple(shape: BaseGeometry) -> Iterator[tuple[Point, ...]]:
         yield from _simple(part.intersection(box(cut, south, east, north)))
 
 
+def _concrete(shell: Sequence[Point], holes: Sequence[Sequence[Point]]) -> BaseGeometry:
+    """Return a slab without its openings, which may overlap or hang over in a drag."""
+    plain = Polygon(shell, holes)
+    if plain.is_valid:
+        return plain
+    return Polygon(shell).difference(union_all([Polygon(hole) for hole in holes]))
+
+
 def _lens(concrete: BaseGeometry, width: Width) -> BaseGeometry:
     """Return a lens round the line of a neck, as far as it lies in the concrete."""
     halves = (Edge(width.a, width.b, _LENS_BULGE), Edge(width.b, width.a, _LENS_BULGE))
@@ -80,10 +88,10 @@ def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> t
     narrow = widths(outline, openings, limit_in)
     if not narrow:
         return ()
-    holes = union_all([Polygon(ring(opening, SHADING_IN)) for opening in openings])
-    concrete = Polygon(ring(outline, SHADING_IN)).difference(holes)
+    concrete = _concrete(ring(outline, SHADING_IN), [ring(o, SHADING_IN) for o in openings])
+    # A little more than can be reached: boundaries that all but coincide are slow to overlay.
     reached = concrete.buffer(-limit_in / 2.0, quad_segs=_QUARTER_CHORDS).buffer(
-        limit_in / 2.0, quad_segs=_QUARTER_CHORDS
+        limit_in / 2.0 + SHADING_IN / 4.0, quad_segs=_QUARTER_CHORDS
     )
     residue = list(get_parts(concrete.difference(reached)))
     found: dict[tuple[int, frozenset[EdgeRef | CornerRef]], Bridge] = {}

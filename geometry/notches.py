@@ -17,7 +17,6 @@ from geometry.boxes import apart
 from geometry.courses import BoxedHole
 from geometry.edges import (
     Edge,
-    bounds,
     crossings,
     direction_at,
     fraction_of,
@@ -83,7 +82,7 @@ def notched(
             leaves no clear pieces.
     """
     face = outline_of(edges)
-    boxes = [bounds(edge) for edge in face.edges]
+    boxes = face.boxes
     crossing: list[_Crossing] = []
     for opening in openings:
         near = [i for i, own in enumerate(boxes) if not apart(own, opening.box)]

@@ -13,7 +13,7 @@ import msgspec
 from msgspec import Meta
 
 from geometry.boxes import apart
-from geometry.edges import Edge, bounds, crossings, overlap
+from geometry.edges import Edge, crossings, overlap
 from geometry.frames import (
     Top,
     frame_of,
@@ -242,10 +242,13 @@ def _faults(top: Top, openings: Sequence[PlacedOpening]) -> Iterator[GeometryErr
 
 def _meet(a: Outline, b: Outline) -> bool:
     """Tell whether edges of two outlines cross, touch or run along each other."""
+    own, other = bounding_box(a), bounding_box(b)
+    near = [(q, box) for q, box in zip(b.edges, b.boxes, strict=True) if not apart(own, box)]
     return any(
-        not apart(bounds(p), bounds(q)) and (crossings(p, q) or overlap(p, q))
-        for p in a.edges
-        for q in b.edges
+        not apart(one, box) and (crossings(p, q) or overlap(p, q))
+        for p, one in zip(a.edges, a.boxes, strict=True)
+        if not apart(one, other)
+        for q, box in near
     )
 
 

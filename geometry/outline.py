@@ -52,6 +52,11 @@ class Outline(msgspec.Struct, frozen=True, cache_hash=True, dict=True):
         ends = (*self.vertices[1:], self.vertices[0])
         return tuple(map(Edge, self.vertices, ends, self.bulges))
 
+    @cached_property
+    def boxes(self) -> tuple[Box, ...]:
+        """The bounds of each edge, arcs included."""
+        return tuple(map(exact.bounds, self.edges))
+
 
 def outline_of(parts: Iterable[tuple[Edge, Tag]]) -> Outline:
     """Return the outline of edges that follow each other: the end of each starts the next."""
@@ -193,7 +198,7 @@ def second_moments(outline: Outline) -> SecondMoments:
 @lru_cache(maxsize=8192)
 def bounding_box(outline: Outline) -> Box:
     """Return the least x, least y, greatest x and greatest y, arcs included."""
-    boxes = [exact.bounds(edge) for edge in outline.edges]
+    boxes = outline.boxes
     return (
         min(b[0] for b in boxes),
         min(b[1] for b in boxes),
@@ -314,7 +319,7 @@ def checked(outline: Outline) -> Outline:
             raise GeometryError(
                 "no-length", "An edge has no length; make it longer or leave it out.", tag.ref
             )
-    boxes = [exact.bounds(edge) for edge in listed]
+    boxes = outline.boxes
     n = len(listed)
     for i in range(n):
         for j in range(i + 1, n):
