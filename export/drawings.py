@@ -292,7 +292,12 @@ def _polygon(points: tuple[Point, ...], tag: Tag) -> Outline:
 
 
 @lru_cache(maxsize=1024)
-def _piece_up(piece: plan.Piece, names: tuple[tuple[Id, str], ...], style: LengthStyle) -> Group:
+def _piece_up(
+    piece: plan.Piece,
+    weak: tuple[Bridge, ...],
+    names: tuple[tuple[Id, str], ...],
+    style: LengthStyle,
+) -> Group:
     at, free = label_place(piece.face)
     known = dict(names)
     marks = [
@@ -302,7 +307,7 @@ def _piece_up(piece: plan.Piece, names: tuple[tuple[Id, str], ...], style: Lengt
             for opening in holes(piece.face)
             for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
         ),
-        *(mark for bridge in piece.bridges for mark in _bridge_marks(bridge, piece.name, style)),
+        *(mark for bridge in weak for mark in _bridge_marks(bridge, piece.name, style)),
         *_label_marks(piece.name, piece.weight_lb, at, free),
         *_edge_dimensions(piece.face.base_outline, style),
     ]
@@ -363,7 +368,10 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     style = length_style(job)
     survey = room(job)
     return (
-        *(_piece_up(piece, _opening_names(job, piece), style) for piece in plan.pieces(job)),
+        *(
+            _piece_up(piece, plan.weak_bridges(job, piece), _opening_names(job, piece), style)
+            for piece in plan.pieces(job)
+        ),
         *(_wall_group(wall, style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
     )
@@ -375,6 +383,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
 @lru_cache(maxsize=1024)
 def _piece_down(
     piece: plan.Piece,
+    weak: tuple[Bridge, ...],
     names: tuple[tuple[Id, str], ...],
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
     style: LengthStyle,
@@ -392,7 +401,7 @@ def _piece_down(
         ),
         *(
             mark
-            for bridge in piece.bridges
+            for bridge in weak
             for mark in _bridge_marks(_mirrored_bridge(bridge), piece.name, style)
         ),
         *_label_marks(piece.name, piece.weight_lb, mirrored_point(at), free),
@@ -441,6 +450,7 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
     return tuple(
         _piece_down(
             piece,
+            plan.weak_bridges(job, piece),
             _opening_names(job, piece),
             plan.names_of_edges(job, piece.name),
             style,

@@ -3,28 +3,36 @@
 A finding is blocking when something cannot be made as drawn; otherwise it is advice.
 """
 
+from collections.abc import Iterator
 from functools import lru_cache
-from math import ceil
 
 import msgspec
-from geometry.bridges import Bridge
-from geometry.lengths import written
 
-from geometry.naming import CornerRef, EdgeRef, Id
+from geometry.bridges import Bridge
+from geometry.edges import Edge
+from geometry.lengths import written
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.picking import Subject
 from geometry.points import Point, middle
-from geometry.splitting import short_edges
+from geometry.splitting import Face, short_edges
 from shop import plan
-from shop.job import Job
+from shop.job import Job, Limits
+from shop.knockouts import reveal_notices
+from shop.molds import Mold
+from shop.moldwords import MoldWords, Notice
+from shop.places import place_of
 from shop.references import legs_of
 from shop.survey import room
+from shop.weights import weight_shown
 from shop.words import (
-    corner_words,
+    corners_words,
     edge_words,
+    leg_words,
     length_style,
     listed,
     opening_words,
     reading_words,
+    top_words,
 )
 
 
@@ -39,167 +47,231 @@ class Finding(msgspec.Struct, frozen=True, cache_hash=True):
     at: Point | None = None
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def findings(job: Job) -> tuple[Finding, ...]:
     """Return every finding of a job, blocking ones first."""
     found = (
         *_of_room(job),
         *_of_faults(job),
+        *_of_openings(job),
         *_of_pieces(job),
         *_of_molds(job),
     )
     return tuple(sorted(found, key=lambda finding: not finding.blocking))
 
 
-def _of_room(job: Job) -> list[Finding]:
+def _at(job: Job, about: tuple[Subject, ...]) -> Point | None:
+    """Return the place of the first subject that has one."""
+    places = (place_of(job, subject) for subject in about)
+    return next((place for place in places if place is not None), None)
+
+
+# --- Room -------------------------------------------------------------------------------------
+
+
+def _of_room(job: Job) -> Iterator[Finding]:
     survey = room(job)
-    found: list[Finding] = []
-    if survey.problem:
-        found.append(
-            Finding(
-                "room-contradicts",
-                True,
-                "The readings contradict the room",
-                survey.problem,
-            )
+    if survey.problem is not None:
+        about = tuple(Subject("reading", reading) for reading in survey.blamed)
+        yield Finding(
+            "room-contradicts",
+            True,
+            "The readings contradict the room",
+            f"{survey.problem}{_blamed(job, survey.blamed)}",
+            about,
+            _at(job, about),
         )
-    elif job.room.readings and survey.undetermined:
-        names = listed(corner_words(job, c).removeprefix("corner ") for c in survey.undetermined)
+    elif not job.room.readings:
+        return
+    elif survey.undetermined:
+        about = tuple(Subject("corner", corner) for corner in survey.undetermined)
+        names = corners_words(job, survey.undetermined)
         one = len(survey.undetermined) == 1
-        found.append(
-            Finding(
-                "corner-not-fixed",
-                False,
-                f"Corner{'' if one else 's'} {names} can still move",
-                f"The readings do not fix corner{'' if one else 's'} {names}; "
-                f"{'it keeps its' if one else 'they keep their'} drawn shape. Tape a diagonal.",
-                tuple(Subject("corner", c) for c in survey.undetermined),
-            )
+        yield Finding(
+            "corner-not-fixed",
+            False,
+            f"{names[0].upper()}{names[1:]} can still move",
+            f"The readings do not fix {names}, so {'it keeps its' if one else 'they keep their'}"
+            " drawn place. Tape a diagonal or make a three-sides check.",
+            about,
+            _at(job, about),
         )
     if survey.misreading:
-        found.append(_misreading(job))
-    elif job.room.readings and not survey.undetermined and survey.degrees_of_freedom == 0:
-        found.append(
-            Finding(
-                "room-unchecked",
-                False,
-                "Nothing checks the room",
-                "The readings just fix the room, so a slip of the tape would not show. "
-                "One more diagonal or a three-sides check would catch it.",
-            )
-        )
-    return found
+        yield _misreading(job)
+    elif not survey.undetermined:
+        yield from _unchecked(job)
+
+
+def _blamed(job: Job, blamed: tuple[Id, ...]) -> str:
+    names = listed(reading_words(job, r) for r in job.room.readings if r.id in blamed)
+    return f" It is about {names}." if names else ""
+
+
+def _unchecked(job: Job) -> Iterator[Finding]:
+    readings = room(job).readings
+    bare = [plan.reading for plan in readings if plan.standardized is None]
+    if not bare:
+        return
+    about = tuple(Subject("reading", reading.id) for reading in bare)
+    whole = len(bare) == len(readings)
+    names = "the room" if whole else listed(reading_words(job, reading) for reading in bare)
+    yield Finding(
+        "room-unchecked",
+        False,
+        f"Nothing checks {names}",
+        "A slip of the tape there would not show. One more diagonal or a three-sides check would"
+        " catch it.",
+        about,
+        _at(job, about),
+    )
 
 
 def _misreading(job: Job) -> Finding:
     survey = room(job)
-    suspects = [r for r in survey.readings if r.suspect]
-    names = listed(reading_words(job, r.reading) for r in suspects)
-    about = tuple(Subject("reading", r.reading.id) for r in suspects)
+    suspects = [r.reading for r in survey.readings if r.suspect]
+    names = listed(reading_words(job, reading) for reading in suspects)
+    about = tuple(Subject("reading", reading.id) for reading in suspects)
     if survey.locatable:
-        text = f"They do not fit together: tape {names} again."
+        text = f"The readings do not fit together: tape {names} again first."
     else:
-        text = f"One of them is off, but they cannot tell which: tape {names} again."
-    return Finding("misreading", False, "A reading seems off", text, about)
+        text = f"One of the readings is off, and they cannot tell which: tape {names} again."
+    return Finding("misreading", False, "A reading seems off", text, about, _at(job, about))
 
 
-def _subject_of(job: Job, fault: plan.Fault) -> tuple[Subject, ...]:
-    about = fault.about
+# --- What cannot be made ----------------------------------------------------------------------
+
+
+def subject_of(job: Job, about: EdgeRef | CornerRef | str) -> Subject:
+    """Return the subject that a fault is about: an edge, a corner, or what has an id."""
     if isinstance(about, EdgeRef | CornerRef):
         owner = about.owner if isinstance(about, EdgeRef) else about.a.owner
-        return (Subject("edge", owner, about),)
-    return (_subject(job, about or fault.owner),)
+        return Subject("edge", owner, about)
+    if any(o.id == about for o in job.openings):
+        return Subject("opening", about)
+    if any(s.id == about for s in job.seams):
+        return Subject("seam", about)
+    if any(i.id == about for i in job.islands):
+        return Subject("island", about)
+    return Subject("leg" if about in legs_of(job) else "run", about)
 
 
-def _subject(job: Job, owner: Id) -> Subject:
-    """Return the subject that an id names."""
-    if any(o.id == owner for o in job.openings):
-        return Subject("opening", owner)
-    if any(s.id == owner for s in job.seams):
-        return Subject("seam", owner)
-    if any(i.id == owner for i in job.islands):
-        return Subject("island", owner)
-    if owner in legs_of(job):
-        return Subject("leg", owner)
-    return Subject("run", owner)
+def _fault_title(job: Job, subject: Subject) -> str:
+    match subject.kind:
+        case "opening":
+            return f"The {opening_words(job, subject.id)} cannot be cut there"
+        case "seam":
+            return "A seam cannot be made there"
+        case "edge":
+            return "A corner or edge cannot be made like that"
+        case "leg":
+            name = leg_words(job, subject.id)
+        case _:
+            name = top_words(job, subject.id)
+    return f"{name[0].upper()}{name[1:]} cannot be made"
 
 
-def _of_faults(job: Job) -> list[Finding]:
-    titles = {"opening": "opening", "seam": "seam", "island": "island"}
-    found: list[Finding] = []
+def _of_faults(job: Job) -> Iterator[Finding]:
     for fault in plan.layout(job).faults:
-        about = _subject_of(job, fault)
-        if about[0].kind == "opening":
-            title = f"The {opening_words(job, about[0].id)} cannot be cut there"
-        elif about[0].kind == "edge":
-            title = "A corner or edge cannot be made"
-        else:
-            title = f"The {titles.get(about[0].kind, 'top')} cannot be made"
-        found.append(Finding(fault.code, True, title, fault.text, about))
-    return found
+        subject = subject_of(job, fault.about or fault.owner)
+        title = _fault_title(job, subject)
+        yield Finding(fault.code, True, title, fault.text, (subject,), _at(job, (subject,)))
 
 
-def _of_pieces(job: Job) -> list[Finding]:
-    found: list[Finding] = []
-    for piece in plan.layout(job).pieces:
-        for bridge in piece.bridges:
-            found.append(_bridge(job, piece, bridge))
-        for edge in short_edges(piece.face):
-            found.append(
-                Finding(
-                    "short-edge",
-                    True,
-                    f"Piece {piece.name} has a stub of an edge",
-                    f"An edge of piece {piece.name} beside a seam is shorter than 1/4 in and "
-                    "would break off: move the seam.",
-                    (Subject("piece", piece.name),),
-                    edge.start,
-                )
-            )
-        pounds = ceil(piece.weight_lb)
+def _of_openings(job: Job) -> Iterator[Finding]:
+    words = MoldWords(style=length_style(job))
+    for opening in job.openings:
+        subject = Subject("opening", opening.id)
+        for notice in reveal_notices(opening, words):
+            title = f"The {opening.name} has sharp corners"
+            at = place_of(job, subject)
+            yield Finding(notice.code, notice.blocking, title, notice.text, (subject,), at)
+
+
+# --- Pieces -----------------------------------------------------------------------------------
+
+
+def _of_pieces(job: Job) -> Iterator[Finding]:
+    for piece in plan.pieces(job):
+        for bridge in plan.weak_bridges(job, piece):
+            yield _bridge(job, piece, bridge)
+        yield from _stubs(piece)
+        pounds = weight_shown(piece.weight_lb)
         if pounds > job.limits.carry_lb:
-            found.append(
-                Finding(
-                    "heavy-piece",
-                    False,
-                    f"Piece {piece.name} is heavy",
-                    f"{pounds} lb: plan a cart, a lifter or more hands.",
-                    (Subject("piece", piece.name),),
-                    piece.centroid,
-                )
+            yield Finding(
+                "heavy-piece",
+                False,
+                f"Piece {piece.name} is heavy",
+                f"{pounds} lb: plan a cart, a lifter or more hands.",
+                (Subject("piece", piece.name),),
+                piece.centroid,
             )
-    return found
+
+
+def _stubs(piece: plan.Piece) -> Iterator[Finding]:
+    """Yield a finding for each edge of a seam, or beside one, that is too short to hold."""
+    for edge in short_edges(piece.face):
+        seam = _seam_beside(piece.face, edge)
+        yield Finding(
+            "short-edge",
+            True,
+            f"Piece {piece.name} has a stub of an edge",
+            f"An edge of piece {piece.name} beside a seam is shorter than 1/4 in and would break"
+            " off: move the seam.",
+            (Subject("seam", seam), Subject("piece", piece.name)),
+            edge.start,
+        )
+
+
+def _seam_beside(face: Face, edge: Edge) -> Id:
+    """Return the seam that an edge belongs to or lies beside."""
+    tags, k = face.outline.tags, face.outline.edges.index(edge)
+    near = (tags[m % len(tags)] for m in (k, k - 1, k + 1))
+    return next(t.ref.owner for t in near if t.kind is Kind.SEAM and isinstance(t.ref, EdgeRef))
+
+
+def _is_opening(tag: Tag) -> bool:
+    return isinstance(tag.ref, EdgeRef) and tag.ref.side == "cut"
+
+
+def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
+    """Return where a bridge is: in front of the sink, between the sink and the seam to B."""
+    holes = [
+        opening_words(job, tag.ref.owner)
+        for tag in bridge.between
+        if isinstance(tag.ref, EdgeRef) and _is_opening(tag)
+    ]
+    sides = [tag for tag in bridge.between if not _is_opening(tag)]
+    if not holes:
+        return f"at the inside corner of piece {piece.name}"
+    if not sides:
+        one, other = holes
+        return (
+            f"between two sides of the {one}"
+            if one == other
+            else (f"between the {one} and the {other}")
+        )
+    side = sides[0]
+    if side.kind is Kind.FRONT and not (isinstance(side.ref, EdgeRef) and side.ref.side.isdigit()):
+        return f"in front of the {holes[0]}"
+    if side.kind is Kind.BACK:
+        return f"behind the {holes[0]}"
+    names = dict(plan.names_of_edges(job, piece.name))
+    return f"between the {holes[0]} and the {names.get(side.ref) or edge_words(job, side.ref)}"
 
 
 def _bridge(job: Job, piece: plan.Piece, bridge: Bridge) -> Finding:
     style = length_style(job)
-    openings = [
-        tag.ref.owner
-        for tag in bridge.between
-        if isinstance(tag.ref, EdgeRef) and tag.ref.side == "cut"
-    ]
-    others = [
-        edge_words(job, tag.ref)
-        for tag in bridge.between
-        if not (isinstance(tag.ref, EdgeRef) and tag.ref.side == "cut")
-    ]
-    names = [opening_words(job, owner) for owner in openings]
-    if len(names) == 2:
-        where = f"between the {names[0]} and the {names[1]}"
-    elif names and others[0].startswith("front"):
-        where = f"in front of the {names[0]}"
-    elif names and others[0].startswith("back"):
-        where = f"behind the {names[0]}"
-    elif names:
-        where = f"between the {names[0]} and the {others[0]}"
-    else:
-        where = f"in piece {piece.name}"
-    width = written(bridge.width, style)
+    limit = plan.bridge_limit(job, bridge)
+    usual = limit in (Limits().bridge, Limits().hole_bridge)
+    openings = dict.fromkeys(
+        tag.ref.owner for tag in bridge.between if isinstance(tag.ref, EdgeRef) and _is_opening(tag)
+    )
     return Finding(
         "narrow-bridge",
         False,
-        f"Bridge {where}",
-        f"{width} wide; common practice is {written(job.limits.bridge, style)} or more.",
+        f"Bridge {_where(job, piece, bridge)}",
+        f"{written(bridge.width, style)} wide;"
+        f" {'common practice' if usual else 'your limit'} is {written(limit, style)}.",
         (
             *(Subject("opening", owner) for owner in openings),
             Subject("piece", piece.name),
@@ -208,15 +280,51 @@ def _bridge(job: Job, piece: plan.Piece, bridge: Bridge) -> Finding:
     )
 
 
-def _of_molds(job: Job) -> list[Finding]:
-    return [
-        Finding(
-            notice.code,
-            False,
-            f"Mold {mold.piece}",
-            notice.text,
-            (Subject("piece", mold.piece),),
-        )
-        for mold in plan.molds(job)
-        for notice in mold.warnings
-    ]
+# --- Molds ------------------------------------------------------------------------------------
+
+_MOLD_TITLES = {
+    "sharp-corner": "a corner breaks off easily",
+    "needs-jig": "ends that need a jig",
+    "sidewalls-collide": "sidewalls need the same room",
+    "free-leg": "a leg hangs free in the turn",
+    "nothing-to-turn-about": "nothing to turn it over about",
+}
+
+
+def _of_molds(job: Job) -> Iterator[Finding]:
+    """Yield at most one finding for each mold and code."""
+    for mold in plan.molds(job):
+        codes = dict.fromkeys(notice.code for notice in mold.warnings)
+        for code in codes:
+            yield _of_mold(job, mold, [n for n in mold.warnings if n.code == code])
+
+
+def _of_mold(job: Job, mold: Mold, notices: list[Notice]) -> Finding:
+    code = notices[0].code
+    what = _MOLD_TITLES.get(code, "the edge it is turned over about")
+    text = " ".join(dict.fromkeys(notice.text for notice in notices))
+    if code == "turned-insert":
+        strips = [strip for strip in mold.strips if strip.turned_insert]
+        many = len(strips) > 1
+        what = f"turned insert{'s' if many else ''} for {listed(s.name for s in strips)}"
+        if many:
+            bend = written(job.molds.bend_radius, length_style(job))
+            text = (
+                f"Their radius is tighter than a strip bends ({bend}). Turn or laminate an insert"
+                " for each."
+            )
+    tags = dict.fromkeys(notice.tag for notice in notices if notice.tag is not None)
+    edges = (
+        Subject("edge", t.ref.owner if isinstance(t.ref, EdgeRef) else t.ref.a.owner, t.ref)
+        for t in tags
+    )
+    about = (Subject("piece", mold.piece), *dict.fromkeys(edges))
+    at = next((notice.at for notice in notices if notice.at is not None), None)
+    return Finding(
+        code,
+        any(notice.blocking for notice in notices),
+        f"Mold {mold.piece}: {what}",
+        text,
+        about,
+        at or _at(job, about),
+    )

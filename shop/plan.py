@@ -15,7 +15,14 @@ from geometry.bridges import Bridge, bridges
 from geometry.counters import CornerShape, FromWalls, Island, Run
 from geometry.layout import Top, WallLine, island_top, run_top
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
-from geometry.openings import AlongLeg, Opening, PlacedOpening, opening_faults, placed
+from geometry.openings import (
+    AlongLeg,
+    CircleShape,
+    Opening,
+    PlacedOpening,
+    opening_faults,
+    placed,
+)
 from geometry.outline import area, centroid
 from geometry.points import Point, distance
 from geometry.seams import Seam, SeamPath, seam_path
@@ -31,6 +38,9 @@ from shop.weights import volume_cu_ft, weight_lb
 from shop.words import edge_words, length_style, listed
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+
+SMALL_HOLE_IN = 2.0
+"""A round hole up to this wide has the smaller bridge limit; common practice, no source."""
 
 
 class Fault(msgspec.Struct, frozen=True, cache_hash=True):
@@ -62,14 +72,22 @@ class Piece(msgspec.Struct, frozen=True, cache_hash=True):
     bridges: tuple[Bridge, ...]
 
 
-class Layout(msgspec.Struct, frozen=True):
-    """The tops that can be made, the pieces they are split into, and the faults of the rest.
+class Shapes(msgspec.Struct, frozen=True):
+    """The tops that can be made, the faces they are split into, and the faults of the rest.
 
     faces are those of each top by its id, in the order in which they take their names.
     """
 
     tops: tuple[TopPlan, ...]
     faces: tuple[tuple[Id, tuple[Face, ...]], ...]
+    faults: tuple[Fault, ...]
+    paths: tuple[SeamPath, ...]
+
+
+class Layout(msgspec.Struct, frozen=True):
+    """The tops that can be made, the pieces they are split into, and the faults of the rest."""
+
+    tops: tuple[TopPlan, ...]
     pieces: tuple[Piece, ...]
     faults: tuple[Fault, ...]
     paths: tuple[SeamPath, ...]
@@ -212,6 +230,13 @@ def _sorted_out(made: list[Made | Fault], kind: type[Made], faults: list[Fault])
 @lru_cache(maxsize=32)
 def layout(job: Job) -> Layout:
     """Return tops, pieces and faults of a job; each element is cached by its own geometry."""
+    made = shapes(job)
+    return Layout(made.tops, _pieces(job, made.faces), made.faults, made.paths)
+
+
+@lru_cache(maxsize=32)
+def shapes(job: Job) -> Shapes:
+    """Return what the layout is made of, before pieces are named, weighed and looked at."""
     walls = room(job).walls
     tops: list[TopPlan] = []
     faults: list[Fault] = []
@@ -241,24 +266,23 @@ def layout(job: Job) -> Layout:
         failed = {fault.owner for fault in split_faults}
         paths_of.extend(path for path in paths if path.id not in failed)
         faces.append((owner.id, result.faces))
-    return Layout(tuple(tops), tuple(faces), _pieces(job, faces), tuple(faults), tuple(paths_of))
+    return Shapes(tuple(tops), tuple(faces), tuple(faults), tuple(paths_of))
 
 
-def _pieces(job: Job, faces: list[tuple[Id, tuple[Face, ...]]]) -> tuple[Piece, ...]:
+def _pieces(job: Job, faces: tuple[tuple[Id, tuple[Face, ...]], ...]) -> tuple[Piece, ...]:
     """Return the pieces of all tops, named by the job's rows; the rest take free letters."""
     found: list[Piece] = []
     lettered = [(top, named(top_faces, rows_of(job, top)), top_faces) for top, top_faces in faces]
     used = [name for _, names, _ in lettered for name in names if name is not None]
     for top, names, top_faces in lettered:
         for name, face in zip(names, top_faces, strict=True):
-            if name is None:
-                name = free_letter(job.piece_names, used)
-                used.append(name)
+            letter = name or free_letter(job.piece_names, used)
+            used.append(letter)
             whole, center = _measured(face)
             volume = volume_cu_ft(whole, job.thickness)
             weight = weight_lb(volume, job.density_pcf)
             lines = _bridges(face, job.limits.bridge)
-            found.append(Piece(name, top, face, whole, volume, weight, center, lines))
+            found.append(Piece(letter, top, face, whole, volume, weight, center, lines))
     return tuple(sorted(found, key=lambda piece: (len(piece.name), piece.name)))
 
 
@@ -288,11 +312,8 @@ def mold(job: Job, name: str) -> Mold:
 def _mold_of(job: Job, found: Piece) -> Mold:
     refs = {tag.ref for tag in found.face.base_outline.tags}
     names = names_of_edges(job, found.name)
-    openings = tuple(
-        (o.id, o.name)
-        for o in job.openings
-        if any(o.id == hole.id for hole in (*found.face.openings, *found.face.parts))
-    )
+    holes = {hole.id for hole in found.face.openings} | {part.id for part in found.face.parts}
+    openings = tuple((o.id, o.name) for o in job.openings if o.id in holes)
     turn = next((t.edge for t in job.turn_choices if t.piece == found.name), None)
     return _mold(
         found.name,
@@ -368,7 +389,25 @@ def tally(job: Job) -> Tally:
 
 def faces_of(job: Job, top: Id) -> tuple[Face, ...]:
     """Return the faces of a top in the order in which they take their names; none if it fails."""
-    return dict(layout(job).faces).get(top, ())
+    return dict(shapes(job).faces).get(top, ())
+
+
+def weak_bridges(job: Job, piece: Piece) -> tuple[Bridge, ...]:
+    """Return the bridges to shade and to list: those under the limit that holds for them."""
+    return tuple(b for b in piece.bridges if b.width < bridge_limit(job, b))
+
+
+def bridge_limit(job: Job, bridge: Bridge) -> float:
+    """Return the limit of a bridge in inches; beside a small hole it is the smaller one."""
+    small = {opening.id for opening in job.openings if is_small(opening)}
+    beside = any(isinstance(tag.ref, EdgeRef) and tag.ref.owner in small for tag in bridge.between)
+    return min(job.limits.hole_bridge, job.limits.bridge) if beside else job.limits.bridge
+
+
+def is_small(opening: Opening) -> bool:
+    """Tell whether an opening is a hole such as a faucet's."""
+    round_hole = isinstance(opening.shape, CircleShape) and opening.shape.diameter <= SMALL_HOLE_IN
+    return round_hole or opening.use in ("faucet", "dispenser")
 
 
 def tops(job: Job) -> tuple[TopPlan, ...]:

@@ -303,7 +303,7 @@ def with_islands_put_down(job: Job, walls: set[Id]) -> Job:
     """Return the job whose islands stay where they are although these walls go."""
     origins = {
         frame.island: frame.origin
-        for top in plan.tops(job)
+        for top in plan.shapes(job).tops
         for frame in top.top.frames
         if isinstance(frame, IslandFrame)
     }

@@ -54,7 +54,8 @@ class CornerPlan(msgspec.Struct, frozen=True, cache_hash=True):
 class RoomPlan(msgspec.Struct, frozen=True, cache_hash=True):
     """The adjusted room. problem says in one sentence why readings could not be used, if so.
 
-    misreading tells whether a reading is off, and locatable whether the room can say which.
+    blamed are then the readings that it is about. misreading tells whether a reading is off, and
+    locatable whether the room can say which.
     """
 
     corners: tuple[CornerPlan, ...]
@@ -65,6 +66,7 @@ class RoomPlan(msgspec.Struct, frozen=True, cache_hash=True):
     misreading: bool
     locatable: bool
     problem: str | None
+    blamed: tuple[Id, ...] = ()
 
     def wall(self, wall: Id) -> WallLine:
         """Return a wall's line.
@@ -154,7 +156,7 @@ def _observations(room: Room, index: dict[Id, int]) -> list[adjustment.Observati
     return found
 
 
-def _as_drawn(room: Room, problem: str | None) -> RoomPlan:
+def _as_drawn(room: Room, problem: str | None, blamed: tuple[Id, ...] = ()) -> RoomPlan:
     points = {c.id: (c.x, c.y) for c in room.corners}
     return RoomPlan(
         corners=tuple(
@@ -167,6 +169,7 @@ def _as_drawn(room: Room, problem: str | None) -> RoomPlan:
         misreading=False,
         locatable=False,
         problem=problem,
+        blamed=blamed,
     )
 
 
@@ -199,7 +202,8 @@ def room_plan(room: Room) -> RoomPlan:
             fixed_direction=direction,
         )
     except adjustment.RoomError as error:
-        return _as_drawn(room, str(error))
+        blamed = tuple(room.readings[i].id for i in error.observations)
+        return _as_drawn(room, str(error), blamed)
     slip = adjustment.misreadings(result)
     points = {corner.id: result.points[i] for i, corner in enumerate(room.corners)}
     return RoomPlan(

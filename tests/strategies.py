@@ -2,7 +2,7 @@
 
 from itertools import pairwise
 from math import pi
-from typing import Any, get_args
+from typing import Any, Literal, get_args
 
 from hypothesis import strategies as st
 from msgspec import inspect
@@ -212,12 +212,15 @@ def _tweaks(draw: st.DrawFn, job: Job) -> Edit:
     return edit
 
 
+_hooks: st.SearchStrategy[Literal["left", "right"]] = st.sampled_from(["left", "right"])
+
+
 @st.composite
 def _cuts(draw: st.DrawFn, job: Job) -> Edit:
     """A seam or an opening somewhere on a top."""
     run = draw(st.sampled_from(job.runs))
     leg = draw(st.sampled_from(run.legs)).id
-    along, hook = draw(st.floats(0.0, 150.0)), draw(st.sampled_from(["left", "right"]))
+    along, hook = draw(st.floats(0.0, 150.0)), draw(_hooks)
     if draw(st.booleans()):
         angle = draw(st.sampled_from([90.0, 60.0, 45.0, 100.0]))
         start = SeamOnLeg(leg, along, hook, angle)

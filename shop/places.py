@@ -1,0 +1,148 @@
+"""Where the things of a job are: a point of each for the window to go to."""
+
+from geometry.counters import OnBoard
+from geometry.edges import point_at
+from geometry.frames import IslandFrame, LegFrame, back_point, island_point, leg_point
+from geometry.naming import CornerRef, EdgeRef, Id
+from geometry.openings import AlongLeg
+from geometry.picking import Subject, SubjectKind
+from geometry.points import Point, middle
+from geometry.seams import SeamAtCorner, SeamOnIsland, SeamOnLeg
+from shop import plan
+from shop.job import DiagonalReading, Job, WallReading
+from shop.references import legs_of
+from shop.survey import room
+
+
+def place_of(job: Job, subject: Subject) -> Point | None:
+    """Return a point of a thing: its middle, its start or its corner; None if it is nowhere.
+
+    What cannot be made is where its counter would be, or at its wall.
+    """
+    match subject.kind:
+        case "corner":
+            return _corner(job, subject.id)
+        case "wall":
+            return _wall(job, subject.id)
+        case "reading":
+            return _reading(job, subject.id)
+        case "leg":
+            return _leg(job, subject.id)
+        case "run":
+            run = next((run for run in job.runs if run.id == subject.id), None)
+            return _leg(job, run.legs[len(run.legs) // 2].id) if run else None
+        case "island":
+            return _island(job, subject.id)
+        case "opening":
+            return _opening(job, subject.id)
+        case "seam":
+            return _seam(job, subject.id)
+        case "piece":
+            return next((p.centroid for p in plan.pieces(job) if p.name == subject.id), None)
+        case _:
+            return _edge(job, subject.edge)
+
+
+def _corner(job: Job, corner: Id) -> Point | None:
+    return next((found.point for found in room(job).corners if found.id == corner), None)
+
+
+def _wall(job: Job, wall: Id) -> Point | None:
+    lines = (line for line in room(job).walls if line.id == wall)
+    return next((middle(line.left, line.right) for line in lines), None)
+
+
+def _reading(job: Job, reading: Id) -> Point | None:
+    found = next((r for r in job.room.readings if r.id == reading), None)
+    match found:
+        case None:
+            return None
+        case WallReading():
+            return _wall(job, found.wall)
+        case DiagonalReading():
+            return middle(room(job).corner(found.a).point, room(job).corner(found.b).point)
+        case _:
+            return _corner(job, found.corner)
+
+
+def _frames(job: Job) -> dict[Id, LegFrame | IslandFrame]:
+    return {
+        frame.leg if isinstance(frame, LegFrame) else frame.island: frame
+        for found in plan.tops(job)
+        for frame in found.top.frames
+    }
+
+
+def _leg(job: Job, leg: Id) -> Point | None:
+    frame = _frames(job).get(leg)
+    if isinstance(frame, LegFrame):
+        return middle(frame.front.start, frame.back.end)
+    legs = legs_of(job)
+    return _wall(job, legs[leg].wall) if leg in legs else None
+
+
+def _island(job: Job, island: Id) -> Point | None:
+    frame = _frames(job).get(island)
+    if isinstance(frame, IslandFrame):
+        return island_point(frame, frame.width / 2.0, frame.depth / 2.0)
+    found = next((i for i in job.islands if i.id == island), None)
+    if found is None:
+        return None
+    at = found.at
+    return (at.x, at.y) if isinstance(at, OnBoard) else _wall(job, at.wall_a)
+
+
+def _opening(job: Job, opening: Id) -> Point | None:
+    for found in plan.tops(job):
+        for hole in found.openings:
+            if hole.id == opening:
+                return hole.center
+    lost = next((o for o in job.openings if o.id == opening), None)
+    if lost is None:
+        return None
+    at = lost.at
+    if not isinstance(at, AlongLeg):
+        return _island(job, at.island)
+    frame = _frames(job).get(at.leg)
+    if isinstance(frame, LegFrame):
+        return leg_point(frame, at.along, at.back, at.hook)
+    return _leg(job, at.leg)
+
+
+def _seam(job: Job, seam: Id) -> Point | None:
+    for path in plan.layout(job).paths:
+        if path.id == seam:
+            return path.start
+    lost = next((s for s in job.seams if s.id == seam), None)
+    if lost is None:
+        return None
+    start = lost.start
+    match start:
+        case SeamOnLeg():
+            frame = _frames(job).get(start.leg)
+            if isinstance(frame, LegFrame):
+                return back_point(frame, start.along, start.hook)
+            return _leg(job, start.leg)
+        case SeamAtCorner():
+            return _edge(job, start.corner)
+        case SeamOnIsland():
+            return _island(job, start.island)
+
+
+def _edge(job: Job, ref: EdgeRef | CornerRef | None) -> Point | None:
+    """Return the middle of an edge, or where a corner is or would be."""
+    if ref is None:
+        return None
+    outlines = [found.top.outline for found in plan.tops(job)]
+    outlines += [piece.face.outline for piece in plan.pieces(job)]
+    for outline in outlines:
+        for i, (edge, tag) in enumerate(zip(outline.edges, outline.tags, strict=True)):
+            before = outline.tags[i - 1].ref
+            if tag.ref == ref:
+                return point_at(edge, 0.5)
+            if isinstance(ref, CornerRef) and {before, tag.ref} == {ref.a, ref.b}:
+                return edge.start
+    owner = ref.owner if isinstance(ref, EdgeRef) else ref.a.owner
+    kinds: tuple[SubjectKind, ...] = ("leg", "island", "opening", "seam")
+    places = (place_of(job, Subject(kind, owner)) for kind in kinds)
+    return next((place for place in places if place is not None), None)

@@ -1,0 +1,338 @@
+"""Remedies: one-press edits that make a finding go, each found by trying it.
+
+A remedy is offered only if its finding goes with it and no other one comes. Lengths are whole
+sixteenths of an inch, or whole millimeters in a metric job.
+"""
+
+from collections.abc import Callable, Iterator
+from itertools import chain, count, takewhile
+from math import ceil, floor
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from geometry.counters import CornerShape, RoundCorner
+from geometry.edges import Edge, crossings, edge_distance
+from geometry.frames import (
+    Top,
+    back_direction,
+    frame_of,
+    front_direction,
+    island_frame_of,
+)
+from geometry.lengths import MM_PER_INCH, written
+from geometry.naming import CornerRef, EdgeRef, Id
+from geometry.openings import AlongLeg, InIsland, Opening, RectangleShape, placed
+from geometry.outline import Outline, contains
+from geometry.points import Point, along, distance, dot, left_of, middle, minus, scaled, turned
+from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
+from geometry.splitting import short_edges
+from geometry.tolerances import SAME_POINT_IN
+from shop import edits, plan
+from shop.applying import applied
+from shop.findings import Finding, findings
+from shop.job import Job
+from shop.words import length_style
+
+FURTHEST_IN = 24.0
+"""A remedy moves nothing further than this."""
+
+FINELY_TRIED = 32
+"""So many steps are tried one by one before they are doubled."""
+
+TRIED = 3
+"""Where the least step is known from the shapes, so many are tried in earnest."""
+
+LEAST_GAIN = 0.5
+"""A move that widens a bridge by less than this share of its own length is not worth it."""
+
+LONG_IN = 20000.0
+"""Further than any counter reaches."""
+
+
+class Remedy(NamedTuple):
+    """An edit that makes a finding go, and what it does in words."""
+
+    label: str
+    edit: edits.Edit
+
+
+def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
+    """Return what makes a finding go; empty where nothing simple does."""
+    found: list[Remedy] = []
+    for subject in finding.about:
+        if subject.kind == "opening":
+            found += _of_opening(job, finding, subject.id)
+        elif subject.kind == "seam":
+            found += _of_seam(job, finding, subject.id)
+        elif isinstance(subject.edge, CornerRef):
+            found += _of_corner(job, finding, subject.edge)
+    return tuple(found)
+
+
+def _cures(job: Job, finding: Finding, edit: edits.Edit) -> bool:
+    """Tell whether an edit makes the finding go and no other one come, nor a bridge narrower."""
+    before = {_key(known) for known in findings(job)}
+    after = {_key(known) for known in findings(applied(job, edit))}
+    return after <= before - {_key(finding)}
+
+
+def _key(finding: Finding) -> tuple[object, ...]:
+    words = finding.text if finding.code == "narrow-bridge" else ""
+    return finding.code, finding.about, finding.title, words
+
+
+def _step(job: Job) -> float:
+    return 1.0 / 16.0 if job.display == "in" else float(1 / MM_PER_INCH)
+
+
+def _least(job: Job, goes: Callable[[float], bool]) -> float | None:
+    """Return the least length, in whole steps, with which it goes; None up to FURTHEST_IN."""
+    step = _step(job)
+    fine = range(1, FINELY_TRIED + 1)
+    coarse = (FINELY_TRIED * 2**k for k in count(1))
+    tried = takewhile(lambda n: n * step <= FURTHEST_IN, chain(fine, coarse))
+    high: int | None = next((n for n in tried if goes(n * step)), None)
+    if high is None:
+        return None
+    low = high // 2 if high > FINELY_TRIED else high - 1
+    while high - low > 1:
+        half = (low + high) // 2
+        low, high = (low, half) if goes(half * step) else (half, high)
+    return high * step
+
+
+# --- Openings ---------------------------------------------------------------------------------
+
+
+class _Way(NamedTuple):
+    """A direction in which an opening can move: in words, what lies there, and where it is then."""
+
+    word: str
+    there: str
+    direction: Point
+    moved: Callable[[float], AlongLeg | InIsland]
+
+
+def _ways(at: AlongLeg | InIsland, top: Top) -> tuple[_Way, ...]:
+    """Return the four ways in which an opening can move on its top, as installed."""
+    if isinstance(at, InIsland):
+        side = turned((1.0, 0.0), island_frame_of(top, at.island).angle_rad)
+        return (
+            _Way("toward side 2", "there", side, lambda by: replace(at, x=at.x + by)),
+            _Way("toward side 4", "there", scaled(side, -1.0), lambda by: replace(at, x=at.x - by)),
+            _Way("toward side 3", "there", left_of(side), lambda by: replace(at, y=at.y + by)),
+            _Way(
+                "toward side 1",
+                "there",
+                scaled(left_of(side), -1.0),
+                lambda by: replace(at, y=at.y - by),
+            ),
+        )
+    leg = frame_of(top, at.leg)
+    right, back = front_direction(leg), back_direction(leg)
+    sign = -1.0 if at.hook == "right" else 1.0
+    return (
+        _Way("back", "behind", back, lambda by: replace(at, back=at.back + by)),
+        _Way("forward", "in front", scaled(back, -1.0), lambda by: replace(at, back=at.back - by)),
+        _Way("right", "on its right", right, lambda by: replace(at, along=at.along + sign * by)),
+        _Way(
+            "left",
+            "on its left",
+            scaled(right, -1.0),
+            lambda by: replace(at, along=at.along - sign * by),
+        ),
+    )
+
+
+def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
+    opening = next(o for o in job.openings if o.id == opening_id)
+    if finding.code in ("radius-too-large", "reveal-too-large", "reveal-over-radius"):
+        yield from _resized(job, finding, opening)
+        return
+    for found in plan.tops(job):
+        hole = next((hole for hole in found.openings if hole.id == opening_id), None)
+        if hole is None:
+            continue
+        ways = _ways(opening.at, found.top)
+        if finding.code == "narrow-bridge":
+            yield from _widened(job, finding, opening, ways)
+        else:
+            yield from _moved_in(job, finding, opening, found, ways)
+
+
+def _resized(job: Job, finding: Finding, opening: Opening) -> Iterator[Remedy]:
+    """Yield a smaller corner radius, or a smaller reveal inside the bowl, where that helps."""
+    shape = opening.shape
+    if not isinstance(shape, RectangleShape):
+        return
+    style = length_style(job)
+    if finding.code == "radius-too-large":
+        radius = _whole(job, min(shape.width, shape.depth) / 2.0)
+        changed = replace(opening, shape=replace(shape, radius=radius))
+        label = f"Use a corner radius of {written(radius, style)}"
+    else:
+        reveal = _whole(job, shape.radius)
+        changed = replace(opening, reveal=-reveal)
+        label = f"Use a reveal of {written(reveal, style)} inside the bowl"
+    edit = edits.SetOpening(changed)
+    if _cures(job, finding, edit):
+        yield Remedy(label, edit)
+
+
+def _whole(job: Job, size: float) -> float:
+    """Return the largest whole number of steps that is no more than a size."""
+    return floor(size / _step(job) + SAME_POINT_IN) * _step(job)
+
+
+def _widened(
+    job: Job, finding: Finding, opening: Opening, ways: tuple[_Way, ...]
+) -> Iterator[Remedy]:
+    """Yield moves of an opening away from what a bridge lies between it and."""
+    step = _step(job)
+    for piece in plan.pieces(job):
+        for bridge in plan.weak_bridges(job, piece):
+            if middle(bridge.a, bridge.b) != finding.at:
+                continue
+            first = bridge.between[0].ref
+            near = isinstance(first, EdgeRef) and first.owner == opening.id
+            line = minus(bridge.a, bridge.b) if near else minus(bridge.b, bridge.a)
+            lacking = plan.bridge_limit(job, bridge) - bridge.width
+            for way in ways:
+                gain = dot(way.direction, line) / bridge.width
+                if gain < LEAST_GAIN:
+                    continue
+                least = ceil(lacking / gain / step - SAME_POINT_IN)
+                moves = (n * step for n in range(least, least + TRIED))
+                yield from _first_move(job, finding, opening, way, moves)
+
+
+def _moved_in(
+    job: Job, finding: Finding, opening: Opening, found: plan.TopPlan, ways: tuple[_Way, ...]
+) -> Iterator[Remedy]:
+    """Yield moves of an opening to where it is clear of the edges and of other openings."""
+    clear_in = _limit(job, opening)
+    others = [hole.outline for hole in found.openings if hole.id != opening.id]
+    for way in ways:
+
+        def goes(by: float, way: _Way = way) -> bool:
+            hole = placed(replace(opening, at=way.moved(by)), found.top).outline
+            return _is_clear(hole, found.top.outline, others, clear_in)
+
+        least = _least(job, goes)
+        if least is not None:
+            moves = (least + n * _step(job) for n in range(TRIED))
+            yield from _first_move(job, finding, opening, way, moves)
+
+
+def _limit(job: Job, opening: Opening) -> float:
+    return job.limits.hole_bridge if plan.is_small(opening) else job.limits.bridge
+
+
+def _is_clear(hole: Outline, top: Outline, others: list[Outline], by_in: float) -> bool:
+    """Tell whether a hole lies inside its top, so far from the boundary and from other holes."""
+    if not contains(top, hole.vertices[0]) or any(contains(o, hole.vertices[0]) for o in others):
+        return False
+    walls = [edge for outline in (top, *others) for edge in outline.edges]
+    return all(edge_distance(a, b) >= by_in for a in hole.edges for b in walls)
+
+
+def _first_move(
+    job: Job, finding: Finding, opening: Opening, way: _Way, moves: Iterator[float]
+) -> Iterator[Remedy]:
+    """Yield the first of the moves in a direction that cures, with what it leaves there."""
+    style = length_style(job)
+    for by in moves:
+        edit = edits.MoveOpening(opening.id, way.moved(by))
+        if _cures(job, finding, edit):
+            left = _left_there(applied(job, edit), opening.id, way.direction)
+            leaves = f": leaves {written(left, style)} {way.there}"
+            yield Remedy(f"Move {opening.name} {way.word} {written(by, style)}{leaves}", edit)
+            return
+
+
+def _left_there(job: Job, opening: Id, direction: Point) -> float:
+    """Return how much concrete lies beyond an opening, from its middle in a direction."""
+    found, hole = next(
+        (top, hole) for top in plan.tops(job) for hole in top.openings if hole.id == opening
+    )
+    ray = Edge(hole.center, along(hole.center, direction, LONG_IN))
+    own = max(_hits(ray, hole.outline))
+    outlines = [
+        found.top.outline,
+        *(face.outline for face in plan.faces_of(job, found.top.id)),
+        *(other.outline for other in found.openings if other.id != opening),
+    ]
+    hits = (hit for outline in outlines for hit in _hits(ray, outline))
+    return min(hit for hit in hits if hit > own + SAME_POINT_IN) - own
+
+
+def _hits(ray: Edge, outline: Outline) -> list[float]:
+    return [distance(ray.start, c.point) for e in outline.edges for c in crossings(ray, e)]
+
+
+# --- Seams ------------------------------------------------------------------------------------
+
+
+def _of_seam(job: Job, finding: Finding, seam_id: Id) -> Iterator[Remedy]:
+    """Yield the least moves of a seam to either hand."""
+    seam = next(s for s in job.seams if s.id == seam_id)
+    start = seam.start
+    if isinstance(start, SeamAtCorner):
+        return
+    if isinstance(start, SeamOnLeg):
+        words = ("to the right", "to the left")
+        sign = -1.0 if start.hook == "right" else 1.0
+    else:
+        words = (f"along side {start.side}", f"back along side {start.side}")
+        sign = 1.0
+    for word, way in zip(words, (sign, -sign), strict=True):
+
+        def moved(by: float, way: float = way) -> edits.Edit:
+            return edits.SetSeam(replace(seam, start=replace(start, along=start.along + way * by)))
+
+        def goes(by: float, moved: Callable[[float], edits.Edit] = moved) -> bool:
+            return _seam_fits(applied(job, moved(by)), seam)
+
+        least = _least(job, goes)
+        if least is not None and _cures(job, finding, moved(least)):
+            by_words = written(least, length_style(job))
+            yield Remedy(f"Move the seam {by_words} {word}", moved(least))
+
+
+def _seam_fits(job: Job, seam: Seam) -> bool:
+    """Tell whether a seam can be made and no piece of its top has a stub."""
+    return all(fault.about != seam.id for fault in plan.shapes(job).faults) and not any(
+        short_edges(face) for face in plan.faces_of(job, seam.top)
+    )
+
+
+# --- Corners ----------------------------------------------------------------------------------
+
+
+def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy]:
+    """Yield the largest size of a corner's shape that can be made, or no shape at all."""
+    shape = next((s for s in job.corner_shapes if s.corner == corner), None)
+    if shape is None:
+        return
+    size = shape.radius if isinstance(shape, RoundCorner) else shape.setback
+    step = _step(job)
+    fits, too_large = 0, ceil(size / step)
+    while too_large - fits > 1:
+        half = (fits + too_large) // 2
+        after = applied(job, edits.ShapeCorner(corner, _sized(shape, half * step)))
+        if any(fault.about == corner for fault in plan.shapes(after).faults):
+            too_large = half
+        else:
+            fits = half
+    edit = edits.ShapeCorner(corner, _sized(shape, fits * step) if fits else None)
+    if _cures(job, finding, edit):
+        word = "radius" if isinstance(shape, RoundCorner) else "setback"
+        size_words = written(fits * step, length_style(job))
+        yield Remedy(f"Use {word} {size_words}" if fits else "Make the corner square", edit)
+
+
+def _sized(shape: CornerShape, size: float) -> CornerShape:
+    if isinstance(shape, RoundCorner):
+        return replace(shape, radius=size)
+    return replace(shape, setback=size)
