@@ -181,7 +181,13 @@ def _along(edges: Sequence[Edge], distance: float) -> tuple[Edge, float]:
 
 
 def _blank(strip: Strip) -> tuple[float, float]:
-    """Return how long a strip is cut over all, and where its face starts in that length."""
+    """Return how long a strip is cut over all, and where its face starts in that length.
+
+    A bent strip is cut to its longer side, with as much to trim at both ends.
+    """
+    if strip.arc_radius is not None:
+        longest = max(strip.face_length_in, strip.back_length_in)
+        return longest, (longest - strip.face_length_in) / 2.0
     start, end = (max(e.back_extra_in, 0.0) for e in strip.ends)
     return strip.face_length_in + start + end, start
 
