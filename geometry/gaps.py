@@ -76,6 +76,13 @@ class _Taken:
             j = (i + 1) % len(loop)
             if (bound.gives or loop[j].gives) and not {i, j} & self.gone:
                 self._join(i, j)
+        for i, bound in enumerate(loop):
+            if bound.gives == 0.0 and i not in self.gone and self._is_turned(i):
+                self.gone.add(i)
+                kept = [k for k in range(-len(loop), len(loop)) if k % len(loop) not in self.gone]
+                before = max(k for k in kept if k < i) % len(loop)
+                after = min(k for k in kept if k > i - len(loop)) % len(loop)
+                self._meet(before, after)
 
     def _join(self, i: int, j: int) -> None:
         before, after = self.loop[i], self.loop[j]
@@ -151,19 +158,19 @@ class _Taken:
             self._check_free(found, k)
         return found
 
+    def _is_turned(self, i: int) -> bool:
+        """Tell whether the cuts have taken all of an edge and passed each other."""
+        edge, (first, start), (last, end) = self.loop[i].edge, self.starts[i], self.ends[i]
+        if is_line(edge):
+            return dot(minus(end, start), minus(edge.end, edge.start)) <= 0.0
+        return first >= last
+
     def _left_of(self, i: int) -> Edge:
         """Return what is left of an edge."""
-        edge, (first, start), (last, end) = (
-            self.loop[i].edge,
-            self.starts[i],
-            self.ends[i],
-        )
-        if is_line(edge):
-            if dot(minus(end, start), minus(edge.end, edge.start)) > 0.0:
-                return Edge(start, end)
-        elif first < last:
-            return Edge(start, end, part_of(edge, first, last).bulge)
-        raise self.too_thin
+        if self._is_turned(i):
+            raise self.too_thin
+        (first, start), (last, end) = self.starts[i], self.ends[i]
+        return Edge(start, end, part_of(self.loop[i].edge, first, last).bulge)
 
     def _check_free(self, found: list[tuple[Edge, Tag]], k: int) -> None:
         """Check that a moved edge meets nothing but its neighbors."""

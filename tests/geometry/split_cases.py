@@ -315,11 +315,15 @@ def seam_lines(case: Case) -> dict[str, LineString]:
 
 
 def faces_by_polygons(case: Case) -> list[Polygon]:
-    """Return the faces of the arrangement as the polygon library finds them."""
+    """Return the faces of the arrangement as the polygon library finds them.
+
+    Where two seams start in one point of an arc, the hair beyond it and a chord close a speck.
+    """
     top = concrete(case)
     lines = [top.boundary, *seam_lines(case).values()]
     edges = shapely.union_all(lines, grid_size=1e-7)
-    return [face for face in polygonize(edges) if top.contains(face.representative_point())]
+    found = [face for face in polygonize(edges) if face.area > 1e-5]
+    return [face for face in found if top.contains(face.representative_point())]
 
 
 def is_straight(case: Case) -> bool:

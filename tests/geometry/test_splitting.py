@@ -593,24 +593,44 @@ def test_edges_shorter_than_a_quarter_inch_beside_a_seam_are_told() -> None:
 
 
 @pytest.mark.parametrize("turned_top", [False, True])
+@pytest.mark.parametrize("half", [0.25, 0.4, 0.7])
 def test_moved_edges_of_two_seams_meet_where_they_take_the_edge_between_them(
-    turned_top: bool,
+    turned_top: bool, half: float
 ) -> None:
-    # Between the seams the back is 1/2 in, less than the two halves of the gaps.
+    # Between the seams the back is shorter than the two halves of the gaps.
     top = straight()
     if turned_top:
         top = Outline(
             (*top.vertices[2:], *top.vertices[:2]), top.bulges, (*top.tags[2:], *top.tags[:2])
         )
     paths = [
-        seam("seam1", (47.75, 25.0), (38.0, 0.0), gap=1.0),
-        seam("seam2", (48.25, 25.0), (58.0, 0.0), gap=1.0),
+        seam("seam1", (48.0 - half, 25.0), (38.0, 0.0), gap=2.0 * half + 0.5),
+        seam("seam2", (48.0 + half, 25.0), (58.0, 0.0), gap=2.0 * half + 0.5),
     ]
     faces = split(top, [], paths).faces
     (wedge,) = [face for face in faces if set(dict(face.sides).values()) == {"left", "right"}]
     assert len(wedge.raw.vertices) == 4
     assert len(wedge.outline.vertices) == 3
     assert max(y for _, y in wedge.outline.vertices) < 25.0
+
+
+@pytest.mark.parametrize("half", [0.1, 0.2])
+def test_moved_edges_of_two_seams_meet_where_they_take_the_arc_between_them(half: float) -> None:
+    paths = [
+        seam("seam1", (0.0, 5.0), (80.0, 20.0 - half), gap=0.5),
+        seam("seam2", (0.0, 35.0), (80.0, 20.0 + half), gap=0.5),
+    ]
+    faces = split(round_ended(80.0, 40.0), [], paths).faces
+    (wedge,) = [face for face in faces if set(dict(face.sides).values()) == {"left", "right"}]
+    assert len(wedge.raw.vertices) == 4
+    assert len(wedge.outline.vertices) == 3
+    assert all(map(is_line, wedge.outline.edges))
+
+
+def test_a_top_too_thin_to_be_cast_is_refused_without_blame_on_a_seam() -> None:
+    with pytest.raises(GeometryError) as caught:
+        split(straight(96.0, 0.125), [], [])
+    assert (caught.value.code, caught.value.about) == ("sliver", None)
 
 
 def refusal(
@@ -730,6 +750,15 @@ def test_a_sliver_is_refused(paths: list[SeamPath]) -> None:
 def test_a_gap_that_would_cut_through_a_corner_beside_it_is_refused() -> None:
     # The seam passes 1/100 in beside the inside corner, and its edge would move past it.
     refusal("sliver", you(), [], seam("seam1", (0.0, -24.99), (120.0, -24.99), gap_from="right"))
+
+
+def test_gaps_that_take_a_whole_face_from_three_sides_are_refused() -> None:
+    paths = [
+        seam("seam1", (0.0, 20.0), (96.0, 20.0), gap=2.0),
+        seam("seam2", (26.0, 0.0), (48.0, 22.0), gap=2.0),
+        seam("seam3", (70.0, 0.0), (48.0, 22.0), gap=2.0),
+    ]
+    refusal("sliver", straight(96.0, 60.0), [], *paths, about="seam3")
 
 
 def test_concrete_that_a_gap_cuts_in_two_is_refused() -> None:
