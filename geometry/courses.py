@@ -128,6 +128,7 @@ def sides_at(outline: Outline, at: Meeting) -> tuple[Point, Point]:
     return direction, direction
 
 
+@lru_cache(maxsize=1024)
 def _through(outline: Outline, path: SeamPath) -> tuple[Course, Meeting]:
     """Return the course to the first way out of the top, and that place."""
     index, foot = nearest(outline, path.start)
@@ -181,6 +182,7 @@ def _stopped(whole: Course, other: Course) -> Course:
     )
 
 
+@lru_cache(maxsize=1024)
 def _with_gaps(outline: Outline, course: Course) -> Course:
     """Return the course with what it takes from each side.
 
@@ -220,6 +222,7 @@ def _owners(outline: Outline, at: Meeting, inward: Point) -> set[str]:
     return owners
 
 
+@lru_cache(maxsize=1024)
 def _check_passage(course: Course, opening: BoxedHole) -> None:
     line = course.line
     for edge in opening.outline.edges:

@@ -9,7 +9,7 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.arrangement import arranged, last_seam
+from geometry.arrangement import Loop, arranged, last_seam
 from geometry.boxes import Box, apart
 from geometry.courses import BoxedHole, Course, boxed, courses
 from geometry.crossing import inner_point
@@ -69,6 +69,7 @@ def split(outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[S
     return Split(tuple(_with_openings(face, others) for face in faces))
 
 
+@lru_cache(maxsize=4096)
 def _comes_near(path: SeamPath, box: Box) -> bool:
     """Tell whether the endless line of a seam, with its gap, comes near a bounding box."""
     side = left_of(path.direction)
@@ -91,13 +92,12 @@ def _faces(
     outline: Outline, openings: tuple[PlacedOpening, ...], paths: tuple[SeamPath, ...]
 ) -> tuple[Face, ...]:
     """Return the faces of a top with those openings that seams may cross."""
-    holes = [boxed(opening) for opening in openings]
+    holes = tuple(boxed(opening) for opening in openings)
     ways = courses(outline, holes, paths)
     newest = ways[-1].path.id if ways else None
     found: list[tuple[Body, Outline]] = []
     for loop in arranged(outline, ways):
-        raw = notched([(bound.edge, bound.tag) for bound in loop], holes, newest)
-        found += _paired(notched(with_gaps(loop), holes, newest), raw)
+        found += _bodies(loop, holes, newest)
     numbers = _Numbers(ways, [body.outline for body, _ in found])
     sides = _sides(ways, [raw for _, raw in found])
     return tuple(
@@ -113,16 +113,25 @@ def _faces(
     )
 
 
+@lru_cache(maxsize=1024)
+def _bodies(
+    loop: Loop, holes: tuple[BoxedHole, ...], newest: Id | None
+) -> list[tuple[Body, Outline]]:
+    """Return what gaps and openings leave of a face, each body with its outline before the gaps."""
+    raw = notched([(bound.edge, bound.tag) for bound in loop], holes, newest)
+    return _paired(notched(with_gaps(loop), holes, newest), raw)
+
+
 def _inside(
     outline: Outline, holes: Sequence[tuple[PlacedOpening, BoxedHole]]
 ) -> tuple[PlacedOpening, ...]:
     """Return the openings inside an outline, of those that it does not cross."""
-    box = bounding_box(outline)
-    return tuple(
-        opening
-        for opening, hole in holes
-        if not apart(box, hole.box) and contains(outline, hole.inside)
-    )
+    return tuple(opening for opening, hole in holes if _holds(outline, hole))
+
+
+@lru_cache(maxsize=4096)
+def _holds(outline: Outline, hole: BoxedHole) -> bool:
+    return not apart(bounding_box(outline), hole.box) and contains(outline, hole.inside)
 
 
 def _paired(bodies: list[Body], raws: list[Body]) -> list[tuple[Body, Outline]]:
@@ -174,8 +183,16 @@ class _Numbers:
                 # A step square to the seam has its own place, at both of its ends.
                 inside = first + SAME_POINT_IN if last - first > SAME_POINT_IN else first
                 number = bisect_left(self.places[tag.ref], inside)
-                tags[k] = Tag(Kind.SEAM, tag.ref, number)
-        return Outline(outline.vertices, outline.bulges, tuple(tags))
+                if number != tag.part:
+                    tags[k] = Tag(Kind.SEAM, tag.ref, number)
+        return _tagged(outline, tuple(tags))
+
+
+@lru_cache(maxsize=1024)
+def _tagged(outline: Outline, tags: tuple[Tag, ...]) -> Outline:
+    """Return an outline with other tags; one that keeps its own is the same object."""
+    same = tags == outline.tags
+    return outline if same else Outline(outline.vertices, outline.bulges, tags)
 
 
 def _stretch(line: Edge, edge: Edge) -> tuple[float, float]:
