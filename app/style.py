@@ -157,6 +157,10 @@ QPushButton[look="remedy"] {{ color: {wall}; border-color: {wall}; font-weight: 
   font-size: {small}px; }}
 QPushButton[look="fold"] {{ background: {foam}; color: {mold}; border-color: {mold};
   font-size: {small}px; font-weight: 600; padding: 0 10px; }}
+QPushButton[look="strike"] {{ border: none; background: transparent; color: {quiet}; padding: 0;
+  min-width: {inner}px; }}
+QPushButton[look="strike"]:hover {{ color: {warning}; }}
+QPushButton[look="strike"]:focus {{ border: 2px solid {wall}; padding: 0; }}
 QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px;
   background: transparent;
   padding: 0 6px; min-height: {target}px; }}

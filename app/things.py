@@ -1,12 +1,12 @@
 """What is chosen, described: its title, its facts, and the questions whose answers change it."""
 
 from collections.abc import Callable
-from math import ceil
+from math import atan2, ceil, degrees, pi
 from typing import Literal, NamedTuple, TypeVar, cast
 
 from msgspec.structs import replace
 
-from app.asking import Fact, Question
+from app.asking import Answer, Fact, Question
 from app.gestures.drags import island_of_piece
 from app.gestures.openings import resized, sizes_of
 from geometry import edges as exact
@@ -16,14 +16,24 @@ from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape, SlotShape
 from geometry.picking import Subject
-from geometry.points import distance
+from geometry.points import along, cross, distance, dot, minus, unit
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from shop import edits
-from shop.job import DiagonalReading, Job, WallReading, fresh_id
+from shop.job import (
+    AngleReading,
+    DiagonalReading,
+    Job,
+    ThreeSidesReading,
+    WallReading,
+    fresh_id,
+)
 from shop.plan import pieces, tops
 from shop.references import legs_of, run_of
-from shop.survey import left_to_right, room
+from shop.survey import beside, left_to_right, room
 from shop.words import corner_words, edge_words, length_style, listed, wall_words
+
+MARKS_IN = (72.0, 96.0)
+"""Where marks for a check of a corner are made along its two walls: 6 and 8 ft, square at 10."""
 
 Number = Callable[[float], tuple[edits.Edit, ...]]
 Changed = TypeVar("Changed")
@@ -184,7 +194,7 @@ def _corner(job: Job, corner: Id) -> Described:
             most=4000.0,
         ),
     )
-    diagonals = tuple(_diagonals(job, corner))
+    diagonals = (*_diagonals(job, corner), *_corner_readings(job, corner))
     name = corner_words(job, corner)
     return Described(name[0].upper() + name[1:], tuple(facts), (*diagonals, *questions))
 
@@ -200,6 +210,68 @@ def _diagonals(job: Job, corner: Id) -> list[Question]:
         if other.id not in joined:
             found.append(_diagonal(job, corner, other.id, first=len(found) < 2))
     return found
+
+
+def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
+    """Return the questions for the angle at a corner and for its check with three sides."""
+    sides = beside(job.room.walls, corner)
+    if sides is None:
+        return ()
+    survey = room(job)
+    at, before, after = (survey.corner(c).point for c in (corner, *sides))
+    a, b = minus(before, at), minus(after, at)
+    inside = degrees(atan2(cross(a, b), dot(a, b)) % (2.0 * pi))
+    angle = next(
+        (r for r in job.room.readings if isinstance(r, AngleReading) and r.corner == corner), None
+    )
+    check = next(
+        (r for r in job.room.readings if isinstance(r, ThreeSidesReading) and r.corner == corner),
+        None,
+    )
+    asked = ThreeSidesReading(
+        fresh_id(job, "reading"),
+        corner,
+        *MARKS_IN,
+        distance(
+            along(at, unit(minus(before, at)), MARKS_IN[0]),
+            along(at, unit(minus(after, at)), MARKS_IN[1]),
+        ),
+    )
+    style = length_style(job)
+    marks = check or asked
+    first, second = (written(v, style) for v in (marks.along_before, marks.along_after))
+
+    def read_angle(answer: Answer) -> tuple[edits.Edit, ...]:
+        if angle is not None:
+            return (edits.SetReading(replace(angle, value=float(answer))),)
+        fresh = AngleReading(fresh_id(job, "reading"), corner, float(answer))
+        return (edits.AddReading(fresh),)
+
+    def read_check(value: float) -> tuple[edits.Edit, ...]:
+        if check is not None:
+            return (edits.SetReading(replace(check, value=value)),)
+        return (edits.AddReading(replace(asked, value=value)),)
+
+    return (
+        Question(
+            "angle",
+            f"Angle, {'as measured' if angle else 'not measured'}",
+            "angle",
+            round(inside, 2) if angle is None else angle.value,
+            read_angle,
+            least=0.0,
+            most=359.0,
+            positive=True,
+        ),
+        _length(
+            "across",
+            f"Across, from marks at {first} and {second}",
+            marks.value,
+            read_check,
+            positive=True,
+            first=True,
+        ),
+    )
 
 
 def _diagonal(job: Job, corner: Id, other: Id, *, first: bool) -> Question:

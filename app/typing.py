@@ -15,8 +15,10 @@ from app.gestures.gesture import Cursor
 from app.gestures.places import picked
 from app.panels.entry import step_in
 from app.workbench import Workbench
+from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
+from shop.job import WallReading
 from shop.words import length_style
 
 
@@ -37,6 +39,8 @@ class Typing(QObject):
         entry.taken.connect(self._on_taken)
         entry.left.connect(self._on_left)
         bench.properties.answered.connect(self._on_answered)
+        bench.readings.answered.connect(self._on_answered)
+        bench.readings.struck.connect(lambda it: self.session.apply(edits.RemoveReading(it)))
         for view in (canvas.up, canvas.down):
             view.installEventFilter(self)
 
@@ -173,7 +177,22 @@ class Typing(QObject):
         if changed:
             self.session.apply(*changed)
         self.entry.settle()
-        self._focus_next_box()
+        if not self._go_on_to_next_wall():
+            self._focus_next_box()
+
+    def _go_on_to_next_wall(self) -> bool:
+        """From a taped wall go on to the next that is not, in the order of a walk."""
+        chosen, job = self.bench.chosen_one(), self.session.job
+        if chosen is None or chosen.kind != "wall":
+            return False
+        walls = [wall.id for wall in job.room.walls]
+        taped = {r.wall for r in job.room.readings if isinstance(r, WallReading)}
+        place = walls.index(chosen.id)
+        for wall in (*walls[place + 1 :], *walls[:place]):
+            if wall not in taped:
+                self.session.choose(Subject("wall", wall))
+                return self.entry.focus_first()
+        return False
 
     def _focus_next_box(self) -> None:
         boxes = self.entry.boxes

@@ -17,6 +17,7 @@ from app.panels.molds import MoldPage
 from app.panels.notice import Notice
 from app.panels.pages import FactsPage, SheetsPage
 from app.panels.properties import Properties
+from app.panels.readings import Readings
 from app.panels.tally import PieceList, TallyCard
 from app.panels.tools import ToolRow
 from app.session import Session
@@ -27,6 +28,7 @@ from app.telling import (
     job_line,
     piece_rows,
     pour_facts,
+    reading_rows,
     sheet_facts,
     stage_counts,
     tally_facts,
@@ -105,9 +107,16 @@ class Workbench(QObject):
         self.window.left.addWidget(self.entry)
         self.properties = Properties()
         self.to_look_at = ToLookAt()
+        self.readings = Readings()
         self.pieces = PieceList()
         self.tally = TallyCard()
-        for card in (self.properties, self.to_look_at, self.pieces, self.tally):
+        for card in (
+            self.properties,
+            self.readings,
+            self.to_look_at,
+            self.pieces,
+            self.tally,
+        ):
             self.window.panels.addWidget(card)
         self.window.panels.addStretch(1)
         self.notice = Notice(self.window.card)
@@ -123,6 +132,7 @@ class Workbench(QObject):
         session.announced.connect(self.announce)
         self.hand.doing_changed.connect(self._on_doing)
         self.properties.failed.connect(self.notice.say)
+        self.readings.failed.connect(self.notice.say)
         self.pieces.chosen.connect(lambda name: session.choose(Subject("piece", name)))
         self.files.attach(self)
         self.window.closing.connect(self.leave)
@@ -167,10 +177,18 @@ class Workbench(QObject):
             self.header.tape.buttons[stage].set_attention(counts.get(stage, 0))
         self.tally.show_facts(tally_facts(job))
         self._show_pieces()
+        self._show_readings()
         if self.session.stage == "Pour":
             self.pour.show_facts(pour_facts(job))
         elif self.session.stage == "Sheets":
             self.sheets.show_facts(sheet_facts(self.session))
+
+    def _show_readings(self) -> None:
+        job = self.session.job
+        wanted = self.session.stage == "Room" and bool(job.room.readings)
+        self.readings.setVisible(wanted)
+        if wanted:
+            self.readings.show_readings(reading_rows(job), length_style(job))
 
     def _show_pieces(self) -> None:
         chosen = next((s.id for s in self.session.chosen if s.kind == "piece"), "")

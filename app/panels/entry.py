@@ -45,6 +45,11 @@ class AnswerBox(QLineEdit):
         """
         return understood(self.question, self.text(), self._style)
 
+    def forget(self) -> None:
+        """Show what holds instead of what was typed."""
+        self.setModified(False)
+        self.refresh(self.question, self._style)
+
     def set_answer(self, answer: Answer) -> None:
         """Put an answer into the box as if it had been typed."""
         self.setText(shown_answer(self.question, answer, self._style))
@@ -54,6 +59,7 @@ class AnswerBox(QLineEdit):
     def refresh(self, question: Question, style: LengthStyle) -> None:
         """Show a newer answer, unless something is being typed here."""
         self.question, self._style = question, style
+        self.setAccessibleName(question.label)
         if not self.isModified():
             self.setText(shown_answer(question, question.value, style))
 
@@ -92,6 +98,7 @@ class EntryLine(QFrame):
         self._style = style
         self._boxes: list[AnswerBox] = []
         self._shape: tuple[tuple[str, str], ...] = ()
+        self._labels: list[QLabel] = []
         self._current: AnswerBox | None = None
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 7, 16, 7)
@@ -107,7 +114,7 @@ class EntryLine(QFrame):
         self.echo = QLabel()
         self.echo.setProperty("look", "echo")
         self.echo.setAccessibleName("Read back")
-        self.echo.setMinimumWidth(40)
+        self.echo.setMinimumWidth(150)
         for widget in (self.hint, self._asked, self.less, self.more):
             self._row.addWidget(widget)
         self._row.addWidget(self.echo, 1)
@@ -131,9 +138,12 @@ class EntryLine(QFrame):
             self._name_steps()
         self.hint.setText(hint)
         self.hint.setVisible(bool(hint))
-        shape = tuple((q.key, q.label) for q in questions)
+        shape = tuple((q.key, q.kind) for q in questions)
         if shape == self._shape:
-            for box, question in zip(self._boxes, questions, strict=True):
+            for label, question in zip(self._labels, questions, strict=True):
+                label.setText(question.label)
+            typed = (q for q in questions if q.kind != "choice")
+            for box, question in zip(self._boxes, typed, strict=True):
                 box.refresh(question, self._style)
         else:
             self._shape = shape
@@ -149,17 +159,18 @@ class EntryLine(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self._boxes = []
+        self._boxes, self._labels = [], []
         self._current = None
         for question in questions:
             label = QLabel(question.label)
             self._asked_row.addWidget(label)
+            self._labels.append(label)
             if question.kind == "choice":
                 self._asked_row.addWidget(self._choice(question))
                 continue
             box = AnswerBox(question, self._style)
             box.setMinimumWidth(92)
-            box.setMaximumWidth(190)
+            box.setMaximumWidth(140)
             label.setBuddy(box)
             box.textEdited.connect(lambda _, box=box: self._on_edited(box))
             box.taken.connect(self.taken)

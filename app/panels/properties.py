@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLabel, QLineEdit, QVBoxLayout
 
-from app.asking import AnswerError, Fact, Question, shown_answer
+from app.asking import AnswerError, Fact, Question
 from app.panels.entry import AnswerBox
 from geometry.lengths import LengthStyle
 
@@ -50,7 +50,7 @@ class Properties(QFrame):
         shape = (
             title,
             style,
-            tuple((q.key, q.label, q.choices) for q in questions),
+            tuple((q.key, q.kind, q.choices) for q in questions),
             tuple(f.label for f in facts),
         )
         if shape == self._shape:
@@ -84,6 +84,11 @@ class Properties(QFrame):
     def _refresh(
         self, facts: Sequence[Fact], questions: Sequence[Question], style: LengthStyle
     ) -> None:
+        for row, question in enumerate(questions):
+            item = self._grid.itemAtPosition(row, 0)
+            label = item.widget() if item is not None else None
+            if isinstance(label, QLabel):
+                label.setText(question.label)
         for box, question in zip(self.boxes, questions, strict=True):
             if isinstance(box, AnswerBox):
                 box.refresh(question, style)
@@ -110,7 +115,7 @@ class Properties(QFrame):
         box.setFixedWidth(BOX_PX)
         box.editingFinished.connect(lambda: self._take(box))
         box.taken.connect(lambda: self._take(box))
-        box.left.connect(lambda: self._leave(box, style))
+        box.left.connect(box.forget)
         return box
 
     def _take(self, box: AnswerBox) -> None:
@@ -123,10 +128,6 @@ class Properties(QFrame):
             return
         box.setModified(False)
         self.answered.emit(box.question, answer)
-
-    def _leave(self, box: AnswerBox, style: LengthStyle) -> None:
-        box.setText(shown_answer(box.question, box.question.value, style))
-        box.setModified(False)
 
     def _choice(self, question: Question) -> QComboBox:
         box = QComboBox()
