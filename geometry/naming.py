@@ -43,7 +43,7 @@ class EdgeRef(msgspec.Struct, frozen=True, cache_hash=True, order=True, forbid_u
     """One edge of an owner.
 
     The sides are: back, front, start and end of a leg; 1 to n of an island; left and right of a
-    seam (as seen along its path, from its start); cut of an opening.
+    seam, as installed (geometry/seams.py); cut of an opening.
     """
 
     owner: Id
