@@ -5,7 +5,7 @@ The form of the file is described in docs/job-format.md and docs/job.schema.json
 
 import json
 import os
-import re
+import stat
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import Any, get_args, get_type_hints
 
 import msgspec
-from geometry.lengths import LengthError, parsed
 
+from geometry.lengths import LengthError, parsed
+from shop.filewords import Way, fault_in_words, place_in_words
 from shop.job import Job
 from shop.references import counted, dangling, ids_of
 
@@ -27,6 +28,9 @@ Plain = dict[str, Any]
 
 MIGRATIONS: dict[int, Callable[[Plain], Plain]] = {}
 """From a version to the next one; each takes and returns the whole decoded file."""
+
+NO_LENGTHS = frozenset({"angle", "angle_sd", "density_pcf", "carry_lb", "sharp_corner_deg"})
+"""Numbers of the document that are no lengths, so that a length may not stand there as text."""
 
 
 class JobFileError(Exception):
@@ -40,11 +44,16 @@ def read_job(path: Path) -> Job:
         JobFileError: the file is missing, unreadable, damaged, foreign or too new.
     """
     try:
-        size = path.stat().st_size
-        if size > LARGEST_BYTES:
-            raise JobFileError(f"{path.name} is far too large for a job file ({size:,} bytes).")
-        data = path.read_bytes()
-    except OSError as error:
+        about = path.stat()
+        if stat.S_ISREG(about.st_mode):
+            if about.st_size > LARGEST_BYTES:
+                raise JobFileError(
+                    f"{path.name} is far too large for a job file ({about.st_size:,} bytes)."
+                )
+            data = path.read_bytes()
+        else:
+            raise JobFileError(f"{path} cannot be read: it is no file.")
+    except (OSError, ValueError) as error:
         raise JobFileError(f"{path} cannot be read: {_reason(error)}.") from error
     try:
         return decoded(data)
@@ -59,10 +68,13 @@ def write_job(job: Job, path: Path) -> None:
         JobFileError: it could not be written; the old file, if any, is as it was.
     """
     data = encoded(job)
-    target = path.resolve()
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-    except OSError as error:
+        target = path.resolve()
+        mode = stat.S_IMODE(target.stat().st_mode) if target.exists() else 0o644
+        if target.exists() and not os.access(target, os.W_OK):
+            raise PermissionError
+        handle, name = tempfile.mkstemp(prefix=".facedown-", dir=target.parent)
+    except (OSError, ValueError, RuntimeError) as error:
         raise JobFileError(_not_saved(path, error)) from error
     beside = Path(name)
     try:
@@ -70,7 +82,7 @@ def write_job(job: Job, path: Path) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        beside.chmod(target.stat().st_mode & 0o777 if target.exists() else 0o644)
+        beside.chmod(mode)
         if beside.read_bytes() != data:
             raise JobFileError(
                 f"{path.name} was not saved: what the disk holds is not what was written; "
@@ -80,12 +92,12 @@ def write_job(job: Job, path: Path) -> None:
     except OSError as error:
         raise JobFileError(_not_saved(path, error)) from error
     finally:
-        with suppress(FileNotFoundError):
+        with suppress(OSError):
             beside.unlink()
     _settle(target.parent)
 
 
-def _not_saved(path: Path, error: OSError) -> str:
+def _not_saved(path: Path, error: Exception) -> str:
     return (
         f"{path} was not saved: {_reason(error)}. The job is still open; save it in another place."
     )
@@ -101,14 +113,16 @@ def _settle(folder: Path) -> None:
             os.close(handle)
 
 
-def _reason(error: OSError) -> str:
+def _reason(error: Exception) -> str:
     known = {
         FileNotFoundError: "there is no such file or folder",
         PermissionError: "you may not do that there (it may be read-only)",
         IsADirectoryError: "it is a folder",
         NotADirectoryError: "part of that path is not a folder",
     }
-    return known.get(type(error), (error.strerror or "the disk failed").lower())
+    if isinstance(error, OSError):
+        return known.get(type(error), (error.strerror or "the disk failed").lower())
+    return "that is no path to a file"
 
 
 def encoded(job: Job) -> bytes:
@@ -118,8 +132,14 @@ def encoded(job: Job) -> bytes:
         JobFileError: the job holds something that no file can hold.
     """
     whole = {"format": FORMAT, "version": VERSION, "job": msgspec.to_builtins(job)}
-    data = json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=True).encode() + b"\n"
-    if decoded(data) != job:
+    try:
+        data = json.dumps(whole, indent=1, ensure_ascii=False).encode() + b"\n"
+        same = decoded(data) == job
+    except (ValueError, TypeError) as error:
+        raise JobFileError("The job cannot be saved: it holds a value that is none.") from error
+    except JobFileError as error:
+        raise JobFileError(f"The job cannot be saved: {error}") from error
+    if not same:
         raise JobFileError("The job does not read back as it was written; nothing was saved.")
     return data
 
@@ -130,11 +150,56 @@ def decoded(data: bytes) -> Job:
     Raises:
         JobFileError: says in one sentence what is wrong and where.
     """
-    whole = _plain(data)
+    try:
+        return _whole(_job_in(_opened(_plain(data))))
+    except RecursionError as error:
+        raise JobFileError("The file is nested far too deep to be a job.") from error
+
+
+def _plain(data: bytes) -> Any:
+    """Return the untyped content; NaN and repeated keys are refused."""
+    try:
+        plain = json.loads(
+            data.decode("utf-8-sig"),
+            object_pairs_hook=_unique,
+            parse_constant=_no_constant,
+        )
+        if rb"\ud" in data.lower():
+            json.dumps(plain, ensure_ascii=False).encode()
+    except UnicodeEncodeError as error:
+        raise JobFileError("The file holds one half of a character (\\ud...).") from error
+    except UnicodeDecodeError as error:
+        raise JobFileError(
+            f"The file is not text (at byte {error.start}): it is damaged or no job file."
+        ) from error
+    except json.JSONDecodeError as error:
+        raise JobFileError(
+            f"The file breaks off or is damaged at line {error.lineno}, column {error.colno}."
+        ) from error
+    except ValueError as error:
+        raise JobFileError("The file has a number with thousands of digits.") from error
+    return plain
+
+
+def _unique(pairs: list[tuple[str, Any]]) -> Plain:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        keys = [key for key, _ in pairs]
+        twice = next(key for key in keys if keys.count(key) > 1)
+        raise JobFileError(f"'{ascii(twice)[1:-1]}' is given twice in one place: keep one of them.")
+    return found
+
+
+def _no_constant(text: str) -> Any:
+    raise JobFileError(f"{text} stands where a number is needed.")
+
+
+def _opened(whole: Any) -> Any:
+    """Return the untyped job of a file's content, brought up to this version."""
     if not isinstance(whole, dict) or whole.get("format") != FORMAT:
         raise JobFileError('This is not a Facedown job: its "format" is not "facedown-job".')
     version = whole.get("version")
-    if not isinstance(version, int) or version < 1:
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         raise JobFileError('This job says no "version", so it cannot be read.')
     if version > VERSION:
         raise JobFileError(
@@ -145,53 +210,23 @@ def decoded(data: bytes) -> Job:
         whole = MIGRATIONS[step](whole)
     unknown = set(whole) - {"format", "version", "job"}
     if unknown:
-        raise JobFileError(f'"{min(unknown)}" does not belong beside "format" and "version".')
+        raise JobFileError(f"{min(unknown)!a} does not belong beside 'format' and 'version'.")
     if "job" not in whole:
         raise JobFileError('The file has no "job".')
-    raw = _with_lengths(whole["job"], ())
+    return whole["job"]
+
+
+def _job_in(raw: Any) -> Job:
+    ready = _with_lengths(raw, (), raw)
     try:
-        job = msgspec.convert(raw, Job)
+        return msgspec.convert(ready, Job)
     except msgspec.ValidationError as error:
-        raise JobFileError(_in_words(str(error), raw)) from error
-    return _whole(job)
-
-
-def _plain(data: bytes) -> Any:
-    """Return the untyped content; NaN, repeated keys and hostile nesting are refused."""
-    try:
-        return json.loads(
-            data.decode("utf-8-sig"),
-            object_pairs_hook=_unique,
-            parse_constant=_no_constant,
-        )
-    except UnicodeDecodeError as error:
-        raise JobFileError(
-            f"The file is not text (at byte {error.start}): it is damaged or no job file."
-        ) from error
-    except json.JSONDecodeError as error:
-        raise JobFileError(
-            f"The file breaks off or is damaged at line {error.lineno}, column {error.colno}."
-        ) from error
-    except RecursionError as error:
-        raise JobFileError("The file is nested far too deep to be a job.") from error
-
-
-def _unique(pairs: list[tuple[str, Any]]) -> Plain:
-    found = dict(pairs)
-    if len(found) != len(pairs):
-        keys = [key for key, _ in pairs]
-        twice = next(key for key in keys if keys.count(key) > 1)
-        raise JobFileError(f'"{twice}" is given twice in one place: keep one of them.')
-    return found
-
-
-def _no_constant(text: str) -> Any:
-    raise JobFileError(f"{text} stands where a number is needed.")
+        raise JobFileError(fault_in_words(str(error), ready)) from error
 
 
 @cache
 def _length_fields() -> frozenset[str]:
-    """Return the names of the document's number fields, where a length may stand as text."""
+    """Return the names of the document's lengths, which may stand as text."""
     found: set[str] = set()
     seen: set[type] = set()
     waiting: list[Any] = [Job]
@@ -206,53 +241,38 @@ def _length_fields() -> frozenset[str]:
                         found.add(name)
         else:
             waiting.extend(get_args(kind))
-    return frozenset(found)
+    return frozenset(found) - NO_LENGTHS
 
 
-def _with_lengths(value: Any, path: tuple[str, ...]) -> Any:
-    """Return plain data with lengths such as "698mm" read, where a number belongs."""
+def _with_lengths(value: Any, way: Way, whole: Any) -> Any:
+    """Return plain data with lengths such as "698mm" read, where a length belongs."""
     if isinstance(value, dict):
-        return {key: _with_lengths(item, (*path, key)) for key, item in value.items()}
+        turned = value.get("type") == "angle"
+        return {
+            key: item if turned else _with_lengths(item, (*way, key), whole)
+            for key, item in value.items()
+        }
     if isinstance(value, list):
-        return [_with_lengths(item, path) for item in value]
-    if isinstance(value, str) and path and path[-1] in _length_fields():
+        return [_with_lengths(item, (*way, i), whole) for i, item in enumerate(value)]
+    if isinstance(value, str) and way and way[-1] in _length_fields():
         try:
             return parsed(value)
         except LengthError as error:
-            raise JobFileError(f"{' '.join(path)}: {error}") from error
+            raise JobFileError(f"In {place_in_words(way, whole)}: {error}") from error
     return value
 
 
-def _in_words(message: str, raw: Any) -> str:
-    """Return a decoder's message with its path in words, such as: opening 'sink', shape width."""
-    said, _, path = message.partition(" - at `$")
-    words: list[str] = []
-    here = raw
-    for key, index in re.findall(r"\.([a-z_]+)|\[(\d+|\.\.\.)\]", path.rstrip("`")):
-        if key:
-            here = here.get(key) if isinstance(here, dict) else None
-            words.append(key.replace("_", " "))
-        elif isinstance(here, list) and index.isdigit() and int(index) < len(here):
-            here = here[int(index)]
-            title = None
-            if isinstance(here, dict):
-                title = here.get("name") or here.get("id")
-            words[-1] = words[-1].removesuffix("s") + f" '{title or int(index) + 1}'"
-    said = said.replace("`", "").replace("Object", "it")
-    place = ", ".join(words) if words else "the job"
-    return f"In {place}: {said[0].lower()}{said[1:]}."
-
-
 def _whole(job: Job) -> Job:
-    """Return the job if its ids are unique and refer to something, with its counter set."""
-    ids = ids_of(job)
-    if len(set(ids)) != len(ids):
-        twice = next(used for used in ids if ids.count(used) > 1)
+    """Return the job if nothing in it is there twice or refers to nothing, with its counter set."""
+    twice = _twice(ids_of(job))
+    if twice is not None:
         raise JobFileError(f"The id '{twice}' is used twice: give one of them another number.")
-    letters = [row.name for row in job.piece_names if not row.sides]
-    if len(set(letters)) != len(letters):
-        twice = next(letter for letter in letters if letters.count(letter) > 1)
-        raise JobFileError(f"Two pieces are called {twice}: give one of them another letter.")
+    number = _twice(tuple(str(corner.number) for corner in job.room.corners))
+    if number is not None:
+        raise JobFileError(f"Two corners have the number {number}: give one of them another one.")
+    letter = _twice(tuple(row.name for row in job.piece_names))
+    if letter is not None:
+        raise JobFileError(f"Two pieces are called {letter}: give one of them another letter.")
     loose = next(dangling(job), None)
     if loose is not None:
         raise JobFileError(
@@ -260,3 +280,12 @@ def _whole(job: Job) -> Job:
             "which is not in the job."
         )
     return counted(job)
+
+
+def _twice(names: tuple[str, ...]) -> str | None:
+    seen: set[str] = set()
+    for name in names:
+        if name in seen:
+            return name
+        seen.add(name)
+    return None

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from geometry.counters import CornerShape, RoundCorner
-from geometry.edges import Edge, crossings, edge_distance
+from geometry.edges import Edge, bounds, crossings, edge_distance
 from geometry.frames import (
     Top,
     back_direction,
@@ -23,7 +23,7 @@ from geometry.frames import (
 from geometry.lengths import MM_PER_INCH, written
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland, Opening, RectangleShape, placed
-from geometry.outline import Outline, contains
+from geometry.outline import Outline, bounding_box, contains
 from geometry.points import Point, along, distance, dot, left_of, middle, minus, scaled, turned
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from geometry.splitting import short_edges
@@ -233,8 +233,18 @@ def _is_clear(hole: Outline, top: Outline, others: list[Outline], by_in: float) 
     """Tell whether a hole lies inside its top, so far from the boundary and from other holes."""
     if not contains(top, hole.vertices[0]) or any(contains(o, hole.vertices[0]) for o in others):
         return False
-    walls = [edge for outline in (top, *others) for edge in outline.edges]
-    return all(edge_distance(a, b) >= by_in for a in hole.edges for b in walls)
+    left, low, right, high = bounding_box(hole)
+    walls = (
+        edge
+        for outline in (top, *others)
+        for edge in outline.edges
+        for box in (bounds(edge),)
+        if box[0] < right + by_in
+        and box[2] > left - by_in
+        and box[1] < high + by_in
+        and box[3] > low - by_in
+    )
+    return all(edge_distance(a, b) >= by_in for b in walls for a in hole.edges)
 
 
 def _first_move(
