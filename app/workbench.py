@@ -36,8 +36,9 @@ from app.telling import (
 from app.window import Window
 from export.drawings import face_down_groups, face_up_groups, up_box
 from geometry.picking import Subject
-from shop.findings import findings
+from shop.findings import Finding, findings
 from shop.plan import pieces
+from shop.remedies import remedies
 from shop.words import length_style
 
 DESK_DOTS = 116.0
@@ -46,6 +47,9 @@ SHOP_DOTS = 186.0
 
 QUIET_MS = 120
 """Findings and tally follow so long after the last change."""
+
+SEEK_MS = 15
+"""A pause between seeking a remedy for one finding and for the next."""
 
 BOARD_STAGES = ("Room", "Counters", "Openings", "Seams")
 
@@ -71,6 +75,10 @@ class Workbench(QObject):
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(QUIET_MS)
         self._quiet.timeout.connect(self.show_consequences)
+        self._seeking = QTimer(self)
+        self._seeking.setInterval(SEEK_MS)
+        self._seeking.timeout.connect(self._seek_remedy)
+        self._unsought: list[Finding] = []
         self._connect()
         self.dress()
         self._show_names()
@@ -172,6 +180,8 @@ class Workbench(QObject):
         found = findings(job)
         self.header.show_findings(len(found))
         self.to_look_at.show_findings(found)
+        self._unsought = list(found)
+        self._seeking.start()
         counts = stage_counts(found)
         for stage in STAGES:
             self.header.tape.buttons[stage].set_attention(counts.get(stage, 0))
@@ -182,6 +192,14 @@ class Workbench(QObject):
             self.pour.show_facts(pour_facts(job))
         elif self.session.stage == "Sheets":
             self.sheets.show_facts(sheet_facts(self.session))
+
+    def _seek_remedy(self) -> None:
+        """Seek what makes one finding go: one at a time, between all else, never in a preview."""
+        if not self._unsought:
+            self._seeking.stop()
+        elif not self.hand.working and not self._quiet.isActive():
+            finding = self._unsought.pop(0)
+            self.to_look_at.show_remedies(finding, remedies(self.session.job, finding))
 
     def _show_readings(self) -> None:
         job = self.session.job

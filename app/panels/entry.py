@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -151,7 +151,32 @@ class EntryLine(QFrame):
         lengths = any(q.kind == "length" for q in questions)
         self.less.setVisible(lengths)
         self.more.setVisible(lengths)
+        self._fit_labels()
         self._tell()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the labels into the line."""
+        super().resizeEvent(event)
+        self._fit_labels()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the labels again when sizes change, once they have the new ones."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            QTimer.singleShot(0, self, self._fit_labels)
+
+    def _fit_labels(self) -> None:
+        """Let the labels take two lines each where one line would be too long for all."""
+        for label in self._labels:
+            label.ensurePolished()
+        widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
+        others = self._row.sizeHint().width() - sum(
+            label.sizeHint().width() for label in self._labels
+        )
+        tight = others + sum(widths) > self.width()
+        for label, width in zip(self._labels, widths, strict=True):
+            label.setWordWrap(tight)
+            label.setFixedWidth(width * 11 // 20 + 12 if tight else width + 4)
 
     def _build(self, questions: Sequence[Question]) -> None:
         while (item := self._asked_row.takeAt(0)) is not None:

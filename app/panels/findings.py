@@ -1,4 +1,4 @@
-"""To look at: findings in words, each with Show."""
+"""To look at: findings in words, each with Show and, where one exists, a one-press remedy."""
 
 from collections.abc import Sequence
 
@@ -6,12 +6,14 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from shop.findings import Finding
+from shop.remedies import Remedy
 
 
 class ToLookAt(QFrame):
     """The list of findings, blocking ones first."""
 
     show_asked = Signal(object)
+    remedy_asked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -27,6 +29,9 @@ class ToLookAt(QFrame):
         self._list.setSpacing(10)
         column.addLayout(self._list)
         self._shown: tuple[Finding, ...] | None = None
+        self._cards: dict[Finding, QFrame] = {}
+        self._offers: dict[Finding, list[QWidget]] = {}
+        self.remedies: dict[Finding, list[QPushButton]] = {}
 
     def show_findings(self, findings: Sequence[Finding]) -> None:
         """Show these findings."""
@@ -39,14 +44,41 @@ class ToLookAt(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
+        self._cards, self._offers, self.remedies = {}, {}, {}
         for finding in listed:
-            self._list.addWidget(self._card(finding))
+            self._cards[finding] = self._card(finding)
+            self._list.addWidget(self._cards[finding])
         if not listed:
             none = QLabel("Nothing found so far.")
             none.setProperty("look", "quiet")
             self._list.addWidget(none)
 
-    def _card(self, finding: Finding) -> QWidget:
+    def show_remedies(self, finding: Finding, remedies: Sequence[Remedy]) -> None:
+        """Offer what makes a finding go, in place of what was offered for it before."""
+        self.remedies.pop(finding, None)
+        for old in self._offers.pop(finding, []):
+            old.hide()
+            old.deleteLater()
+        card = self._cards.get(finding)
+        column = card.layout() if card is not None else None
+        if column is None:
+            return
+        for remedy in remedies:
+            deed, _, outcome = remedy.label.partition(": ")
+            button = QPushButton(deed)
+            button.setProperty("look", "remedy")
+            button.setAccessibleName(f"{remedy.label}: {finding.title}")
+            button.clicked.connect(lambda _=False, it=remedy: self.remedy_asked.emit(it))
+            column.addWidget(button)
+            words = QLabel(outcome)
+            words.setProperty("look", "quiet")
+            words.setWordWrap(True)
+            words.setVisible(bool(outcome))
+            column.addWidget(words)
+            self._offers.setdefault(finding, []).extend((button, words))
+            self.remedies.setdefault(finding, []).append(button)
+
+    def _card(self, finding: Finding) -> QFrame:
         card = QFrame()
         card.setProperty("look", "finding" if finding.blocking else "advice")
         column = QVBoxLayout(card)

@@ -1,0 +1,41 @@
+"""To look at: Show really goes there, a remedy is one press and makes its finding go."""
+
+from pytestqt.qtbot import QtBot
+
+from app.look import DESK
+from shop.findings import findings
+from shop.remedies import remedies
+from tests.window.conftest import Desk
+
+
+def test_show_brings_what_a_finding_is_about_before_the_eyes(corner_kitchen: Desk) -> None:
+    finding = next(f for f in findings(corner_kitchen.job) if f.code == "narrow-bridge")
+    before = corner_kitchen.bench.canvas.camera.scale
+    corner_kitchen.bench.deeds.show_finding(finding)
+    assert corner_kitchen.session.chosen == finding.about
+    assert corner_kitchen.bench.canvas.camera.scale > 1.5 * before
+    assert finding.at is not None
+    view = corner_kitchen.bench.canvas.up
+    assert view.rect().contains(view.place_of(finding.at).toPoint())
+
+
+def test_show_leaves_a_page_without_a_drawing(corner_kitchen: Desk) -> None:
+    corner_kitchen.session.go_to("Sheets")
+    corner_kitchen.bench.deeds.show_finding(findings(corner_kitchen.job)[0])
+    assert corner_kitchen.bench.stack.currentIndex() == 0
+
+
+def test_a_remedy_is_one_press_and_its_finding_goes(corner_kitchen: Desk, qtbot: QtBot) -> None:
+    job = corner_kitchen.job
+    finding = next(f for f in findings(job) if remedies(job, f))
+    panel = corner_kitchen.bench.to_look_at
+    qtbot.waitUntil(lambda: finding in panel.remedies, timeout=5000)
+    panel.remedies[finding][0].click()
+    assert finding.title not in [f.title for f in findings(corner_kitchen.job)]
+    assert len(corner_kitchen.session.history.past) == 1
+
+
+def test_the_header_counts_the_findings(corner_kitchen: Desk) -> None:
+    count = len(findings(corner_kitchen.job))
+    assert corner_kitchen.bench.header.findings.text() == f"{count} to look at"
+    assert corner_kitchen.bench.scale is DESK
