@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.asking import Answer, AnswerError, Question, read_back, shown_answer, understood
 from geometry.lengths import LengthStyle
 
+LEAST_BOX_PX = 92
 INCH_PER_MM = 1.0 / 25.4
 
 
@@ -170,9 +171,10 @@ class EntryLine(QFrame):
         for label in self._labels:
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
-        others = self._row.sizeHint().width() - sum(
-            label.sizeHint().width() for label in self._labels
-        )
+        steps = sum(b.sizeHint().width() for b in (self.less, self.more) if not b.isHidden())
+        hint = 0 if self.hint.isHidden() else self.hint.sizeHint().width()
+        gaps = self._row.spacing() * (2 * len(widths) + 6)
+        others = hint + steps + gaps + LEAST_BOX_PX * len(widths) + self.echo.minimumWidth()
         tight = others + sum(widths) > self.width()
         for label, width in zip(self._labels, widths, strict=True):
             label.setWordWrap(tight)
@@ -194,7 +196,7 @@ class EntryLine(QFrame):
                 self._asked_row.addWidget(self._choice(question))
                 continue
             box = AnswerBox(question, self._style)
-            box.setMinimumWidth(92)
+            box.setMinimumWidth(LEAST_BOX_PX)
             box.setMaximumWidth(140)
             label.setBuddy(box)
             box.textEdited.connect(lambda _, box=box: self._on_edited(box))

@@ -3,18 +3,32 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.asking import Fact
 
 
-class FactsPage(QWidget):
+class FactsPage(QScrollArea):
     """A heading, a sentence, and facts in large words."""
 
     def __init__(self, title: str, sentence: str) -> None:
         super().__init__()
         self.setAccessibleName(title)
-        column = QVBoxLayout(self)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        inner = QWidget()
+        self.setWidget(inner)
+        column = QVBoxLayout(inner)
         column.setContentsMargins(28, 22, 28, 22)
         column.setSpacing(12)
         heading = QLabel(title)
