@@ -90,6 +90,9 @@ def _font(bold: bool) -> QFont:
     font = QFont(typeface())
     font.setPixelSize(FONT_PX)
     font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    # A joined pair of letters is one sign, which readers of a PDF file do not take for two.
+    for feature in ("liga", "dlig"):
+        font.setFeature(QFont.Tag(feature), 0)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     return font
 

@@ -19,7 +19,8 @@ from typing import NamedTuple
 import pyogrio
 import pytest
 import shapely
-from ezdxf.entities import Circle, LWPolyline
+from ezdxf.entities.circle import Circle
+from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.filemanagement import read, readfile
 from ezdxf.math import Vec2
 from shapely.geometry.base import BaseGeometry
