@@ -7,8 +7,10 @@ diameter cannot reach (the outline less its opening by that disk), made of chord
 from collections.abc import Iterator, Sequence
 
 import msgspec
+import numpy as np
+from numpy.typing import NDArray
 from shapely import Point as Dot
-from shapely import Polygon, box, dwithin, get_parts, union_all
+from shapely import Polygon, box, dwithin, get_coordinates, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
 from geometry.edges import Edge
@@ -41,7 +43,7 @@ def _simple(shape: BaseGeometry) -> Iterator[tuple[Point, ...]]:
     """Yield polygons without holes that together cover a shape; lines where cuts graze are left."""
     for part in (p for p in get_parts(shape) if isinstance(p, Polygon)):
         if not part.interiors:
-            yield tuple((x, y) for x, y in part.exterior.coords[:-1])
+            yield tuple((x, y) for x, y in get_coordinates(part.exterior)[:-1].tolist())
             continue
         west, south, east, north = part.bounds
         cut = part.interiors[0].centroid.x
@@ -64,18 +66,14 @@ def _lens(concrete: BaseGeometry, width: Width) -> BaseGeometry:
     return Polygon(points).intersection(concrete)
 
 
-def _part_with(residue: Sequence[BaseGeometry], width: Width) -> int | None:
+def _part_with(residue: NDArray[np.object_], width: Width) -> int | None:
     """Return the number of the part of the residue that reaches both ends of a width.
 
     None for a neck that a disk can enter from both sides: only slivers are left of it.
     """
-    ends = (Dot(width.a), Dot(width.b))
-    reaching = (
-        i
-        for i, part in enumerate(residue)
-        if all(dwithin(part, end, 4.0 * SHADING_IN) for end in ends)
-    )
-    return next(reaching, None)
+    at_a, at_b = (dwithin(residue, Dot(end), 4.0 * SHADING_IN) for end in (width.a, width.b))
+    reaching = (at_a & at_b).nonzero()[0]
+    return int(reaching[0]) if reaching.size else None
 
 
 def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tuple[Bridge, ...]:
@@ -93,12 +91,15 @@ def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> t
     reached = concrete.buffer(-limit_in / 2.0, quad_segs=_QUARTER_CHORDS).buffer(
         limit_in / 2.0 + SHADING_IN / 4.0, quad_segs=_QUARTER_CHORDS
     )
-    residue = list(get_parts(concrete.difference(reached)))
+    residue = get_parts(concrete.difference(reached))
+    zones: dict[int, tuple[tuple[Point, ...], ...]] = {}
     found: dict[tuple[int, frozenset[EdgeRef | CornerRef]], Bridge] = {}
     for i, width in enumerate(narrow):
         number = _part_with(residue, width)
-        shape = _lens(concrete, width) if number is None else residue[number]
-        owners = frozenset(tag.ref for tag in width.between)
         place = -1 - i if number is None else number
-        found.setdefault((place, owners), Bridge(*width, tuple(_simple(shape))))
+        if place not in zones:
+            shape = _lens(concrete, width) if number is None else residue[number]
+            zones[place] = tuple(_simple(shape))
+        owners = frozenset(tag.ref for tag in width.between)
+        found.setdefault((place, owners), Bridge(*width, zones[place]))
     return tuple(found.values())

@@ -113,21 +113,32 @@ def _square_to_both(one: Side, other: Side) -> tuple[list[Point], list[Point]]:
     return [], []
 
 
-def _candidates(sides: Sequence[Side], i: int, j: int) -> Iterator[tuple[_End, _End]]:
-    """Yield the lines square to both sides, and those from the inside corners at their starts."""
+def _candidates(
+    sides: Sequence[Side], i: int, j: int, limit_in: float
+) -> Iterator[tuple[_End, _End]]:
+    """Yield the lines square to both sides, and those from the inside corners at their starts.
+
+    Only those shorter than the limit: where along the sides the others end is not looked for.
+    """
     one, other = sides[i], sides[j]
     near, far = _square_to_both(one, other)
-    yield from product(_ends(one, i, near), _ends(other, j, far))
-    at_one = _End(i, 0.0, one.edge.start, corner=True)
-    at_other = _End(j, 0.0, other.edge.start, corner=True)
+    for p, q in product(near, far):
+        if distance(p, q) < limit_in:
+            yield from product(_ends(one, i, (p,)), _ends(other, j, (q,)))
     if one.inside_corner:
-        points = square_points(other, one.edge.start)
+        at_one = _End(i, 0.0, one.edge.start, corner=True)
+        points = _within(square_points(other, one.edge.start), one.edge.start, limit_in)
         yield from ((at_one, end) for end in _ends(other, j, points))
     if other.inside_corner:
-        points = square_points(one, other.edge.start)
+        at_other = _End(j, 0.0, other.edge.start, corner=True)
+        points = _within(square_points(one, other.edge.start), other.edge.start, limit_in)
         yield from ((end, at_other) for end in _ends(one, i, points))
-    if one.inside_corner and other.inside_corner:
-        yield at_one, at_other
+        if one.inside_corner:
+            yield _End(i, 0.0, one.edge.start, corner=True), at_other
+
+
+def _within(points: Sequence[Point], of: Point, limit_in: float) -> list[Point]:
+    return [point for point in points if distance(point, of) < limit_in]
 
 
 def _tag_at(sides: Sequence[Side], end: _End) -> Tag:
@@ -208,7 +219,7 @@ def widths(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tu
             continue
         if run_together(sides[i], sides[j]):
             found += stretches(sides, i, j, below)
-        for a, b in _candidates(sides, i, j):
+        for a, b in _candidates(sides, i, j, below):
             single = _single(sides, a, b, below)
             if single is not None:
                 found.append(single)
