@@ -108,7 +108,8 @@ def _up_lines(job: Job) -> Iterator[str]:
 def _totals(job: Job) -> str:
     total = plan.tally(job)
     return (
-        f"{total.pieces} pieces, {total.face_sq_ft:.1f} sq ft, {total.concrete_cu_ft:.2f} cu ft of"
+        f"{total.pieces} piece{'' if total.pieces == 1 else 's'}, {total.face_sq_ft:.1f} sq ft,"
+        f" {total.concrete_cu_ft:.2f} cu ft of"
         f" concrete, {weight_words(total.weight_lb)} in all; {total.strip_ft:.0f} ft of sidewall,"
         f" {total.bead_ft:.0f} ft of bead."
     )
