@@ -343,20 +343,30 @@ def names_of_edges(job: Job, name: str) -> tuple[tuple[EdgeRef | CornerRef, str]
     Raises:
         KeyError: there is no such piece.
     """
-    found, others = piece(job, name), pieces(job)
+    found, beside = piece(job, name), _pieces_by_edge(job)
     refs = list(dict.fromkeys(tag.ref for tag in found.face.outline.tags))
     sides = [ref.side for ref in refs if isinstance(ref, EdgeRef)]
     names: list[tuple[EdgeRef | CornerRef, str]] = []
     for ref in refs:
         if isinstance(ref, EdgeRef) and ref.side in ("left", "right"):
             across = EdgeRef(ref.owner, "right" if ref.side == "left" else "left")
-            beyond = [o.name for o in others if any(t.ref == across for t in o.face.outline.tags)]
+            beyond = beside.get(across, ())
             names.append((ref, f"seam to {listed(beyond)}" if beyond else "seam"))
         elif isinstance(ref, EdgeRef) and sides.count(ref.side) == 1 and ref.side != "cut":
             names.append((ref, edge_words(job, ref).partition(",")[0]))
         else:
             names.append((ref, edge_words(job, ref)))
     return tuple(names)
+
+
+@lru_cache(maxsize=32)
+def _pieces_by_edge(job: Job) -> dict[EdgeRef | CornerRef, tuple[str, ...]]:
+    """Return the names of the pieces that have a named edge or a part of it."""
+    names: dict[EdgeRef | CornerRef, tuple[str, ...]] = {}
+    for found in pieces(job):
+        for ref in {tag.ref for tag in found.face.outline.tags}:
+            names[ref] = (*names.get(ref, ()), found.name)
+    return names
 
 
 class Tally(msgspec.Struct, frozen=True, cache_hash=True):
