@@ -46,10 +46,10 @@ def _seams_of(job: Job, top: Id) -> list[Id]:
 
 def _kept(before: Job, after: Job, top: Id, rows: dict[Id, tuple[Row, ...]]) -> tuple[Row, ...]:
     """Return the rows of a top that was there before."""
-    own = rows[top]
     old, new = _seams_of(before, top), _seams_of(after, top)
     if old == new:
-        return own
+        return plan.rows_of(after, top)
+    own = rows[top]
     faces = plan.faces_of(after, top)
     for seam in old:
         if seam not in new:

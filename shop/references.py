@@ -16,7 +16,7 @@ from geometry.counters import (
 )
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
-from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
+from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from shop.job import (
     AngleReading,
     DiagonalReading,
@@ -235,7 +235,7 @@ def _legs_under(seam: Seam) -> set[Id]:
             return {seam.start.leg}
         case SeamAtCorner():
             return {seam.start.corner.a.owner, seam.start.corner.b.owner}
-        case SeamOnIsland():
+        case _:
             return set()
 
 
@@ -303,7 +303,7 @@ def _seam_lacks(job: Job, seam: Seam) -> str | None:
             if start.corner.a.owner == start.corner.b.owner:
                 missing.add(start.corner.a.owner)
             return f"two legs at corner of leg '{min(missing)}'" if missing else None
-        case SeamOnIsland():
+        case _:
             known = start.island == seam.top and any(i.id == start.island for i in job.islands)
             return None if known else f"island '{start.island}'"
 

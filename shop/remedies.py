@@ -65,7 +65,7 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
             found += _of_opening(job, finding, subject.id)
         elif subject.kind == "seam":
             found += _of_seam(job, finding, subject.id)
-        elif isinstance(subject.edge, CornerRef):
+        elif isinstance(subject.edge, CornerRef) and finding.blocking:
             found += _of_corner(job, finding, subject.edge)
     return tuple(found)
 

@@ -1,15 +1,14 @@
 """What things of a job are called, in the trade's words. What is not there is 'a wall' or such."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from geometry.lengths import LengthStyle
-from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
+from geometry.naming import CornerRef, EdgeRef, Id
 from shop.job import (
     AngleReading,
     DiagonalReading,
     Job,
     Reading,
-    ThreeSidesReading,
     WallReading,
 )
 from shop.references import legs_of, run_of
@@ -63,7 +62,7 @@ def reading_words(job: Job, reading: Reading) -> str:
             return f"diagonal {_number(job, reading.a)} to {_number(job, reading.b)}"
         case AngleReading():
             return f"angle at {corner_words(job, reading.corner)}"
-        case ThreeSidesReading():
+        case _:
             return f"three-sides check at {corner_words(job, reading.corner)}"
 
 
@@ -91,16 +90,6 @@ def leg_words(job: Job, leg: Id) -> str:
 def opening_words(job: Job, opening: Id) -> str:
     """Return an opening's name."""
     return next((o.name for o in job.openings if o.id == opening), "an opening")
-
-
-def seam_words(seam: Id, pieces: Mapping[Tag, str]) -> str:
-    """Return a seam's name by the pieces it joins."""
-    sides = sorted({name for tag, name in pieces.items() if _of_seam(tag, seam)})
-    return f"seam between {listed(sides)}" if sides else "seam"
-
-
-def _of_seam(tag: Tag, seam: Id) -> bool:
-    return tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef) and tag.ref.owner == seam
 
 
 def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:

@@ -125,7 +125,7 @@ def _ids(job: Job, owner: type, field: str) -> st.SearchStrategy[str]:
         word = owner.__name__.lower()
     fresh = st.integers(0, 3).map(lambda ahead: fresh_id(job, word, ahead))
     if field in ("id", "new_wall"):
-        return fresh | fresh | st.sampled_from([*every, "corner1"])
+        return fresh | fresh | fresh | fresh | st.sampled_from([*every, "corner1"])
     fitting = [used for used in every if used.startswith(word)] or [*every, "corner1"]
     return (
         st.sampled_from(fitting)
@@ -160,7 +160,8 @@ def _values(job: Job, kind: inspect.Type, owner: type, field: str) -> st.SearchS
         case inspect.VarTupleType():
             least = kind.min_length or 0
             each = _values(job, kind.item_type, owner, field)
-            return st.lists(each, min_size=least, max_size=max(least, 3)).map(tuple)
+            most = max(least, min(3, kind.max_length or 3))
+            return st.lists(each, min_size=least, max_size=most).map(tuple)
         case inspect.StructType(cls=cls) if cls is EdgeRef:
             return _edge_refs(job)
         case inspect.StructType():

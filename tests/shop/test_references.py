@@ -1,0 +1,130 @@
+import pytest
+from msgspec.structs import replace
+
+from geometry.counters import FromWalls
+from geometry.naming import EdgeRef, corner_ref
+from geometry.seams import SeamAtCorner
+from shop import edits
+from shop.job import Job, PastChoice, PieceName, SeamSide, TurnChoice, Wall
+from shop.references import counted, dangling, lacks, number_of, run_of, swept, top_ids, without_leg
+from tests.shop.kitchens import after, angle, corner_seam, island, island_seam, seam, straight
+
+
+def first(job: Job) -> tuple[str, str]:
+    loose = next(iter(list(dangling(job))))
+    assert loose.mended != job
+    assert next(dangling(swept(job)), None) is None
+    return loose.where, loose.missing
+
+
+def test_a_wall_needs_two_corners() -> None:
+    job = straight()
+    lost = Wall("wall9", "corner1", "corner9")
+    point = Wall("wall9", "corner1", "corner1")
+    for wall, missing in ((lost, "corner 'corner9'"), (point, "corner 'corner1'")):
+        walls = (*job.room.walls, wall)
+        assert first(replace(job, room=replace(job.room, walls=walls))) == ("wall 'wall9'", missing)
+
+
+def test_legs_that_follow_each_other_need_a_common_corner() -> None:
+    job = angle()
+    legs = tuple(reversed(job.runs[0].legs))
+    where, missing = first(replace(job, runs=(replace(job.runs[0], legs=legs),)))
+    assert where == "leg 'leg201'"
+    assert missing == "a corner that joins wall 'wall102' to wall 'wall101'"
+
+
+def test_a_leg_beside_one_without_a_wall_is_looked_at_later() -> None:
+    job = angle()
+    one, other = job.runs[0].legs
+    lost = replace(job.runs[0], legs=(replace(one, wall="wall9"), other))
+    assert first(replace(job, runs=(lost,))) == ("leg 'leg201'", "wall 'wall9'")
+
+
+@pytest.mark.parametrize(
+    ("broken", "missing"),
+    [
+        (
+            replace(
+                corner_seam(),
+                start=SeamAtCorner(
+                    corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg201", "back"))
+                ),
+            ),
+            "two legs at corner of leg 'leg201'",
+        ),
+        (
+            replace(
+                corner_seam(),
+                start=SeamAtCorner(
+                    corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg9", "front"))
+                ),
+            ),
+            "two legs at corner of leg 'leg9'",
+        ),
+        (seam(50.0, leg="leg9"), "leg 'leg9'"),
+        (replace(island_seam(5.0), top="run200"), "island 'island300'"),
+        (replace(seam(50.0), stops_at="seam500"), "seam 'seam500'"),
+    ],
+)
+def test_a_seam_needs_what_it_starts_from(broken: object, missing: str) -> None:
+    job = replace(angle(), seams=(broken,))  # type: ignore[arg-type]
+    assert first(job) == ("seam 'seam500'", missing)
+
+
+def test_an_island_needs_the_walls_it_is_measured_from() -> None:
+    job = island()
+    at = FromWalls("wall8", 1.0, "wall9", 1.0)
+    assert first(replace(job, islands=(replace(job.islands[0], at=at),))) == (
+        "island 'island300'",
+        "wall 'wall8'",
+    )
+
+
+def test_names_need_their_tops_and_seams() -> None:
+    job = straight()
+    lost = PieceName("B", "run9")
+    assert first(replace(job, piece_names=(*job.piece_names, lost))) == (
+        "piece name 'B'",
+        "top 'run9'",
+    )
+    sides = (SeamSide("seam9", "left"),)
+    named = replace(job, piece_names=(replace(job.piece_names[0], sides=sides),))
+    assert first(named) == ("piece name 'A'", "seam 'seam9'")
+    assert swept(named) == job
+
+
+def test_choices_need_their_edges() -> None:
+    job, front = straight(), EdgeRef("leg201", "front")
+    corner = corner_ref(front, EdgeRef("leg201", "end"))
+    turn = replace(job, turn_choices=(TurnChoice("Z", front),))
+    assert first(turn) == ("turning piece 'Z'", "its edge")
+    past = replace(job, past_choices=(PastChoice(corner, EdgeRef("leg201", "back")),))
+    assert first(past) == ("a strip that runs past", "an edge")
+
+
+def test_ids_count_on_beyond_the_highest() -> None:
+    job = straight()
+    assert job.next_id == 202
+    assert counted(job) is job
+    assert counted(replace(job, next_id=1)).next_id == 202
+    assert counted(Job("Test")).next_id == 1
+    assert number_of("leg12") == 12
+
+
+def test_what_is_not_there_changes_nothing() -> None:
+    job = straight()
+    assert without_leg(job, "leg9") is job
+    assert run_of(job, "leg9") is None
+    assert top_ids(job) == ("run200",)
+
+
+def test_edges_and_corners_are_known_by_name() -> None:
+    job = after(straight(), edits.AddSeam(seam(50.0)))
+    front, side = EdgeRef("leg201", "front"), EdgeRef("seam500", "left")
+    assert not lacks(job, front)
+    assert not lacks(job, side)
+    assert not lacks(job, corner_ref(front, side))
+    assert lacks(job, corner_ref(front, front))
+    assert lacks(job, EdgeRef("leg201", "cut"))
+    assert lacks(job, corner_ref(front, EdgeRef("leg9", "front")))
