@@ -177,8 +177,8 @@ class Hands:
         QTest.qWait(milliseconds)
 
     def shoot(self, name: str) -> None:
-        """Take a picture of the window."""
-        self.settle()
+        """Take a picture of the window, once remedies have been sought."""
+        self.settle(1200)
         keep(self.bench.window.grab().toImage(), name)
 
 
@@ -230,6 +230,8 @@ def stages(application: "QApplication", folder: Path) -> None:
     hands.shoot("window")
     bench.deeds.go_to_stage("Openings")
     bridge = next(f for f in findings(job) if "cooktop" in f.title and "front" in f.title)
+    bench.session.choose(*bridge.about)
+    hands.settle()
     bench.deeds.show_finding(bridge)
     hands.shoot("stage-openings")
     bench.deeds.fit()
@@ -253,15 +255,6 @@ def stages(application: "QApplication", folder: Path) -> None:
     bench.session.choose(Subject("island", bench.session.job.islands[0].id))
     hands.shoot("stage-counters")
     bench.window.close()
-
-
-def wall_middle(job: "Job", number: int) -> "Point":
-    """Return the middle of a wall."""
-    from geometry.points import middle
-    from shop.survey import room
-
-    wall = room(job).walls[number]
-    return middle(wall.left, wall.right)
 
 
 def walkthrough(application: "QApplication", folder: Path) -> None:
@@ -290,16 +283,19 @@ def walkthrough(application: "QApplication", folder: Path) -> None:
     hands.key(Qt.Key.Key_Return)
     bench.deeds.fit()
 
-    hands.click(wall_middle(bench.session.job, 0))
+    first_wall = room(bench.session.job).walls[0]
+    hands.click(middle(first_wall.left, first_wall.right))
     hands.type("8 4 1/2")
-    hands.click(wall_middle(bench.session.job, 1))
     hands.type("12' 1 3/8", enter=False)
+    bench.deeds.fit()
     hands.shoot("walk-3-taped")
     hands.key(Qt.Key.Key_Return)
     bench.deeds.fit()
     hands.click(room(bench.session.job).corners[0].point)
     hands.type("14 8 1/2")
-    hands.shoot("walk-4-diagonal")
+    hands.click(room(bench.session.job).corners[1].point)
+    hands.type("9' 11 13/16")
+    hands.shoot("walk-4-checked")
 
     first, second = room(bench.session.job).walls
     bench.deeds.start_tool("run")
