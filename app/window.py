@@ -7,7 +7,7 @@ imported here, so that the window comes up at once.
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtGui import QCloseEvent, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -28,6 +28,7 @@ class Window(QMainWindow):
 
     def __init__(self, palette: Palette) -> None:
         super().__init__()
+        self._once_shown: Callable[[], object] | None = None
         self.setWindowTitle("Facedown")
         self.setMinimumSize(960, 560)
         self.menuBar()
@@ -63,7 +64,14 @@ class Window(QMainWindow):
 
     def once_shown(self, act: Callable[[], object]) -> None:
         """Do something as soon as the frame has been painted."""
-        QTimer.singleShot(0, self, act)
+        self._once_shown = act
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the frame; what waits for it comes when all of it is on the screen."""
+        super().paintEvent(event)
+        if self._once_shown is not None:
+            QTimer.singleShot(0, self, self._once_shown)
+            self._once_shown = None
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave without a question: what is not saved is kept and comes back."""
