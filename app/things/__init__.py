@@ -1,0 +1,74 @@
+"""What is chosen, described: its title, its facts, and the questions whose answers change it."""
+
+from app.gestures.drags import island_of_piece
+from app.things.boxes import Described
+from app.things.counters import island_described, piece_described
+from app.things.edges import edge_described
+from app.things.openings import opening_described
+from app.things.room import corner_described, wall_described
+from app.things.seams import seam_described
+from app.things.whole_job import whole_job
+from geometry.naming import CornerRef
+from geometry.picking import Subject
+from shop import edits
+from shop.job import Job
+from shop.plan import pieces
+
+
+def described(job: Job, subject: Subject | None) -> Described:
+    """Return what is to be said and asked about a thing; about the whole job for None."""
+    if subject is None:
+        return whole_job(job)
+    match subject.kind:
+        case "corner":
+            return corner_described(job, subject.id)
+        case "wall":
+            return wall_described(job, subject.id)
+        case "opening":
+            return opening_described(job, subject.id)
+        case "seam":
+            return seam_described(job, subject.id)
+        case "island":
+            return island_described(job, subject.id)
+        case "piece":
+            return piece_described(job, subject.id)
+        case "edge":
+            return edge_described(job, subject)
+        case _:
+            return whole_job(job)
+
+
+def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
+    """Return the edits that remove a thing; a piece goes with its whole top."""
+    match subject.kind:
+        case "corner":
+            return (edits.RemoveCorner(subject.id),)
+        case "wall":
+            return (edits.RemoveWall(subject.id),)
+        case "opening":
+            return (edits.RemoveOpening(subject.id),)
+        case "seam":
+            return (edits.RemoveSeam(subject.id),)
+        case "island":
+            return (edits.RemoveIsland(subject.id),)
+        case "piece":
+            island = island_of_piece(job, subject.id)
+            if island is not None:
+                return (edits.RemoveIsland(island),)
+            top = next(p.top for p in pieces(job) if p.name == subject.id)
+            return (edits.RemoveRun(top),)
+        case "edge" if isinstance(subject.edge, CornerRef):
+            return (edits.ShapeCorner(subject.edge, None),)
+        case _:
+            return ()
+
+
+def listed_subjects(job: Job) -> tuple[Subject, ...]:
+    """Return everything that can be chosen, in the order of a person walking through the job."""
+    return (
+        *(Subject("corner", c.id) for c in job.room.corners),
+        *(Subject("wall", w.id) for w in job.room.walls),
+        *(Subject("piece", p.name) for p in pieces(job)),
+        *(Subject("opening", o.id) for o in job.openings),
+        *(Subject("seam", s.id) for s in job.seams),
+    )

@@ -1,0 +1,141 @@
+"""Pieces and islands, described."""
+
+from collections.abc import Callable
+from math import ceil
+from typing import Literal, cast
+
+from msgspec.structs import replace
+
+from app.asking import Fact, Question
+from app.gestures.drags import island_of_piece
+from app.things.boxes import Described, asked_choice, asked_length
+from geometry.counters import FromWalls, OnBoard
+from geometry.naming import Id
+from shop import edits
+from shop.job import (
+    Job,
+)
+from shop.plan import pieces
+from shop.words import listed, wall_words
+
+
+def piece_described(job: Job, name: str) -> Described:
+    """Return a piece in words and boxes; an island alone brings its own boxes along."""
+    piece = next(p for p in pieces(job) if p.name == name)
+    island = island_of_piece(job, name)
+    facts: tuple[Fact, ...] = (
+        Fact("Weight", f"{ceil(piece.weight_lb)} lb"),
+        Fact("Face", f"{piece.area_sq_in / 144.0:.1f} sq ft"),
+        Fact("Concrete", f"{piece.volume_cu_ft:.2f} cu ft"),
+    )
+    if len(piece.face.openings):
+        names = {o.id: o.name for o in job.openings}
+        facts = (*facts, Fact("Openings", listed(names[o.id] for o in piece.face.openings)))
+    letter = Question(
+        "letter",
+        "Letter",
+        "words",
+        name,
+        lambda a: (edits.NamePiece(name, str(a).upper()),),
+    )
+    asked: tuple[Question, ...] = (letter,)
+    if island is not None:
+        asked = (letter, *island_described(job, island).questions)
+    return Described(f"Piece {name}", facts, asked)
+
+
+def island_described(job: Job, island_id: Id) -> Described:
+    """Return an island in words and boxes."""
+    island = next(i for i in job.islands if i.id == island_id)
+    questions = [
+        asked_length(
+            "width",
+            "Side 1, width",
+            island.width,
+            lambda v: (edits.SetIsland(replace(island, width=v)),),
+            positive=True,
+            first=True,
+        ),
+        asked_length(
+            "depth",
+            "Side 2, depth",
+            island.depth,
+            lambda v: (edits.SetIsland(replace(island, depth=v)),),
+            positive=True,
+            first=True,
+        ),
+    ]
+    at = island.at
+    if isinstance(at, FromWalls):
+        questions += [
+            asked_length(
+                "distance-a",
+                f"From {wall_words(job, at.wall_a)}",
+                at.distance_a,
+                lambda v: (edits.SetIsland(replace(island, at=replace(at, distance_a=v))),),
+            ),
+            asked_length(
+                "distance-b",
+                f"From {wall_words(job, at.wall_b)}",
+                at.distance_b,
+                lambda v: (edits.SetIsland(replace(island, at=replace(at, distance_b=v))),),
+            ),
+        ]
+    else:
+        questions += _board_place(at, lambda place: (edits.SetIsland(replace(island, at=place)),))
+    questions.append(
+        Question(
+            "angle",
+            "Turned by, degrees",
+            "angle",
+            island.angle,
+            lambda a: (edits.SetIsland(replace(island, angle=float(a))),),
+            least=-360.0,
+            most=360.0,
+        )
+    )
+    rounds = ",".join(island.round_sides)
+    choices: tuple[tuple[str, str], ...] = (
+        ("", "none"),
+        ("2", "side 2"),
+        ("4", "side 4"),
+        ("2,4", "sides 2 and 4"),
+    )
+    if rounds not in dict(choices):
+        choices = (*choices, (rounds, f"sides {listed(island.round_sides)}"))
+
+    def ends(answer: str) -> tuple[edits.Edit, ...]:
+        sides = cast(
+            tuple[Literal["1", "2", "3", "4"], ...], tuple(answer.split(",")) if answer else ()
+        )
+        return (edits.SetIsland(replace(island, round_sides=sides)),)
+
+    questions.append(asked_choice("rounds", "Round ends", rounds, choices, ends))
+    return Described("Island", _top_facts(job, island_id), tuple(questions))
+
+
+def _board_place(at: OnBoard, put: Callable[[OnBoard], tuple[edits.Edit, ...]]) -> list[Question]:
+    return [
+        asked_length(
+            "x",
+            "Across, on the board",
+            at.x,
+            lambda v: put(replace(at, x=v)),
+            least=-4000,
+            most=4000,
+        ),
+        asked_length(
+            "y", "Up, on the board", at.y, lambda v: put(replace(at, y=v)), least=-4000, most=4000
+        ),
+    ]
+
+
+def _top_facts(job: Job, top: Id) -> tuple[Fact, ...]:
+    own = [p for p in pieces(job) if p.top == top]
+    if not own:
+        return ()
+    weight = sum(ceil(p.weight_lb) for p in own)
+    return (
+        Fact("Pieces", listed(p.name for p in own)),
+        Fact("Weight", f"{weight} lb"),
+    )

@@ -1,0 +1,165 @@
+"""Edges and corners of tops, described: overhangs, clearances, ends, finish, shapes."""
+
+from typing import Literal, cast
+
+from msgspec.structs import replace
+
+from app.asking import Fact, Question
+from app.things.boxes import Described, asked_choice, asked_length
+from app.things.counters import island_described
+from geometry import edges as exact
+from geometry.counters import RoundCorner, SquareEnd, WallEnd
+from geometry.lengths import written
+from geometry.naming import CornerRef, EdgeRef, Id
+from geometry.picking import Subject
+from shop import edits
+from shop.job import (
+    Job,
+)
+from shop.plan import pieces
+from shop.references import legs_of, run_of
+from shop.survey import left_to_right
+from shop.words import corner_words, edge_words, length_style
+
+
+def edge_described(job: Job, subject: Subject) -> Described:
+    """Return an edge of a top, or a corner that has a shape, in words and boxes."""
+    ref = subject.edge
+    if isinstance(ref, CornerRef):
+        return _shaped_corner(job, ref)
+    assert ref is not None
+    words = edge_words(job, ref)
+    title = words[0].upper() + words[1:]
+    finish = next((c.finish for c in job.edge_choices if c.edge == ref), None)
+
+    def finished(answer: str) -> tuple[edits.Edit, ...]:
+        return (edits.FinishEdge(ref, cast(Literal["bead", "square"] | None, answer or None)),)
+
+    eased = asked_choice(
+        "finish",
+        "Edge",
+        finish or "",
+        (("", "as usual"), ("bead", "eased by a bead"), ("square", "left square")),
+        finished,
+    )
+    facts = tuple(_edge_length(job, subject))
+    if any(i.id == ref.owner for i in job.islands):
+        return Described(title, facts, (*island_described(job, ref.owner).questions[:2], eased))
+    return Described(title, facts, (*_leg_questions(job, ref), eased))
+
+
+def _edge_length(job: Job, subject: Subject) -> list[Fact]:
+    style = length_style(job)
+    for piece in pieces(job):
+        for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
+            if tag.ref == subject.edge and tag.part == subject.part:
+                return [
+                    Fact("Length", written(exact.length(edge), style)),
+                    Fact("Piece", piece.name),
+                ]
+    return []
+
+
+def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
+    leg = legs_of(job)[ref.owner]
+    run = run_of(job, ref.owner)
+    assert run is not None
+
+    def put(**changes: float) -> tuple[edits.Edit, ...]:
+        return (edits.SetLeg(replace(leg, **changes)),)
+
+    if ref.side == "back":
+        return (
+            asked_length(
+                "clearance",
+                "Clearance to the wall",
+                leg.clearance,
+                lambda v: put(clearance=v),
+                least=0.0,
+                first=True,
+            ),
+        )
+    if ref.side == "front":
+        return (
+            asked_length(
+                "left",
+                "Cabinets at the left",
+                leg.depth_left,
+                lambda v: put(depth_left=v),
+                positive=True,
+                first=True,
+            ),
+            asked_length(
+                "right",
+                "Cabinets at the right",
+                leg.depth_right,
+                lambda v: put(depth_right=v),
+                positive=True,
+                first=True,
+            ),
+            asked_length(
+                "overhang", "Overhang", leg.overhang, lambda v: put(overhang=v), first=True
+            ),
+        )
+    side: Literal["left", "right"] = "left" if ref.side == "start" else "right"
+    end = run.left if side == "left" else run.right
+    if isinstance(end, WallEnd):
+        return (
+            asked_length(
+                "clearance",
+                "Clearance to the wall",
+                end.clearance,
+                lambda v: (edits.SetRunEnd(run.id, side, WallEnd(v)),),
+                least=0.0,
+                first=True,
+            ),
+        )
+    return _square_end(job, run.id, side, end, leg.wall)
+
+
+def _square_end(
+    job: Job, run: Id, side: Literal["left", "right"], end: SquareEnd, wall: Id
+) -> tuple[Question, ...]:
+    corners = left_to_right(next(w for w in job.room.walls if w.id == wall))
+    hook = corner_words(job, corners[0] if end.hook == "left" else corners[1])
+    return (
+        asked_length(
+            "along",
+            f"Cabinets end, from {hook}",
+            end.along,
+            lambda v: (edits.SetRunEnd(run, side, replace(end, along=v)),),
+            first=True,
+        ),
+        asked_length(
+            "overhang",
+            "Overhang at this end",
+            end.overhang,
+            lambda v: (edits.SetRunEnd(run, side, replace(end, overhang=v)),),
+            first=True,
+        ),
+    )
+
+
+def _shaped_corner(job: Job, corner: CornerRef) -> Described:
+    shape = next((s for s in job.corner_shapes if s.corner == corner), None)
+    if shape is None:
+        return Described("Corner of the top")
+    if isinstance(shape, RoundCorner):
+        asked = asked_length(
+            "size",
+            "Radius",
+            shape.radius,
+            lambda v: (edits.ShapeCorner(corner, replace(shape, radius=v)),),
+            positive=True,
+            first=True,
+        )
+        return Described("Rounded corner", (), (asked,))
+    asked = asked_length(
+        "size",
+        "Back from the corner",
+        shape.setback,
+        lambda v: (edits.ShapeCorner(corner, replace(shape, setback=v)),),
+        positive=True,
+        first=True,
+    )
+    return Described("Clipped corner", (), (asked,))

@@ -1,0 +1,134 @@
+"""Openings, described: where they lie, and their sizes."""
+
+from msgspec.structs import replace
+
+from app.asking import Fact, Question
+from app.gestures.openings import resized, sizes_of
+from app.things.boxes import Described, Number, asked_length
+from geometry.frames import LegFrame, along_leg_at
+from geometry.lengths import written
+from geometry.naming import Id
+from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape, SlotShape
+from shop import edits
+from shop.job import (
+    Job,
+)
+from shop.plan import tops
+from shop.references import legs_of
+from shop.survey import left_to_right
+from shop.words import corner_words, length_style
+
+
+def opening_described(job: Job, opening_id: Id) -> Described:
+    """Return an opening in words and boxes."""
+    opening = next(o for o in job.openings if o.id == opening_id)
+    style = length_style(job)
+    at = opening.at
+    half = _half_depth(opening)
+    move = edits.MoveOpening
+    questions: list[Question] = []
+    facts: list[Fact] = []
+    if isinstance(at, AlongLeg):
+        questions.append(
+            asked_length(
+                "front",
+                "From the front edge to the opening",
+                at.back - half,
+                lambda v: (move(opening_id, replace(at, back=v + half)),),
+                first=True,
+            )
+        )
+        leg = legs_of(job)[at.leg]
+        left, right = left_to_right(next(w for w in job.room.walls if w.id == leg.wall))
+        start = {"left": left, "right": right}.get(at.hook)
+        where = f"from {corner_words(job, start)}" if start else "from the middle of the wall"
+        questions.append(
+            asked_length(
+                "along",
+                f"Its middle, {where}",
+                at.along,
+                lambda v: (move(opening_id, replace(at, along=v)),),
+                first=True,
+            )
+        )
+        frame = next(
+            (
+                f
+                for t in tops(job)
+                for f in t.top.frames
+                if isinstance(f, LegFrame) and f.leg == at.leg
+            ),
+            None,
+        )
+        if frame is not None:
+            depth = along_leg_at(frame, frame.back.start)[1]
+            facts.append(Fact("From the back edge", written(depth - at.back - half, style)))
+    else:
+        questions += [
+            asked_length(
+                "x",
+                "Its middle, from side 4",
+                at.x,
+                lambda v: (move(opening_id, replace(at, x=v)),),
+                first=True,
+            ),
+            asked_length(
+                "y",
+                "Its middle, from side 1",
+                at.y,
+                lambda v: (move(opening_id, replace(at, y=v)),),
+                first=True,
+            ),
+        ]
+    questions += [
+        asked_length(key, label, value, _resizing(opening, key), positive=True)
+        for key, label, value in sizes_of(opening.shape)
+    ]
+    if isinstance(opening.shape, RectangleShape):
+        questions.append(
+            asked_length(
+                "radius",
+                "Corner radius",
+                opening.shape.radius,
+                _resizing(opening, "radius"),
+                least=0.0,
+            )
+        )
+    questions += [
+        asked_length(
+            "reveal",
+            "Reveal, outside the bowl +",
+            opening.reveal,
+            lambda v: (edits.SetOpening(replace(opening, reveal=v)),),
+            least=-6.0,
+            most=6.0,
+        ),
+        Question(
+            "name",
+            "Name",
+            "words",
+            opening.name,
+            lambda a: (edits.SetOpening(replace(opening, name=str(a))),),
+        ),
+    ]
+    return Described(opening.name[0].upper() + opening.name[1:], tuple(facts), tuple(questions))
+
+
+def _resizing(opening: Opening, key: str) -> Number:
+    """Return what gives an opening another size."""
+
+    def resizing(value: float) -> tuple[edits.Edit, ...]:
+        return (edits.SetOpening(replace(opening, shape=resized(opening.shape, key, value))),)
+
+    return resizing
+
+
+def _half_depth(opening: Opening) -> float:
+    match opening.shape:
+        case RectangleShape():
+            size = opening.shape.depth
+        case CircleShape():
+            size = opening.shape.diameter
+        case SlotShape():
+            size = opening.shape.width
+    return size / 2.0 + opening.reveal

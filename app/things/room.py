@@ -1,0 +1,188 @@
+"""Corners and walls, described, with the readings that a tape takes of them."""
+
+from math import atan2, degrees, pi
+
+from msgspec.structs import replace
+
+from app.asking import Answer, Fact, Question
+from app.things.boxes import Described, asked_length
+from geometry.lengths import written
+from geometry.naming import Id
+from geometry.points import along, cross, distance, dot, minus, unit
+from shop import edits
+from shop.job import (
+    AngleReading,
+    DiagonalReading,
+    Job,
+    ThreeSidesReading,
+    WallReading,
+    fresh_id,
+)
+from shop.survey import beside, room
+from shop.words import corner_words, length_style, wall_words
+
+MARKS_IN = (72.0, 96.0)
+"""Where marks for a check of a corner are made along its two walls: 6 and 8 ft, square at 10."""
+
+
+def corner_described(job: Job, corner: Id) -> Described:
+    """Return a corner of the room in words and boxes."""
+    plan = room(job).corner(corner)
+    style = length_style(job)
+    facts = []
+    if plan.sd_major is not None:
+        facts.append(Fact("Known within", f"± {written(max(plan.sd_major, 0.0), style)}"))
+    elif job.room.readings:
+        facts.append(Fact("Position", "not fixed by readings"))
+    drawn = next(c for c in job.room.corners if c.id == corner)
+    questions = (
+        asked_length(
+            "x",
+            "Across, on the board",
+            drawn.x,
+            lambda v: (edits.MoveCorner(corner, v, drawn.y),),
+            least=-4000.0,
+            most=4000.0,
+        ),
+        asked_length(
+            "y",
+            "Up, on the board",
+            drawn.y,
+            lambda v: (edits.MoveCorner(corner, drawn.x, v),),
+            least=-4000.0,
+            most=4000.0,
+        ),
+    )
+    diagonals = (*_diagonals(job, corner), *_corner_readings(job, corner))
+    name = corner_words(job, corner)
+    return Described(name[0].upper() + name[1:], tuple(facts), (*diagonals, *questions))
+
+
+def _diagonals(job: Job, corner: Id) -> list[Question]:
+    """Return the questions for distances to corners that no wall joins with this one."""
+    joined = {corner}
+    for wall in job.room.walls:
+        if corner in (wall.start, wall.end):
+            joined |= {wall.start, wall.end}
+    found: list[Question] = []
+    for other in job.room.corners:
+        if other.id not in joined:
+            found.append(_diagonal(job, corner, other.id, first=len(found) < 2))
+    return found
+
+
+def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
+    """Return the questions for the angle at a corner and for its check with three sides."""
+    sides = beside(job.room.walls, corner)
+    if sides is None:
+        return ()
+    survey = room(job)
+    at, before, after = (survey.corner(c).point for c in (corner, *sides))
+    a, b = minus(before, at), minus(after, at)
+    inside = degrees(atan2(cross(a, b), dot(a, b)) % (2.0 * pi))
+    angle = next(
+        (r for r in job.room.readings if isinstance(r, AngleReading) and r.corner == corner), None
+    )
+    check = next(
+        (r for r in job.room.readings if isinstance(r, ThreeSidesReading) and r.corner == corner),
+        None,
+    )
+    asked = ThreeSidesReading(
+        fresh_id(job, "reading"),
+        corner,
+        *MARKS_IN,
+        distance(
+            along(at, unit(minus(before, at)), MARKS_IN[0]),
+            along(at, unit(minus(after, at)), MARKS_IN[1]),
+        ),
+    )
+    style = length_style(job)
+    marks = check or asked
+    first, second = (written(v, style) for v in (marks.along_before, marks.along_after))
+
+    def read_angle(answer: Answer) -> tuple[edits.Edit, ...]:
+        if angle is not None:
+            return (edits.SetReading(replace(angle, value=float(answer))),)
+        fresh = AngleReading(fresh_id(job, "reading"), corner, float(answer))
+        return (edits.AddReading(fresh),)
+
+    def read_check(value: float) -> tuple[edits.Edit, ...]:
+        if check is not None:
+            return (edits.SetReading(replace(check, value=value)),)
+        return (edits.AddReading(replace(asked, value=value)),)
+
+    return (
+        Question(
+            "angle",
+            f"Angle, {'as measured' if angle else 'not measured'}",
+            "angle",
+            round(inside, 2) if angle is None else angle.value,
+            read_angle,
+            least=0.0,
+            most=359.0,
+            positive=True,
+        ),
+        asked_length(
+            "across",
+            f"Across, from marks at {first} and {second}",
+            marks.value,
+            read_check,
+            positive=True,
+            first=True,
+        ),
+    )
+
+
+def _diagonal(job: Job, corner: Id, other: Id, *, first: bool) -> Question:
+    survey = room(job)
+    here = distance(survey.corner(corner).point, survey.corner(other).point)
+    known = next(
+        (
+            r
+            for r in job.room.readings
+            if isinstance(r, DiagonalReading) and {r.a, r.b} == {corner, other}
+        ),
+        None,
+    )
+
+    def taped(value: float) -> tuple[edits.Edit, ...]:
+        if known is not None:
+            return (edits.SetReading(replace(known, value=value)),)
+        fresh = DiagonalReading(fresh_id(job, "reading"), corner, other, value)
+        return (edits.AddReading(fresh),)
+
+    label = f"To corner {survey.corner(other).number}, {'as taped' if known else 'not taped'}"
+    value = known.value if known is not None else here
+    return asked_length(f"to-{other}", label, value, taped, positive=True, first=first)
+
+
+def wall_described(job: Job, wall: Id) -> Described:
+    """Return a wall in words and boxes."""
+    survey, style = room(job), length_style(job)
+    line = survey.wall(wall)
+    known = next(
+        (r for r in job.room.readings if isinstance(r, WallReading) and r.wall == wall), None
+    )
+    here = distance(line.left, line.right)
+    name = wall_words(job, wall)
+    facts = [Fact("Length now", written(here, style))]
+    if known is not None:
+        plan = next((r for r in survey.readings if r.reading.id == known.id), None)
+        if plan is not None:
+            facts.append(Fact("Moved by the other readings", written(plan.residual, style)))
+            facts.append(
+                Fact("Checked by others", "yes" if plan.standardized is not None else "no")
+            )
+
+    def taped(value: float) -> tuple[edits.Edit, ...]:
+        if known is not None:
+            return (edits.SetReading(replace(known, value=value)),)
+        return (edits.AddReading(WallReading(fresh_id(job, "reading"), wall, value)),)
+
+    label = f"{name[0].upper()}{name[1:]}, {'as taped' if known else 'not taped yet'}"
+    value = known.value if known is not None else here
+    return Described(
+        name[0].upper() + name[1:],
+        tuple(facts),
+        (asked_length("taped", label, value, taped, first=True, positive=True),),
+    )

@@ -1,0 +1,110 @@
+"""Seams, described: where the top is split, and what the gap is taken from."""
+
+from math import ceil
+from typing import Literal, cast
+
+from msgspec.structs import replace
+
+from app.asking import Fact, Question
+from app.things.boxes import Described, asked_choice, asked_length
+from geometry import edges as exact
+from geometry.lengths import written
+from geometry.naming import EdgeRef, Id
+from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
+from shop import edits
+from shop.job import (
+    Job,
+)
+from shop.plan import pieces
+from shop.references import legs_of
+from shop.survey import left_to_right
+from shop.words import corner_words, length_style, listed
+
+
+def seam_described(job: Job, seam_id: Id) -> Described:
+    """Return a seam in words and boxes."""
+    seam = next(s for s in job.seams if s.id == seam_id)
+    style = length_style(job)
+    sides: dict[str, list[str]] = {"left": [], "right": []}
+    size = 0.0
+    for piece in pieces(job):
+        for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
+            if isinstance(tag.ref, EdgeRef) and tag.ref.owner == seam_id:
+                sides[tag.ref.side].append(piece.name)
+                if tag.ref.side == "left":
+                    size += exact.length(edge)
+    names = sorted({name for side in sides.values() for name in side})
+    title = f"Seam between {listed(names)}" if names else "Seam"
+    facts = []
+    if size:
+        facts.append(Fact("Length", written(size, style)))
+    weights = {p.name: p.weight_lb for p in pieces(job)}
+    facts += [Fact(f"Piece {name}", f"{ceil(weights[name])} lb") for name in names]
+    facts.append(Fact("Edges", "square, no bead"))
+    return Described(title, tuple(facts), _seam_questions(job, seam))
+
+
+def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
+    start = seam.start
+
+    def put(changed: Seam) -> tuple[edits.Edit, ...]:
+        return (edits.SetSeam(changed),)
+
+    questions: list[Question] = []
+    if isinstance(start, SeamOnLeg):
+        leg = legs_of(job)[start.leg]
+        ends = left_to_right(next(w for w in job.room.walls if w.id == leg.wall))
+        hook = corner_words(job, ends[0] if start.hook == "left" else ends[1])
+        questions.append(
+            asked_length(
+                "along",
+                f"Seam, from {hook} along the back",
+                start.along,
+                lambda v: put(replace(seam, start=replace(start, along=v))),
+                first=True,
+            )
+        )
+    elif isinstance(start, SeamOnIsland):
+        questions.append(
+            asked_length(
+                "along",
+                f"Seam, along side {start.side}",
+                start.along,
+                lambda v: put(replace(seam, start=replace(start, along=v))),
+                first=True,
+                least=0.0,
+            )
+        )
+    if isinstance(start, SeamOnLeg | SeamOnIsland):
+        questions.append(
+            Question(
+                "angle",
+                "Angle to the front",
+                "angle",
+                start.angle,
+                lambda a: put(replace(seam, start=replace(start, angle=float(a)))),
+                least=10.0,
+                most=170.0,
+                first=True,
+            )
+        )
+    questions.append(
+        asked_length(
+            "gap", "Gap", seam.gap, lambda v: put(replace(seam, gap=v)), least=0.0, most=2.0
+        )
+    )
+    taken = (
+        ("", "by the rule"),
+        ("both", "both pieces"),
+        ("left", "the left piece"),
+        ("right", "the right piece"),
+    )
+
+    def gap_from(answer: str) -> tuple[edits.Edit, ...]:
+        side = cast(Literal["both", "left", "right"] | None, answer or None)
+        return put(replace(seam, gap_from=side))
+
+    questions.append(
+        asked_choice("gap-from", "Gap is taken from", seam.gap_from or "", taken, gap_from)
+    )
+    return tuple(questions)
