@@ -48,6 +48,9 @@ PDF_DPI = 1200
 FONT_PX = 200
 ARC_STEP_RAD = pi / 4.0
 TAG_PEN_IN = 0.011
+LONGEST_IN = 200.0
+"""A PDF page is at most 14,400 units of 1/72 in long (PDF 1.7 reference)."""
+
 MOST_PIXELS = 200_000_000
 """A larger picture takes more than a gigabyte to make."""
 
@@ -279,8 +282,11 @@ def pdf(pages: Sequence[Page], title: str) -> bytes:
     """Return pages as a PDF file at true scale.
 
     Raises:
-        PaintError: a page is of a size that no PDF file can have.
+        PaintError: a page is longer than a page of a PDF file may be.
     """
+    for page in pages:
+        if not 0.0 < min(page.width, page.height) <= max(page.width, page.height) <= LONGEST_IN:
+            raise PaintError(f"No PDF page can be {page.width:.1f} x {page.height:.1f} in large.")
     application()
     data = QByteArray()
     buffer = QBuffer(data)
@@ -293,9 +299,8 @@ def pdf(pages: Sequence[Page], title: str) -> bytes:
     before = None
     for page in pages:
         size = (page.width, page.height)
-        if size != before and not writer.setPageLayout(page_layout(page)):
-            painter.end()
-            raise PaintError(f"No PDF page can be {page.width:.1f} x {page.height:.1f} in large.")
+        if size != before:
+            writer.setPageLayout(page_layout(page))
         if before is None:
             painter.begin(writer)
         else:
