@@ -1,15 +1,20 @@
 """What a full-size plot of a piece shows, face down as it lies in its mold or face up."""
 
 from collections.abc import Iterator, Sequence
+from math import atan2, cos, pi, remainder, sin
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from export.drawings import edge_subject, holes, kind_role, upright_angle
+from export.laying_out import bounds_of
 from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
 from export.sound import sound_molds, sound_pieces
 from geometry import edges as exact
 from geometry.naming import Kind
 from geometry.outline import Outline, bounding_box
-from geometry.points import Point
+from geometry.points import Point, distance
+from geometry.points import turned as rotated_point
 from shop import plan
 from shop.job import Job
 from shop.molds import Mold
@@ -124,6 +129,33 @@ def _plot(
         *_letter(piece, outline, openings),
     ]
     return Plot(piece, Sheet(f"Piece {piece}", tuple(marks), bounding_box(outline)), sentences)
+
+
+def turned(plot: Plot, angle_rad: float) -> Plot:
+    """Return a plot turned counter-clockwise on its paper; nothing is mirrored."""
+    marks: list[AnyMark] = []
+    for mark in plot.sheet.marks:
+        match mark:
+            case Line():
+                points = tuple(rotated_point(point, angle_rad) for point in mark.points)
+                marks.append(replace(mark, points=points))
+            case Words():
+                way = (cos(mark.angle_rad + angle_rad), sin(mark.angle_rad + angle_rad))
+                at = rotated_point(mark.at, angle_rad)
+                marks.append(replace(mark, at=at, angle_rad=upright_angle(way)))
+            case Spot():
+                marks.append(replace(mark, at=rotated_point(mark.at, angle_rad)))
+    boxes = [bounds_of(mark, 1.0) for mark in marks if isinstance(mark, Line)]
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
+    box = (min(x0), min(y0), max(x1), max(y1))
+    return plot._replace(sheet=Sheet(plot.sheet.name, tuple(marks), box))
+
+
+def tilt_rad(plot: Plot) -> float:
+    """Return how far a plot's longest straight line is from level or upright, at most pi / 4."""
+    lines = [mark.points for mark in plot.sheet.marks if isinstance(mark, Line)]
+    a, b = max(lines, key=lambda points: distance(points[0], points[1]))
+    return remainder(atan2(b[1] - a[1], b[0] - a[0]), pi / 2.0)
 
 
 def face_down_plots(job: Job) -> tuple[Plot, ...]:

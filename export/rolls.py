@@ -5,7 +5,7 @@ from math import ceil
 from typing import NamedTuple
 
 from export.drawings import grown
-from export.fullsize import Plot
+from export.fullsize import Plot, tilt_rad, turned
 from export.marks import AnyMark, Line, Sheet, Spot, Words
 from export.pages import Page, View, fitted
 from export.paragraphs import line_of, paragraph
@@ -114,11 +114,18 @@ def roll_pages(
 
 
 def _pages(plot: Plot, stamp: Stamp, scale: Scale, *, metric: bool) -> Iterator[Page]:
+    """Yield a piece's pages. It is laid straight on the paper where that takes fewer sheets."""
+    tries = ((p, _way_of(p, scale)) for p in (plot, turned(plot, -tilt_rad(plot))))
+    plot, way = min(tries, key=lambda tried: tried[1].across * tried[1].up)
     box = grown(plot.sheet.box, BORDER_IN)
-    way = _arrangement((box[2] - box[0]) * scale[0], (box[3] - box[1]) * scale[1])
     parts = _parts(box, way.across, way.up, (OVERLAP_IN / scale[0], OVERLAP_IN / scale[1]))
     for part in parts:
         yield _page(plot, stamp, scale, way, part, parts, metric=metric)
+
+
+def _way_of(plot: Plot, scale: Scale) -> _Arrangement:
+    box = grown(plot.sheet.box, BORDER_IN)
+    return _arrangement((box[2] - box[0]) * scale[0], (box[3] - box[1]) * scale[1])
 
 
 def _page(

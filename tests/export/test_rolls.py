@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from export.fullsize import Plot, face_down_plots
+from export.fullsize import Plot, face_down_plots, tilt_rad, turned
 from export.marks import Line, Sheet, Spot, Words
 from export.pages import Page
 from export.rolls import (
@@ -78,6 +78,29 @@ def test_the_sheets_together_show_all_of_the_piece(wide: float, high: float) -> 
 )
 def test_a_piece_takes_the_fewest_sheets(wide: float, high: float, sheets: int) -> None:
     assert len(pages_of(wide, high)) == sheets
+
+
+def test_a_piece_is_laid_straight_where_that_takes_fewer_sheets() -> None:
+    leaning = turned(plot(120.0, 32.0), 0.1)
+    assert tilt_rad(leaning) == pytest.approx(0.1)
+    (page,) = roll_pages((leaning,), STAMP, (1.0, 1.0), metric=False)
+    (drawn,) = (view.sheet for view in page.views if view.sheet.name == "A")
+    x0, y0, x1, y1 = drawn.box
+    assert (x1 - x0, y1 - y0) == pytest.approx((120.0, 32.0))
+    narrow = turned(plot(60.0, 12.0), 0.1)
+    (page,) = roll_pages((narrow,), STAMP, (1.0, 1.0), metric=False)
+    assert any(view.sheet is narrow.sheet for view in page.views)
+
+
+def test_a_turned_plot_keeps_its_words_upright_and_its_symbols_in_place() -> None:
+    (shown,) = face_down_plots(sample("galley"))
+    back = turned(turned(shown, 2.0), -2.0)
+    for one, other in zip(shown.sheet.marks, back.sheet.marks, strict=True):
+        if isinstance(one, Words) and isinstance(other, Words):
+            assert one.at == pytest.approx(other.at)
+            assert -1.6 < other.angle_rad < 1.6
+        if isinstance(one, Spot) and isinstance(other, Spot):
+            assert one.at == pytest.approx(other.at)
 
 
 def test_crosses_of_neighbors_lie_at_the_same_places_of_the_piece() -> None:
