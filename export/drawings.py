@@ -359,8 +359,14 @@ def holes(face: Face) -> tuple[PlacedOpening | OpeningPart, ...]:
 
 
 def _opening_names(job: Job, piece: plan.Piece) -> tuple[tuple[Id, str], ...]:
-    inside = {opening.id for opening in holes(piece.face)}
-    return tuple((o.id, o.name) for o in job.openings if o.id in inside)
+    places = _places_of_openings(job)
+    inside = sorted({places[opening.id] for opening in holes(piece.face)})
+    return tuple((o.id, o.name) for o in (job.openings[place] for place in inside))
+
+
+@lru_cache(maxsize=32)
+def _places_of_openings(job: Job) -> dict[Id, int]:
+    return {opening.id: place for place, opening in enumerate(job.openings)}
 
 
 def face_up_groups(job: Job) -> tuple[Group, ...]:

@@ -409,9 +409,14 @@ def weak_bridges(job: Job, piece: Piece) -> tuple[Bridge, ...]:
 
 def bridge_limit(job: Job, bridge: Bridge) -> float:
     """Return the limit of a bridge in inches; beside a small hole it is the smaller one."""
-    small = {opening.id for opening in job.openings if is_small(opening)}
+    small = _small_openings(job)
     beside = any(isinstance(tag.ref, EdgeRef) and tag.ref.owner in small for tag in bridge.between)
     return min(job.limits.hole_bridge, job.limits.bridge) if beside else job.limits.bridge
+
+
+@lru_cache(maxsize=32)
+def _small_openings(job: Job) -> frozenset[Id]:
+    return frozenset(opening.id for opening in job.openings if is_small(opening))
 
 
 def is_small(opening: Opening) -> bool:
