@@ -244,12 +244,7 @@ def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
     if not holes:
         return f"at the inside corner of piece {piece.name}"
     if not sides:
-        one, other = holes
-        return (
-            f"between two sides of the {one}"
-            if one == other
-            else (f"between the {one} and the {other}")
-        )
+        return f"between the {holes[0]} and the {holes[1]}"
     side = sides[0]
     if side.kind is Kind.FRONT and not (isinstance(side.ref, EdgeRef) and side.ref.side.isdigit()):
         return f"in front of the {holes[0]}"

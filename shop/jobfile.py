@@ -131,8 +131,8 @@ def encoded(job: Job) -> bytes:
     Raises:
         JobFileError: the job holds something that no file can hold.
     """
-    whole = {"format": FORMAT, "version": VERSION, "job": msgspec.to_builtins(job)}
     try:
+        whole = {"format": FORMAT, "version": VERSION, "job": msgspec.to_builtins(job)}
         data = json.dumps(whole, indent=1, ensure_ascii=False).encode() + b"\n"
         same = decoded(data) == job
     except (ValueError, TypeError) as error:

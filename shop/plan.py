@@ -311,6 +311,7 @@ def mold(job: Job, name: str) -> Mold:
 
 def _mold_of(job: Job, found: Piece) -> Mold:
     refs = {tag.ref for tag in found.face.base_outline.tags}
+    near = {e for r in refs for e in ((r,) if isinstance(r, EdgeRef) else (r.a, r.b))}
     names = names_of_edges(job, found.name)
     holes = {hole.id for hole in found.face.openings} | {part.id for part in found.face.parts}
     openings = tuple((o.id, o.name) for o in job.openings if o.id in holes)
@@ -321,15 +322,11 @@ def _mold_of(job: Job, found: Piece) -> Mold:
         job.thickness,
         job.molds,
         MoldWords(names, openings, length_style(job)),
-        tuple(c for c in job.edge_choices if c.edge in refs or _shapes_corner(c.edge, refs)),
+        tuple(c for c in job.edge_choices if c.edge in near),
         tuple(p for p in job.past_choices if {p.corner.a, p.corner.b} <= refs),
         turn,
         job.limits.sharp_corner_deg,
     )
-
-
-def _shapes_corner(edge: EdgeRef, refs: set[EdgeRef | CornerRef]) -> bool:
-    return any(isinstance(ref, CornerRef) and edge in (ref.a, ref.b) for ref in refs)
 
 
 _mold = lru_cache(maxsize=1024)(molding.mold)

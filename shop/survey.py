@@ -16,7 +16,6 @@ from shop.job import (
     Job,
     Reading,
     Room,
-    ThreeSidesReading,
     Wall,
     WallReading,
 )
@@ -131,7 +130,7 @@ def _observations(room: Room, index: dict[Id, int]) -> list[adjustment.Observati
                 found.append(
                     adjustment.Distance(index[reading.a], index[reading.b], reading.value, sd)
                 )
-            case AngleReading() | ThreeSidesReading():
+            case _:
                 sides = beside(room.walls, reading.corner)
                 if sides is None:
                     raise adjustment.RoomError(

@@ -11,7 +11,7 @@ from tests.shop.kitchens import after, angle, corner_seam, island, island_seam, 
 
 
 def first(job: Job) -> tuple[str, str]:
-    loose = next(iter(list(dangling(job))))
+    loose, *_ = dangling(job)
     assert loose.mended != job
     assert next(dangling(swept(job)), None) is None
     return loose.where, loose.missing
@@ -68,7 +68,7 @@ def test_a_leg_beside_one_without_a_wall_is_looked_at_later() -> None:
     ],
 )
 def test_a_seam_needs_what_it_starts_from(broken: object, missing: str) -> None:
-    job = replace(angle(), seams=(broken,))  # type: ignore[arg-type]
+    job = replace(angle(), seams=(broken,))
     assert first(job) == ("seam 'seam500'", missing)
 
 

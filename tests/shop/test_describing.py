@@ -1,0 +1,149 @@
+import pytest
+from msgspec.structs import replace
+
+from geometry.counters import Island, OnBoard, SquareEnd
+from geometry.naming import EdgeRef, corner_ref
+from shop import edits
+from shop.applying import applied
+from shop.describing import described
+from shop.job import Corner, Defaults, Issued, Job, Limits, MoldChoices, WallReading
+from tests.shop.kitchens import (
+    LEFT,
+    after,
+    angle,
+    bay,
+    corner_seam,
+    faucet,
+    hole,
+    island,
+    island_seam,
+    run,
+    seam,
+    sink,
+    straight,
+    walls,
+)
+
+
+def said(job: Job, edit: edits.Edit) -> str:
+    return described(job, edit, applied(job, edit))
+
+
+READING = WallReading("reading600", "wall102", 150.0)
+FULL = after(
+    angle(),
+    edits.AddOpening(sink("leg202", 90.0)),
+    edits.AddSeam(corner_seam()),
+    edits.AddReading(READING),
+)
+FRONT = EdgeRef("leg201", "front")
+TOP = "the top along wall 1 to 2 and wall 2 to 3"
+CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
+
+
+@pytest.mark.parametrize(
+    ("edit", "words"),
+    [
+        (edits.RemoveLeg("leg202"), "remove leg 2, its sink and a seam"),
+        (edits.RemoveLeg("leg201"), "remove leg 1 and a seam"),
+        (
+            edits.RemoveRun("run200"),
+            f"remove {TOP}, its sink and a seam",
+        ),
+        (
+            edits.RemoveWall("wall102"),
+            "remove wall 2 to 3, a leg, its sink, a seam and a reading",
+        ),
+        (edits.RemoveCorner("corner2"), "remove corner 2, a leg, a seam and a reading"),
+        (edits.RemoveOpening("opening400"), "remove sink"),
+        (edits.RemoveSeam("seam500"), "remove a seam"),
+        (edits.RemoveReading("reading600"), "strike wall 2 to 3"),
+        (
+            edits.TurnWalls("wall101"),
+            f"turn wall 1 to 2 round, and remove {TOP}, sink and a seam",
+        ),
+        (
+            edits.SplitWall("wall102", Corner("corner9", 9, 75.0, 0.0), "wall9"),
+            "add corner 9, and remove a reading",
+        ),
+        (edits.MoveCorner("corner1", 0.0, -100.0), "move corner 1"),
+        (edits.MoveOpening("opening400", sink("leg202", 95.0).at), "move sink"),
+        (edits.SetOpening(replace(sink("leg202", 90.0), reveal=0.25)), "change sink"),
+        (edits.AddOpening(faucet("leg202", 90.0)), "add faucet"),
+        (edits.AddReading(replace(READING, id="reading601")), "read wall 2 to 3"),
+        (edits.SetReading(replace(READING, value=151.0)), "change wall 2 to 3"),
+        (edits.SetLeg(replace(FULL.runs[0].legs[0], overhang=1.0)), "change leg 1"),
+        (edits.SetRunEnd("run200", "left", SquareEnd(5.0)), "change the left end"),
+        (edits.FinishEdge(FRONT, "square"), "finish the front, wall 1 to 2"),
+        (edits.ShapeCorner(CORNER, None), "shape a corner"),
+        (edits.RunPast(CORNER, FRONT), "change which strip runs past"),
+        (edits.TurnAbout("A", FRONT), "turn A over differently"),
+        (edits.NamePiece("A", "B"), "call A B"),
+        (edits.SetSeam(replace(corner_seam(), gap=0.125)), "move a seam"),
+        (edits.AddSeam(seam(60.0, 501)), "add a seam"),
+        (edits.AddIsland(Island("island300", 9.0, 9.0, OnBoard(0.0, 0.0))), "add an island"),
+        (edits.AddWalls((), ()), "draw walls"),
+        (edits.SetJobName("New"), "name the job"),
+        (edits.SetNote("New"), "write the note"),
+        (edits.SetDisplay("mm", 16), "change the unit"),
+        (edits.SetSlab(1.5, 150.0), "change the slab"),
+        (edits.SetDefaults(Defaults()), "change what new things start with"),
+        (edits.SetLimits(Limits()), "change the limits"),
+        (edits.SetMoldChoices(MoldChoices()), "change how molds are built"),
+        (edits.SetDeviations(0.1, 0.1), "change how well the tape reads"),
+        (edits.MarkIssued(Issued(1, "2024-02-29")), "write shop files"),
+    ],
+)
+def test_an_edit_is_said_in_words_with_what_goes_along(edit: edits.Edit, words: str) -> None:
+    assert said(FULL, edit) == words
+
+
+def test_counters_are_said_by_their_walls() -> None:
+    room = walls((0.0, -120.0), (0.0, 0.0), (150.0, 0.0))
+    assert said(room, edits.AddRun(run("wall101"))) == "add the top along wall 1 to 2"
+    one = after(room, edits.AddRun(run("wall101")))
+    longer = edits.ExtendRun(
+        "run200", "right", replace(one.runs[0].legs[0], id="leg202", wall="wall102"), LEFT
+    )
+    assert said(one, longer) == "add leg 2"
+
+
+def test_islands_are_said_with_what_lies_in_them() -> None:
+    job = after(island(), edits.AddOpening(hole()), edits.AddSeam(island_seam(40.0)))
+    assert (
+        said(job, edits.RemoveIsland("island300")) == "remove the island, its bar sink and a seam"
+    )
+    wider = edits.SetIsland(replace(job.islands[0], width=80.0))
+    assert said(job, wider) == "change the island"
+
+
+def test_a_whole_top_that_goes_with_its_wall_is_said_by_name() -> None:
+    job = after(straight(), edits.AddSeam(seam(40.0)), edits.AddSeam(seam(80.0, 501)))
+    assert (
+        said(job, edits.RemoveWall("wall101"))
+        == "remove wall 1 to 2, the top along wall 1 to 2 and 2 seams"
+    )
+    assert said(job, edits.RemoveLeg("leg201")) == "remove the top along wall 1 to 2 and 2 seams"
+
+
+def test_several_legs_are_counted() -> None:
+    job = bay()
+    assert said(job, edits.RemoveCorner("corner4")) == "remove corner 4 and a leg"
+    longer = after(
+        walls((0.0, 0.0), (50.0, 0.0), (50.0, -90.0), (90.0, -90.0)),
+        edits.AddRun(run("wall101", "wall102", "wall103")),
+    )
+    assert said(longer, edits.TurnWalls("wall101")).startswith(
+        "turn wall 1 to 2 round, and remove the top"
+    )
+
+
+def test_an_island_that_cannot_stay_is_said() -> None:
+    job = after(island(), edits.SetNote("x"))
+    gone = replace(job, islands=())
+    assert described(job, edits.SetNote("y"), gone) == "write the note, and remove the island"
+
+
+def test_what_is_no_edit_is_refused() -> None:
+    with pytest.raises(TypeError):
+        described(FULL, "cut it", FULL)  # type: ignore[arg-type]

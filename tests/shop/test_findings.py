@@ -1,0 +1,332 @@
+import re
+from collections.abc import Sequence
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from geometry.counters import Island, OnBoard, RoundCorner
+from geometry.naming import EdgeRef, corner_ref
+from geometry.openings import AlongLeg, CircleShape, RectangleShape
+from geometry.picking import Subject
+from shop import edits
+from shop.applying import applied
+from shop.findings import Finding, findings
+from shop.job import AngleReading, DiagonalReading, Job, ThreeSidesReading, WallReading
+from shop.jobfile import read_job
+from shop.samples import sample_names, sample_path
+from tests.shop.kitchens import (
+    after,
+    angle,
+    corner_seam,
+    faucet,
+    hole,
+    island,
+    seam,
+    sink,
+    straight,
+)
+from tests.strategies import edits_of, sample_jobs
+
+NEVER = re.compile(r"\b(safe|safely|all clear|pass|passes|passed|ready)\b", re.IGNORECASE)
+
+WALL = WallReading("reading1", "wall101", 120.0)
+OTHER = WallReading("reading2", "wall102", 160.0)
+ACROSS = DiagonalReading("reading3", "corner1", "corner3", 200.0)
+CHECK = ThreeSidesReading("reading5", "corner2", 72.0, 96.0, 120.0)
+
+
+def read(*readings: WallReading | DiagonalReading | AngleReading | ThreeSidesReading) -> Job:
+    return after(angle(), *(edits.AddReading(reading) for reading in readings))
+
+
+def of(job: Job, code: str) -> list[Finding]:
+    return [finding for finding in findings(job) if finding.code == code]
+
+
+def only(job: Job, code: str) -> Finding:
+    (found,) = of(job, code)
+    return found
+
+
+def titles(found: Sequence[Finding]) -> list[str]:
+    return [finding.title for finding in found]
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_every_finding_of_a_sample_says_where_it_is(name: str) -> None:
+    for finding in findings(read_job(sample_path(name))):
+        assert finding.at is not None
+        assert finding.about
+        assert not finding.blocking
+
+
+@settings(max_examples=60, deadline=None)
+@given(sample_jobs, st.data())
+def test_findings_are_sentences_that_promise_nothing(job: Job, data: st.DataObject) -> None:
+    for _ in range(4):
+        job = applied(job, data.draw(edits_of(job)))
+    found = findings(job)
+    for finding in found:
+        assert not NEVER.search(f"{finding.title} {finding.text}")
+        assert finding.text.endswith(".")
+        assert "\n" not in finding.title
+    assert [f.blocking for f in found] == sorted((f.blocking for f in found), reverse=True)
+    molds = [(f.code, f.about[0]) for f in found if f.title.startswith("Mold ")]
+    assert len(set(molds)) == len(molds)
+
+
+# --- Room -------------------------------------------------------------------------------------
+
+
+def test_a_room_nobody_measured_has_no_findings() -> None:
+    assert not [f for f in findings(angle()) if f.about[0].kind in ("corner", "reading")]
+    assert findings(Job("Test")) == ()
+
+
+def test_corners_that_can_still_move_are_named() -> None:
+    found = only(read(WALL), "corner-not-fixed")
+    assert found.title == "Corner 3 can still move"
+    assert "do not fix corner 3, so it keeps its drawn place" in found.text
+    assert found.about == (Subject("corner", "corner3"),)
+    assert found.at == pytest.approx((150.0, 0.0))
+    both = only(read(ACROSS), "corner-not-fixed")
+    assert both.title == "Corners 2 and 3 can still move"
+    assert "they keep their drawn place" in both.text
+
+
+def test_readings_that_nothing_checks_are_named() -> None:
+    whole = only(read(WALL, OTHER, ACROSS), "room-unchecked")
+    assert whole.title == "Nothing checks the room"
+    some = only(
+        read(WALL, OTHER, CHECK, AngleReading("reading4", "corner2", 90.0)), "room-unchecked"
+    )
+    assert some.title == "Nothing checks wall 1 to 2 and wall 2 to 3"
+    assert some.at == pytest.approx((0.0, -60.0), abs=0.1)
+    assert of(read(WALL, OTHER, ACROSS, CHECK), "room-unchecked") == []
+
+
+def test_a_slip_names_the_readings_to_tape_again() -> None:
+    off = replace(ACROSS, value=203.0)
+    unsure = only(read(WALL, OTHER, off, CHECK), "misreading")
+    assert "they cannot tell which: tape" in unsure.text
+    assert len(unsure.about) == 4
+    sure = only(
+        read(WALL, OTHER, ACROSS, CHECK, AngleReading("reading4", "corner2", 95.0)), "misreading"
+    )
+    assert sure.text == "The readings do not fit together: tape angle at corner 2 again first."
+    assert sure.at == pytest.approx((0.0, 0.0), abs=0.5)
+
+
+def test_readings_that_contradict_the_room_are_blocking_and_named() -> None:
+    found = only(read(WALL, OTHER, replace(ACROSS, value=900.0)), "room-contradicts")
+    assert found.blocking
+    assert "It is about" in found.text
+    assert "diagonal 1 to 3" in found.text
+    assert found.at is not None
+
+
+def test_corners_on_each_other_contradict_the_room_without_a_reading_at_fault() -> None:
+    job = after(read(WALL), edits.MoveCorner("corner2", 0.0, -120.0))
+    found = only(job, "room-contradicts")
+    assert found.blocking
+    assert found.at is None or found.about
+
+
+# --- What cannot be made ----------------------------------------------------------------------
+
+
+def test_each_fault_says_what_cannot_be_made_and_where() -> None:
+    corner = corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg201", "end"))
+    job = after(
+        straight(),
+        edits.AddOpening(sink(along=5.0)),
+        edits.AddSeam(seam(130.0)),
+        edits.ShapeCorner(corner, RoundCorner(corner, 60.0)),
+        edits.AddIsland(Island("island300", 0.05, 0.05, OnBoard(9.0, 9.0))),
+    )
+    found = {finding.code: finding for finding in findings(job) if finding.blocking}
+    assert found["opening-outside"].title == "The sink cannot be cut there"
+    assert found["opening-outside"].at == pytest.approx((5.0, -12.5))
+    assert found["seam-misses"].title == "A seam cannot be made there"
+    assert found["seam-misses"].about == (Subject("seam", "seam500"),)
+    assert found["corner-too-large"].title == "A corner or edge cannot be made like that"
+    assert found["corner-too-large"].at == pytest.approx((120.0, -25.5))
+    small = [f for f in found.values() if f.about[0].kind == "island"]
+    assert titles(small) == ["The island cannot be made"]
+    assert small[0].at == pytest.approx((9.025, 9.025))
+
+
+def test_a_leg_that_cannot_be_made_is_named() -> None:
+    job = angle()
+    thin = replace(job.runs[0].legs[1], depth_left=0.1, depth_right=0.1, overhang=0.0)
+    found = only(after(job, edits.SetLeg(thin)), "no-depth")
+    assert found.title == "Leg 2 cannot be made"
+    assert found.at == pytest.approx((75.0, 0.0))
+
+
+def test_a_thin_top_is_named_by_its_wall() -> None:
+    leg = replace(straight().runs[0].legs[0], depth_left=0.2, depth_right=0.2, overhang=0.0)
+    found = only(after(straight(), edits.SetLeg(leg)), "sliver")
+    assert found.title == "The top along wall 1 to 2 cannot be made"
+    assert found.at is not None
+
+
+def test_a_reveal_that_leaves_sharp_corners_is_said() -> None:
+    shape = RectangleShape(30.0, 16.0)
+    job = after(straight(), edits.AddOpening(replace(sink(), shape=shape, reveal=-0.25)))
+    found = only(job, "reveal-over-radius")
+    assert found.title == "The sink has sharp corners"
+    assert found.at == pytest.approx((60.0, -12.5))
+
+
+# --- Pieces -----------------------------------------------------------------------------------
+
+
+def test_a_bridge_in_front_of_the_sink_is_said_with_its_width_and_the_usual_one() -> None:
+    job = after(straight(), edits.AddOpening(sink(back=10.625)))
+    found = only(job, "narrow-bridge")
+    assert found.title == "Bridge in front of the sink"
+    assert found.text == "2 5/8 wide; common practice is 3."
+    assert found.about == (Subject("opening", "opening400"), Subject("piece", "A"))
+    assert found.at == pytest.approx((found.at[0] if found.at else 0.0, -25.5 + 1.3125))
+
+
+def test_a_limit_of_the_maker_is_not_called_common_practice() -> None:
+    job = after(
+        straight(),
+        edits.AddOpening(sink()),
+        edits.SetLimits(replace(straight().limits, bridge=6.0)),
+    )
+    assert [finding.text for finding in of(job, "narrow-bridge")] == [
+        "4 3/8 wide; your limit is 6.",
+        "5 wide; your limit is 6.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("job", "title"),
+    [
+        (after(straight(), edits.AddOpening(sink(back=15.0))), "Bridge behind the sink"),
+        (
+            after(straight(), edits.AddOpening(sink(along=17.0))),
+            "Bridge between the sink and the left end",
+        ),
+        (
+            after(straight(), edits.AddOpening(sink(along=42.0)), edits.AddSeam(seam(25.0))),
+            "Bridge between the sink and the seam to A",
+        ),
+        (
+            after(straight(), edits.AddOpening(sink()), edits.AddOpening(faucet(back=22.0))),
+            "Bridge between the sink and the faucet",
+        ),
+        (
+            after(island(), edits.AddOpening(hole(8.0))),
+            "Bridge between the bar sink and the side 4",
+        ),
+        (
+            after(island(), edits.AddOpening(hole(20.0, 8.0))),
+            "Bridge between the bar sink and the side 1",
+        ),
+    ],
+)
+def test_bridges_are_named_by_what_they_lie_between(job: Job, title: str) -> None:
+    assert titles(of(job, "narrow-bridge")) == [title]
+
+
+def test_a_bridge_between_two_legs_is_at_the_inside_corner() -> None:
+    job = angle()
+    one, other = job.runs[0].legs
+    tight = after(
+        job,
+        edits.SetLeg(replace(one, depth_right=2.0, depth_left=2.0, overhang=0.0)),
+        edits.SetLeg(replace(other, depth_left=2.0, depth_right=2.0, overhang=0.0)),
+    )
+    assert "Bridge at the inside corner of piece A" in titles(of(tight, "narrow-bridge"))
+
+
+def test_a_narrow_neck_of_one_opening_is_between_its_sides() -> None:
+    seamed = after(straight(), edits.AddOpening(sink()), edits.AddSeam(seam(60.0)))
+    assert of(seamed, "short-edge") == []
+
+
+def test_heavy_pieces_are_said_in_whole_pounds_rounded_up() -> None:
+    found = only(straight(), "heavy-piece")
+    # 120 x 25.375 x 2 / 1728 x 150 = 528.6 lb
+    assert found.text == "529 lb: plan a cart, a lifter or more hands."
+    assert found.at == pytest.approx((60.0, -12.8125))
+
+
+def test_a_stub_beside_a_seam_is_blocking_and_names_the_seam() -> None:
+    corner = corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg201", "end"))
+    job = after(
+        straight(),
+        edits.ShapeCorner(corner, RoundCorner(corner, 3.0)),
+        edits.AddSeam(seam(116.8)),
+    )
+    found = only(job, "short-edge")
+    assert found.blocking
+    assert found.about == (Subject("seam", "seam500"), Subject("piece", "B"))
+    assert found.at is not None
+
+
+# --- Molds ------------------------------------------------------------------------------------
+
+
+def test_turned_inserts_of_a_mold_are_one_finding_that_names_the_strips() -> None:
+    corners = [
+        corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg201", s)) for s in ("start", "end")
+    ]
+    job = after(straight(), *(edits.ShapeCorner(c, RoundCorner(c, 2.0)) for c in corners))
+    found = only(job, "turned-insert")
+    assert found.title == "Mold A: turned inserts for A3 and A5"
+    assert found.text.startswith("Their radius is tighter than a strip bends (6).")
+    assert found.about[0] == Subject("piece", "A")
+    one = only(after(job, edits.ShapeCorner(corners[0], None)), "turned-insert")
+    assert re.fullmatch(r"Mold A: turned insert for A\d", one.title)
+
+
+def test_sidewalls_that_collide_are_blocking() -> None:
+    shape = RectangleShape(1.0, 12.0)
+    notch = replace(sink(), shape=shape, at=AlongLeg("leg201", 60.0, 13.0))
+    thick = edits.SetMoldChoices(replace(straight().molds, sidewall_thickness=1.5))
+    job = after(straight(), edits.AddOpening(notch), edits.AddSeam(seam(60.0)), thick)
+    assert of(job, "sidewalls-collide") == []
+    narrow = after(
+        angle(),
+        edits.SetLeg(replace(angle().runs[0].legs[1], depth_left=118.0, depth_right=118.0)),
+        thick,
+    )
+    assert all(f.blocking for f in of(narrow, "sidewalls-collide"))
+
+
+def test_a_corner_seam_makes_sharp_corners_on_both_pieces() -> None:
+    job = after(angle(), edits.AddSeam(corner_seam()))
+    assert titles(of(job, "sharp-corner")) == [
+        "Mold A: a corner breaks off easily",
+        "Mold B: a corner breaks off easily",
+    ]
+    assert all(f.at == pytest.approx((0.125, -0.125), abs=0.2) for f in of(job, "sharp-corner"))
+
+
+def test_a_round_piece_has_nothing_to_turn_it_over_about() -> None:
+    disk = Island("island300", 40.0, 40.0, OnBoard(0.0, 0.0), round_sides=("1", "3"))
+    found = only(after(Job("Test"), edits.AddIsland(disk)), "nothing-to-turn-about")
+    assert found.title == "Mold A: nothing to turn it over about"
+    assert found.at == pytest.approx((20.0, 20.0))
+
+
+def test_a_turning_edge_that_is_not_straight_is_said() -> None:
+    shape = Island("island300", 80.0, 40.0, OnBoard(0.0, 0.0), round_sides=("2",))
+    job = after(
+        Job("Test"), edits.AddIsland(shape), edits.TurnAbout("A", EdgeRef("island300", "2"))
+    )
+    assert "Mold A: the edge it is turned over about" in titles(findings(job))
+
+
+def test_holes_of_a_faucet_are_no_matter_when_they_are_far_from_everything() -> None:
+    job = after(straight(), edits.AddOpening(faucet(back=23.0)))
+    assert of(job, "narrow-bridge") == []
+    near = after(job, edits.SetOpening(replace(faucet(back=24.25), shape=CircleShape(1.375))))
+    assert only(near, "narrow-bridge").text == "7/16 wide; common practice is 1."

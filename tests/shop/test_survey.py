@@ -1,0 +1,106 @@
+from math import hypot
+
+import pytest
+from msgspec.structs import replace
+
+from shop import edits
+from shop.job import (
+    AngleReading,
+    DiagonalReading,
+    Job,
+    Reading,
+    Room,
+    ThreeSidesReading,
+    WallReading,
+)
+from shop.survey import beside, left_to_right, room, room_plan
+from tests.shop.kitchens import after, angle, straight, walls
+
+
+def read(job: Job, *readings: Reading) -> Job:
+    return after(job, *(edits.AddReading(reading) for reading in readings))
+
+
+ONE = WallReading("reading1", "wall101", 120.0)
+OTHER = WallReading("reading2", "wall102", 160.0)
+ACROSS = DiagonalReading("reading3", "corner1", "corner3", 200.0)
+
+
+def test_a_room_without_readings_is_as_drawn() -> None:
+    plan = room(angle())
+    assert [c.point for c in plan.corners] == [(0.0, -120.0), (0.0, 0.0), (150.0, 0.0)]
+    assert plan.undetermined == ("corner2", "corner3")
+    assert plan.problem is None
+    assert room(Job("Test")).corners == ()
+
+
+def test_readings_move_the_corners_from_where_they_are_drawn() -> None:
+    # 120, 160 and 200 are 3, 4 and 5 times 40: a right angle.
+    plan = room(read(angle(), ONE, OTHER, ACROSS))
+    assert plan.undetermined == ()
+    assert plan.degrees_of_freedom == 0
+    assert plan.corner("corner3").point == pytest.approx((160.0, 0.0))
+    assert plan.wall("wall102").left == pytest.approx((0.0, 0.0))
+    assert all(r.standardized is None for r in plan.readings)
+    assert not plan.misreading
+
+
+def test_what_the_readings_leave_open_stays_as_drawn() -> None:
+    plan = room(read(angle(), ONE))
+    assert plan.undetermined == ("corner3",)
+    assert plan.corner("corner3").sd_major is None
+    assert plan.corner("corner2").sd_major == pytest.approx(0.0625)
+
+
+def test_a_slip_is_seen_by_the_readings_beside_it() -> None:
+    checks = (
+        AngleReading("reading4", "corner2", 90.0),
+        ThreeSidesReading("reading5", "corner2", 72.0, 96.0, 120.0),
+    )
+    plan = room(read(angle(), ONE, OTHER, replace(ACROSS, value=203.0), *checks))
+    assert plan.misreading
+    assert plan.locatable
+    assert "reading3" in [r.reading.id for r in plan.readings if r.suspect]
+    assert "reading5" not in [r.reading.id for r in plan.readings if r.suspect]
+    (angle_read,) = [r for r in plan.readings if r.reading.id == "reading4"]
+    assert angle_read.adjusted == pytest.approx(90.0 + angle_read.residual)
+    with pytest.raises(KeyError):
+        plan.wall("wall9")
+    with pytest.raises(KeyError):
+        plan.corner("corner9")
+
+
+def test_a_reading_may_have_its_own_deviation() -> None:
+    rough = replace(ONE, sd=1.0)
+    plan = room(read(angle(), rough))
+    assert plan.corner("corner2").sd_major == pytest.approx(1.0)
+
+
+def test_readings_that_no_room_fits_leave_it_as_drawn_and_are_named() -> None:
+    plan = room(read(angle(), ONE, OTHER, replace(ACROSS, value=900.0)))
+    assert plan.problem is not None
+    assert plan.blamed
+    assert [c.point for c in plan.corners] == [(0.0, -120.0), (0.0, 0.0), (150.0, 0.0)]
+
+
+def test_an_angle_needs_two_walls_at_its_corner() -> None:
+    loose = Room(
+        corners=straight().room.corners,
+        walls=straight().room.walls,
+        readings=(AngleReading("reading1", "corner1", 90.0),),
+    )
+    plan = room_plan(loose)
+    assert plan.problem is not None
+    assert "no two walls meet" in plan.problem
+    assert plan.blamed == ("reading1",)
+
+
+def test_left_and_right_are_as_seen_from_the_room() -> None:
+    turned = walls((0.0, 0.0), (50.0, 0.0), (50.0, 50.0), right=False)
+    first = turned.room.walls[0]
+    assert left_to_right(first) == ("corner2", "corner1")
+    assert beside(turned.room.walls, "corner2") == ("corner3", "corner1")
+    assert beside(turned.room.walls, "corner1") is None
+    line = room(turned).wall("wall101")
+    assert hypot(line.right[0] - line.left[0], line.right[1] - line.left[1]) == 50.0
+    assert line.left == (50.0, 0.0)
