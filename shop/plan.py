@@ -93,6 +93,15 @@ class Layout(msgspec.Struct, frozen=True):
     paths: tuple[SeamPath, ...]
 
 
+class _Cut(msgspec.Struct, frozen=True):
+    """One top with its openings, its faces, the faults of the rest, and where its seams run."""
+
+    top: TopPlan
+    faces: tuple[Face, ...]
+    faults: tuple[Fault, ...]
+    paths: tuple[SeamPath, ...]
+
+
 Made = TypeVar("Made", PlacedOpening, SeamPath)
 
 
@@ -184,6 +193,7 @@ def _near(wall: WallLine, others: tuple[WallLine, ...]) -> bool:
     )
 
 
+@lru_cache(maxsize=512)
 def _walls_for_run(run: Run, walls: tuple[WallLine, ...]) -> tuple[WallLine, ...]:
     """Return the walls a run depends on: its legs' and those that meet them."""
     own = tuple(w for w in walls if any(leg.wall == w.id for leg in run.legs))
@@ -213,13 +223,24 @@ def _top(
         shapes = fewer
 
 
-def _openings_of(job: Job, owner: Run | Island) -> tuple[Opening, ...]:
-    hosts = {leg.id for leg in owner.legs} if isinstance(owner, Run) else {owner.id}
-    return tuple(
-        opening
-        for opening in job.openings
-        if (opening.at.leg if isinstance(opening.at, AlongLeg) else opening.at.island) in hosts
-    )
+def _openings_of(job: Job) -> dict[Id, tuple[Opening, ...]]:
+    """Return the openings of each top that has any, by the top's id."""
+    hosts = {leg.id: run.id for run in job.runs for leg in run.legs}
+    hosts |= {island.id: island.id for island in job.islands}
+    found: dict[Id, tuple[Opening, ...]] = {}
+    for opening in job.openings:
+        at = opening.at
+        top = hosts.get(at.leg if isinstance(at, AlongLeg) else at.island, "")
+        found[top] = (*found.get(top, ()), opening)
+    return found
+
+
+def _seams_of(job: Job) -> dict[Id, tuple[Seam, ...]]:
+    """Return the seams of each top that has any, by the top's id."""
+    found: dict[Id, tuple[Seam, ...]] = {}
+    for seam in job.seams:
+        found[seam.top] = (*found.get(seam.top, ()), seam)
+    return found
 
 
 def _sorted_out(made: list[Made | Fault], kind: type[Made], faults: list[Fault]) -> list[Made]:
@@ -243,30 +264,38 @@ def shapes(job: Job) -> Shapes:
     paths_of: list[SeamPath] = []
     faces: list[tuple[Id, tuple[Face, ...]]] = []
     owners: tuple[Run | Island, ...] = (*job.runs, *job.islands)
+    openings, seams = _openings_of(job), _seams_of(job)
     for owner in owners:
         top, top_faults = _top(job, owner, walls)
         faults.extend(top_faults)
-        if top is None:
-            continue
-        openings = _sorted_out(
-            [_placed(o, top) for o in _openings_of(job, owner)], PlacedOpening, faults
-        )
-        outside = _inside(top, tuple(openings))
-        faults.extend(outside)
-        bad = {fault.about for fault in outside}
-        kept = tuple(o for o in openings if o.id not in bad)
-        paths = _sorted_out(
-            [_seam_path(s, top) for s in job.seams if s.top == owner.id],
-            SeamPath,
-            faults,
-        )
-        result, split_faults = _split(top, kept, tuple(paths))
-        faults.extend(split_faults)
-        tops.append(TopPlan(top, tuple(openings)))
-        failed = {fault.owner for fault in split_faults}
-        paths_of.extend(path for path in paths if path.id not in failed)
-        faces.append((owner.id, result.faces))
+        if top is not None:
+            cut = _cut(top, openings.get(owner.id, ()), seams.get(owner.id, ()))
+            tops.append(cut.top)
+            faults.extend(cut.faults)
+            paths_of.extend(cut.paths)
+            faces.append((owner.id, cut.faces))
     return Shapes(tuple(tops), tuple(faces), tuple(faults), tuple(paths_of))
+
+
+@lru_cache(maxsize=512)
+def _cut(top: Top, drawn: tuple[Opening, ...], seams: tuple[Seam, ...]) -> _Cut:
+    """Return a top with its openings, and what its seams make of it."""
+    faults: list[Fault] = []
+    openings = _sorted_out([_placed(opening, top) for opening in drawn], PlacedOpening, faults)
+    outside = _inside(top, tuple(openings))
+    faults.extend(outside)
+    bad = {fault.about for fault in outside}
+    kept = tuple(o for o in openings if o.id not in bad)
+    paths = _sorted_out([_seam_path(seam, top) for seam in seams], SeamPath, faults)
+    result, split_faults = _split(top, kept, tuple(paths))
+    faults.extend(split_faults)
+    failed = {fault.owner for fault in split_faults}
+    return _Cut(
+        TopPlan(top, tuple(openings)),
+        result.faces,
+        tuple(faults),
+        tuple(path for path in paths if path.id not in failed),
+    )
 
 
 def _pieces(job: Job, faces: tuple[tuple[Id, tuple[Face, ...]], ...]) -> tuple[Piece, ...]:
@@ -278,12 +307,20 @@ def _pieces(job: Job, faces: tuple[tuple[Id, tuple[Face, ...]], ...]) -> tuple[P
         for name, face in zip(names, top_faces, strict=True):
             letter = name or free_letter(job.piece_names, used)
             used.append(letter)
-            whole, center = _measured(face)
-            volume = volume_cu_ft(whole, job.thickness)
-            weight = weight_lb(volume, job.density_pcf)
-            lines = _bridges(face, job.limits.bridge)
-            found.append(Piece(letter, top, face, whole, volume, weight, center, lines))
+            found.append(
+                _piece(letter, top, face, job.thickness, job.density_pcf, job.limits.bridge)
+            )
     return tuple(sorted(found, key=lambda piece: (len(piece.name), piece.name)))
+
+
+@lru_cache(maxsize=2048)
+def _piece(
+    name: str, top: Id, face: Face, thickness: float, density_pcf: float, limit_in: float
+) -> Piece:
+    whole, center = _measured(face)
+    volume = volume_cu_ft(whole, thickness)
+    lines = _bridges(face, limit_in)
+    return Piece(name, top, face, whole, volume, weight_lb(volume, density_pcf), center, lines)
 
 
 def rows_of(job: Job, top: Id) -> tuple[tuple[str, dict[Id, str]], ...]:

@@ -1,6 +1,7 @@
 """References of a job: what hangs on what, and the job without what hangs on nothing."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Literal, NamedTuple, TypeAlias
 
 from msgspec.structs import replace
@@ -91,7 +92,12 @@ def legs_of(job: Job) -> dict[Id, Leg]:
 
 def run_of(job: Job, leg: Id) -> Run | None:
     """Return the run a leg belongs to, or None."""
-    return next((run for run in job.runs if any(part.id == leg for part in run.legs)), None)
+    return _runs_by_leg(job.runs).get(leg)
+
+
+@lru_cache(maxsize=32)
+def _runs_by_leg(runs: tuple[Run, ...]) -> dict[Id, Run]:
+    return {leg.id: run for run in runs for leg in run.legs}
 
 
 def top_ids(job: Job) -> tuple[Id, ...]:
