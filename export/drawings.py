@@ -272,8 +272,15 @@ def _bridge_marks(bridge: Bridge, name: str, style: LengthStyle) -> Iterator[Any
     angle = upright_angle(left_of(across))
     way = (cos(angle), sin(angle))
     reaches = [dot(minus(p, at), way) for zone in bridge.zone for p in zone] or [0.0]
-    right = Place(along(at, way, max(reaches)), "left", angle, (0.06, 0.0))
-    left = Place(along(at, way, min(reaches)), "right", angle, (-0.06, 0.0))
+    ends = (along(at, way, max(reaches)), along(at, way, min(reaches)))
+    along_it = tuple(
+        place
+        for up in (0.0, 0.08, -0.08, 0.14, -0.14)
+        for place in (
+            Place(ends[0], "left", angle, (0.06, up)),
+            Place(ends[1], "right", angle, (-0.06, up)),
+        )
+    )
     size = bridge.width / 2.0
     yield Words(
         "warning",
@@ -283,7 +290,7 @@ def _bridge_marks(bridge: Bridge, name: str, style: LengthStyle) -> Iterator[Any
         height=0.12,
         bold=True,
         priority=4,
-        places=(right, left, *leads(at, (size, size), (0.3, 0.5, 0.8))),
+        places=(*along_it, *leads(at, (size, size), (0.3, 0.5, 0.8))),
     )
 
 

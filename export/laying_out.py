@@ -61,6 +61,9 @@ OBSTACLES: frozenset[Role] = frozenset(
 WHOLE: frozenset[Role] = frozenset(("opening", "foam", "strip"))
 """Shapes of these roles are kept clear of altogether, except by words of the same subject."""
 
+LEADER_SHARE = 0.9
+"""Words keep clear of so much of a leader."""
+
 LINE_IN = 0.012
 """Half the width on paper that a line is taken for."""
 
@@ -241,7 +244,11 @@ def _set(
     words_taken: _Taken,
     shapes_taken: _Taken,
 ) -> tuple[AnyMark, ...]:
-    """Return words at their best free place, with the line that leads to them if it is led."""
+    """Return words at their best free place, with the line that leads to them if it is led.
+
+    A place whose leader crosses other words is only taken when there is no better one.
+    """
+    second = None
     for place in mark.places:
         words, box, fits = _tried(mark, place, scale)
         if (
@@ -250,25 +257,34 @@ def _set(
             and not words_taken.hit(box)
             and not shapes_taken.hit(box, mark.subject)
         ):
-            break
+            if not (place.led and words_taken.hit(_leader(mark, box, scale)[1])):
+                break
+            second = second or place
     else:
         if mark.optional:
             return ()
-        place = mark.places[-1]
+        place = second or mark.places[-1]
         words, box, _ = _tried(mark, place, scale)
     words_taken.add(box)
-    return (words, _leader(mark, box)) if place.led else (words,)
+    if not place.led:
+        return (words,)
+    line, line_box = _leader(mark, box, scale)
+    words_taken.add(line_box)
+    return (words, line)
 
 
 @lru_cache(maxsize=4096)
-def _leader(mark: Words, box: Box) -> Line:
-    """Return the line from what words are about to the nearest place of their box."""
+def _leader(mark: Words, box: Box, scale: float) -> tuple[Line, Box]:
+    """Return the line from what words are about to the nearest place of their box, and its box."""
     (cx, cy), (c, s) = box.center, box.axis
     dx, dy = mark.at[0] - cx, mark.at[1] - cy
     x = min(max(c * dx + s * dy, -box.half[0]), box.half[0])
     y = min(max(c * dy - s * dx, -box.half[1]), box.half[1])
     end = (cx + c * x - s * y, cy + s * x + c * y)
-    return Line("quiet", mark.subject, points=(mark.at, end), bulges=(0.0,))
+    line = Line("quiet", mark.subject, points=(mark.at, end), bulges=(0.0,))
+    # A little short of the words, so that other words may stand beside them.
+    short = along(mark.at, minus(end, mark.at), LEADER_SHARE)
+    return line, _line_box(mark.at, short, LINE_IN / scale)
 
 
 def _words_box(words: Words, scale: float) -> Box:
