@@ -7,10 +7,11 @@ from app import things
 from app.actions import ACTIONS, Action
 from app.canvas.fold import Sides
 from app.gestures.tools import tool
+from app.grouping import grouped
 from app.menus import Menus
 from app.panels.entry import AnswerBox
 from app.stages import Stage
-from app.telling import finding_box
+from app.telling import around, finding_box, stage_of
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
@@ -25,6 +26,7 @@ class Deeds:
         self.bench, self.session, self.hand = bench, bench.session, bench.hand
         self.files, self.canvas, self.typing = bench.files, bench.canvas, bench.typing
         files = bench.files
+        self._seen: tuple[Finding, ...] = ()
         self.menus = Menus(
             bench.window,
             self.call,
@@ -34,11 +36,11 @@ class Deeds:
             bench.window.card.addAction(action)
         header = bench.header
         header.stage_asked.connect(self.session.go_to)
-        header.findings_asked.connect(self._show_first_finding)
+        header.findings_asked.connect(self._show_next_finding)
         header.write_asked.connect(self.write_shop_files)
         header.job_asked.connect(self.show_job)
         bench.tools.asked.connect(self._on_tool_row)
-        bench.to_look_at.show_asked.connect(self.show_finding)
+        bench.to_look_at.show_asked.connect(lambda found: self.show_finding(*found))
         bench.to_look_at.remedy_asked.connect(lambda remedy: self.session.apply(remedy.edit))
         bench.molds.piece_asked.connect(self._on_mold_piece)
         bench.molds.turning_asked.connect(self._on_turning)
@@ -79,7 +81,7 @@ class Deeds:
         self.session.choose()
         self.bench.job_asked = True
         self.bench.show_described()
-        self.bench.window.column.ensureWidgetVisible(self.bench.properties)
+        self.bench.window.column.form.area.ensureWidgetVisible(self.bench.properties)
         self.bench.properties.boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def undo(self) -> None:
@@ -205,17 +207,26 @@ class Deeds:
         """Print the full-size plot."""
         self.files.print_plot()
 
-    def _show_first_finding(self) -> None:
-        found = findings(self.session.job)
-        if found:
-            self.show_finding(found[0])
+    def _show_next_finding(self) -> None:
+        """Show the first thing to look at; asked again, the one after it."""
+        groups = grouped(findings(self.session.job))
+        if groups:
+            places = [group.findings for group in groups]
+            after = places.index(self._seen) + 1 if self._seen in places else 0
+            self.show_finding(*places[after % len(places)])
 
-    def show_finding(self, finding: Finding) -> None:
-        """Bring what a finding is about before the eyes, and choose it."""
-        if self.session.stage not in BOARD_STAGES:
-            self.session.go_to("Seams")
-        self.session.choose(*finding.about)
-        box = finding_box(self.session.job, finding)
+    def show_finding(self, *found: Finding) -> None:
+        """Bring what a finding, or several, are about before the eyes, and choose it."""
+        self._seen = found
+        job = self.session.job
+        about = dict.fromkeys(subject for finding in found for subject in finding.about)
+        stage = stage_of(found[0])
+        if stage == "Molds" and about:
+            self.session.go_to(stage)
+        elif self.session.stage not in BOARD_STAGES:
+            self.session.go_to(stage if stage in BOARD_STAGES else "Seams")
+        self.session.choose(*reversed(about))
+        box = around(finding_box(job, finding) for finding in found)
         if box is not None:
             self.canvas.show_place(box)
 

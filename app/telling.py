@@ -100,12 +100,24 @@ _STAGE_OF_SUBJECT: dict[str, Stage] = {
 }
 
 
+_ABOUT_MOLDS = (
+    "turned-insert",
+    "needs-jig",
+    "sidewalls-collide",
+    "free-leg",
+    "nothing-to-turn-about",
+)
+"""Codes of findings that are seen on the opened mold."""
+
+
 def stage_of(finding: Finding) -> Stage:
     """Return the stage in which a finding is worked on."""
     if not finding.about:
         return "Room" if finding.code.startswith(("room", "corner", "misreading")) else "Molds"
     if finding.code == "narrow-bridge":
         return "Openings"
+    if finding.code in _ABOUT_MOLDS:
+        return "Molds"
     return _STAGE_OF_SUBJECT[finding.about[0].kind]
 
 
@@ -171,21 +183,33 @@ def sheet_facts(session: Session) -> tuple[Fact, ...]:
     )
 
 
+CLOSE_IN = 12.0
+"""Show goes so close to a place that a finding is about."""
+
+_ABOUT_A_PLACE = ("narrow-bridge", "sharp-corner", "short-edge")
+"""Findings that are about one place rather than all of a thing."""
+
+
 def finding_box(job: Job, finding: Finding) -> Box | None:
     """Return the part of the plan a finding is about, or None for the whole job."""
-    boxes = [box for subject in finding.about for box in _boxes(job, subject)]
-    if finding.at is not None:
-        x, y = finding.at
-        boxes.append((x - 9.0, y - 9.0, x + 9.0, y + 9.0))
-        if finding.code == "narrow-bridge":
-            boxes = boxes[-1:]
-    if not boxes:
+    if finding.at is None or finding.code not in _ABOUT_A_PLACE:
+        boxes = [box for subject in finding.about for box in _boxes(job, subject)]
+        if boxes or finding.at is None:
+            return around(boxes)
+    x, y = finding.at
+    return (x - CLOSE_IN, y - CLOSE_IN, x + CLOSE_IN, y + CLOSE_IN)
+
+
+def around(boxes: Iterable[Box | None]) -> Box | None:
+    """Return the box around boxes, or None round nothing."""
+    found = [box for box in boxes if box is not None]
+    if not found:
         return None
     return (
-        min(b[0] for b in boxes),
-        min(b[1] for b in boxes),
-        max(b[2] for b in boxes),
-        max(b[3] for b in boxes),
+        min(b[0] for b in found),
+        min(b[1] for b in found),
+        max(b[2] for b in found),
+        max(b[3] for b in found),
     )
 
 

@@ -6,23 +6,23 @@ imported here, so that the window comes up at once.
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QMainWindow,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from app.look import DESK, Palette
+from app.panels.column import SideColumn
 from app.panels.header import Header
 
 
 class Window(QMainWindow):
-    """The frame. left and panels are the layouts that the workbench fills."""
+    """The frame. left and column are what the workbench fills."""
 
     closing = Signal()
 
@@ -35,17 +35,8 @@ class Window(QMainWindow):
         self.header = Header(palette, DESK)
         self.card = QFrame()
         self.card.setProperty("look", "paper")
-        self.column = QScrollArea()
-        self.column.setWidgetResizable(True)
-        self.column.setFrameShape(QFrame.Shape.NoFrame)
-        self.column.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.column.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.column = SideColumn()
         self.column.setFixedWidth(DESK.column)
-        inner = QWidget()
-        self.panels = QVBoxLayout(inner)
-        self.panels.setContentsMargins(0, 0, 4, 0)
-        self.panels.setSpacing(10)
-        self.column.setWidget(inner)
         self.left = QVBoxLayout()
         self.left.setSpacing(10)
         self.left.addWidget(self.card, 1)

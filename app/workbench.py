@@ -118,15 +118,9 @@ class Workbench(QObject):
         self.readings = Readings()
         self.pieces = PieceList()
         self.tally = TallyCard()
-        for card in (
-            self.properties,
-            self.readings,
-            self.to_look_at,
-            self.pieces,
-            self.tally,
-        ):
-            self.window.panels.addWidget(card)
-        self.window.panels.addStretch(1)
+        self.window.column.fill(
+            (self.properties, self.readings), (self.to_look_at, self.pieces), self.tally
+        )
         self.notice = Notice(self.window.card)
 
     def _connect(self) -> None:

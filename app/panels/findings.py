@@ -5,14 +5,18 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from app.grouping import Group, grouped
 from shop.findings import Finding
 from shop.remedies import Remedy
 
 
 class ToLookAt(QFrame):
-    """The list of findings, blocking ones first."""
+    """The list of findings: blocking ones first, many of a kind folded into one.
 
-    show_asked = Signal(object)
+    show_asked carries the findings to show, one or all of a kind.
+    """
+
+    show_asked = Signal(tuple)
     remedy_asked = Signal(object)
 
     def __init__(self) -> None:
@@ -20,36 +24,40 @@ class ToLookAt(QFrame):
         self.setProperty("look", "card")
         self.setAccessibleName("To look at")
         column = QVBoxLayout(self)
-        column.setContentsMargins(16, 10, 16, 12)
+        column.setContentsMargins(16, 10, 12, 12)
         column.setSpacing(8)
-        heading = QLabel("To look at")
-        heading.setProperty("look", "heading")
-        column.addWidget(heading)
+        self.heading = QLabel("To look at")
+        self.heading.setProperty("look", "heading")
+        column.addWidget(self.heading)
         self._list = QVBoxLayout()
         self._list.setSpacing(10)
         column.addLayout(self._list)
-        self._shown: tuple[Finding, ...] | None = None
+        self._shown: tuple[Group, ...] | None = None
+        self._unfolded: set[str] = set()
         self._cards: dict[Finding, QFrame] = {}
         self._offers: dict[Finding, list[QWidget]] = {}
         self.remedies: dict[Finding, list[QPushButton]] = {}
+        self.shows: list[QPushButton] = []
+        self.folds: dict[str, QPushButton] = {}
 
     def show_findings(self, findings: Sequence[Finding]) -> None:
         """Show these findings."""
-        listed = tuple(sorted(findings, key=lambda finding: not finding.blocking))
-        if listed == self._shown:
+        groups = grouped(findings)
+        if groups == self._shown:
             return
-        self._shown = listed
+        self._shown = groups
         while (item := self._list.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
         self._cards, self._offers, self.remedies = {}, {}, {}
-        for finding in listed:
-            self._cards[finding] = self._card(finding)
-            self._list.addWidget(self._cards[finding])
-        if not listed:
-            none = QLabel("Nothing found so far.")
+        self.shows, self.folds = [], {}
+        for group in groups:
+            self._list.addWidget(self._folded(group) if group.folded else self._single(group))
+        if not groups:
+            none = QLabel("Nothing found so far. Findings are common practice: look yourself, too.")
+            none.setWordWrap(True)
             none.setProperty("look", "quiet")
             self._list.addWidget(none)
 
@@ -78,29 +86,68 @@ class ToLookAt(QFrame):
             self._offers.setdefault(finding, []).extend((button, words))
             self.remedies.setdefault(finding, []).append(button)
 
-    def _card(self, finding: Finding) -> QFrame:
+    def _single(self, group: Group) -> QFrame:
+        card = self._card(group)
+        self._cards[group.findings[0]] = card
+        return card
+
+    def _folded(self, group: Group) -> QFrame:
+        """Return the card of a kind, with a card for each finding that comes out on demand."""
+        code = group.findings[0].code
+        card = self._card(group)
+        column = card.layout()
+        assert isinstance(column, QVBoxLayout)
+        inner = QWidget()
+        members = QVBoxLayout(inner)
+        members.setContentsMargins(0, 4, 0, 0)
+        members.setSpacing(8)
+        for finding in group.findings:
+            one = self._card(Group(finding.title, finding.text, (finding,)), inner=True)
+            self._cards[finding] = one
+            members.addWidget(one)
+        fold = QPushButton()
+        fold.setProperty("look", "remedy")
+        fold.setCheckable(True)
+
+        def unfold(*, on: bool) -> None:
+            inner.setVisible(on)
+            fold.setText("Fold them up" if on else f"One by one ({len(group.findings)})")
+            fold.setAccessibleName(f"{fold.text()}: {group.title}")
+            (self._unfolded.add if on else self._unfolded.discard)(code)
+
+        fold.setChecked(code in self._unfolded)
+        unfold(on=fold.isChecked())
+        fold.toggled.connect(lambda on: unfold(on=on))
+        self.folds[code] = fold
+        column.addWidget(fold, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(inner)
+        return card
+
+    def _card(self, group: Group, *, inner: bool = False) -> QFrame:
         card = QFrame()
-        card.setProperty("look", "finding" if finding.blocking else "advice")
+        if not inner:
+            card.setProperty("look", "finding" if group.blocking else "advice")
         column = QVBoxLayout(card)
-        column.setContentsMargins(11, 1, 0, 1)
-        column.setSpacing(2)
-        title = QLabel(finding.title)
+        column.setContentsMargins(0 if inner else 11, 1, 0, 1)
+        column.setSpacing(3)
+        title = QLabel(group.title)
         title.setProperty("look", "value")
         title.setWordWrap(True)
-        text = QLabel(finding.text)
+        text = QLabel(group.text)
         text.setProperty("look", "quiet")
         text.setWordWrap(True)
         for label in (title, text):
             label.setTextFormat(Qt.TextFormat.PlainText)
         show = QPushButton("Show")
         show.setProperty("look", "remedy")
-        show.setAccessibleName(f"Show: {finding.title}")
-        show.clicked.connect(lambda: self.show_asked.emit(finding))
+        show.setAccessibleName(f"Show: {group.title}")
+        show.clicked.connect(lambda: self.show_asked.emit(group.findings))
+        self.shows.append(show)
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(6)
         row.addWidget(title, 1)
-        row.addWidget(show)
+        row.addWidget(show, 0, Qt.AlignmentFlag.AlignTop)
         column.addLayout(row)
         column.addWidget(text)
         return card

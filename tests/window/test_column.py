@@ -1,0 +1,96 @@
+"""The side column: the tally always shows, findings fold and scroll by themselves."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtWidgets import QApplication
+
+from app.grouping import grouped
+from app.stages import STAGES
+from app.telling import stage_of
+from geometry.picking import Subject
+from shop.findings import Finding, findings
+from tests.window.conftest import Desk, desk_on, gone, sample
+
+
+@pytest.fixture
+def twelve(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
+    desk = desk_on(sample("twelve-pieces"), tmp_path)
+    yield desk
+    gone(desk)
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_the_tally_shows_whole_at_1280_by_720_in_every_stage(twelve: Desk, stage: str) -> None:
+    window, tally = twelve.bench.window, twelve.bench.tally
+    window.resize(1280, 720)
+    twelve.bench.deeds.go_to_stage(stage)  # type: ignore[arg-type]
+    twelve.session.choose(Subject("opening", twelve.job.openings[0].id))
+    twelve.bench.show_consequences()
+    QApplication.processEvents()
+    box = QRect(tally.mapTo(window, QPoint(0, 0)), tally.size())
+    assert window.rect().contains(box)
+    assert tally.height() >= tally.sizeHint().height()
+    assert tally.visibleRegion().boundingRect().height() == tally.height()
+
+
+def test_many_of_a_kind_are_one_line_that_unfolds(twelve: Desk) -> None:
+    panel = twelve.bench.to_look_at
+    heavy = [f for f in findings(twelve.job) if f.code == "heavy-piece"]
+    group = next(g for g in grouped(findings(twelve.job)) if g.findings[0].code == "heavy-piece")
+    assert len(heavy) > 3
+    assert set(group.findings) == set(heavy)
+    assert group.title == f"{len(heavy)} pieces are heavy"
+    members = [panel._cards[finding] for finding in heavy]
+    before = [member.isVisible() for member in members]
+    panel.folds["heavy-piece"].click()
+    assert (any(before), all(member.isVisible() for member in members)) == (False, True)
+
+
+def test_what_blocks_comes_first_then_bridges_and_nothing_is_lost() -> None:
+    found = [
+        Finding(
+            "heavy-piece", False, "Piece A is heavy", "300 lb: plan.", (Subject("piece", "A"),)
+        ),
+        Finding("narrow-bridge", False, "Bridge", "2 wide."),
+        Finding("seam-misses", True, "A seam cannot be made there", "It misses."),
+        Finding(
+            "heavy-piece", False, "Piece B is heavy", "310 lb: plan.", (Subject("piece", "B"),)
+        ),
+    ]
+    groups = grouped(found)
+    assert [g.findings[0].code for g in groups] == ["seam-misses", "narrow-bridge", "heavy-piece"]
+    assert [g.blocking for g in groups] == [True, False, False]
+    assert sorted(f.title for g in groups for f in g.findings) == sorted(f.title for f in found)
+
+
+def test_what_blocks_is_never_folded_away() -> None:
+    found = [Finding("needs-jig", True, f"Mold {n}", "No.", (Subject("piece", n),)) for n in "ABC"]
+    assert [group.folded for group in grouped(found)] == [False, False, False]
+
+
+def test_show_of_a_folded_kind_chooses_all_of_it(twelve: Desk) -> None:
+    group = next(g for g in grouped(findings(twelve.job)) if g.folded)
+    twelve.bench.deeds.show_finding(*group.findings)
+    assert set(twelve.session.chosen) == {s for f in group.findings for s in f.about}
+
+
+def test_what_is_about_a_mold_shows_on_its_opened_mold(twelve: Desk) -> None:
+    finding = next(f for f in findings(twelve.job) if f.code == "needs-jig")
+    assert stage_of(finding) == "Molds"
+    twelve.bench.deeds.show_finding(finding)
+    assert twelve.session.stage == "Molds"
+    assert f"Mold {finding.about[0].id}," in twelve.bench.molds.title.text()
+
+
+def test_the_header_goes_from_one_finding_to_the_next_and_round(corner_kitchen: Desk) -> None:
+    groups = grouped(findings(corner_kitchen.job))
+    seen = []
+    for _ in range(len(groups) + 1):
+        corner_kitchen.bench.header.findings.click()
+        seen.append(set(corner_kitchen.session.chosen))
+    assert seen[0] == {s for f in groups[0].findings for s in f.about}
+    assert seen[1] == {s for f in groups[1].findings for s in f.about}
+    assert seen[-1] == seen[0]
