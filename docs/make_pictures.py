@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 ROOT = Path(__file__).resolve().parents[1]
 DOCS = ROOT / "docs"
 PICTURES = DOCS / "pictures"
-SIZE = (1280, 720)
+SIZE = (1280, 800)
 COLORS = 128
 TODAY = date(2026, 1, 15)
 """What the pictures of stamped pages are dated, so that they stay the same."""
@@ -134,6 +134,14 @@ class Hands:
         view = self.bench.canvas.up
         return view.viewport(), view.place_of(point).toPoint()
 
+    def _focused(self) -> "QWidget":
+        from PySide6.QtWidgets import QApplication
+
+        self.bench.window.activateWindow()
+        widget = QApplication.focusWidget()
+        assert widget is not None
+        return widget
+
     def move(self, point: "Point") -> None:
         """Move the pointer."""
         from PySide6.QtTest import QTest
@@ -157,7 +165,7 @@ class Hands:
         from PySide6.QtTest import QTest
 
         for letter in text:
-            QTest.keyClicks(focused(), letter)
+            QTest.keyClicks(self._focused(), letter)
         if enter:
             self.key(Qt.Key.Key_Return)
 
@@ -167,7 +175,7 @@ class Hands:
         from PySide6.QtTest import QTest
 
         assert isinstance(key, Qt.Key)
-        QTest.keyClick(focused(), key)
+        QTest.keyClick(self._focused(), key)
         self.settle(0)
 
     def settle(self, milliseconds: int = 250) -> None:
@@ -180,15 +188,6 @@ class Hands:
         """Take a picture of the window, once remedies have been sought."""
         self.settle(1200)
         keep(self.bench.window.grab().toImage(), name)
-
-
-def focused() -> "QWidget":
-    """Return what the keys go to."""
-    from PySide6.QtWidgets import QApplication
-
-    widget = QApplication.focusWidget()
-    assert widget is not None
-    return widget
 
 
 def hands_on(application: "QApplication", folder: Path, job: "Job") -> Hands:
