@@ -31,7 +31,7 @@ def cut_list(job: Job, stamp: Stamp) -> bytes:
     """Return the cut list; ends are as a strip lies inside face up, screw edge toward you."""
     text = StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow([harmless_cell(stamp.line + (", SAMPLE" if stamp.sample else ""))])
+    writer.writerow([harmless_cell(stamp.line)])
     writer.writerow(HEADINGS)
     for row in rows(job):
         writer.writerow([harmless_cell(cell) for cell in row])

@@ -64,11 +64,8 @@ class _Board:
         for name, color in LAYERS.items():
             self._drawing.layers.add(name, color=color)
         self._space = self._drawing.modelspace()
-        lines = [title, stamp.line]
-        if stamp.sample:
-            lines.append("SAMPLE")
-        for number, line in enumerate(lines):
-            self.words(line, (0.0, -3.0 - 2.5 * number), 1.5)
+        self.words(title, (0.0, -3.0), 1.5)
+        self.words(stamp.line, (0.0, -5.5), 1.5)
 
     def outline(self, outline: Outline, layer: str) -> None:
         """Add a closed polyline with its arcs."""

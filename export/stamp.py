@@ -48,7 +48,8 @@ class Stamp(NamedTuple):
     def line(self) -> str:
         """The stamp as one line of words."""
         said = f"{self.job}, revision {self.revision}, {self.date}"
-        return f"{said}, {self.replaces}" if self.replaces else said
+        parts = (said, self.replaces, SAMPLE if self.sample else "")
+        return ", ".join(part for part in parts if part)
 
 
 def digests(job: Job) -> tuple[IssuedMold, ...]:

@@ -31,9 +31,9 @@ PAPERS = (("Letter", LETTER), ("A4", A4))
 
 GOING_TOGETHER = (
     "print at 100 %, without fitting to the page. Tiles in a row have the same letter and go from"
-    " left to right by their numbers; row A is at the top. Neighbors overlap by 1/2 in: cut one of"
-    " them along its frame, lay their crosses over each other, tape them, then check a long edge"
-    " with a tape."
+    " left to right by their numbers; row A is at the top. Neighbors overlap by 1/2 in (12.7 mm):"
+    " cut one of them along its frame, lay their crosses over each other, tape them, then check a"
+    " long edge with a tape."
 )
 
 

@@ -23,14 +23,16 @@ def test_a_first_revision_replaces_nothing() -> None:
 def test_what_has_not_changed_keeps_its_revision_and_date() -> None:
     job = sample("galley")
     written = replace(job, issued=issued(job, TODAY))
-    assert stamped(written, date(2027, 1, 1)).line == "Tern Lane 7, revision 1, 2026-03-02"
+    assert stamped(written, date(2027, 1, 1)).line == (
+        "Tern Lane 7, revision 1, 2026-03-02, SAMPLE"
+    )
 
 
 def test_a_new_revision_says_what_it_replaces() -> None:
     job = sample("galley")
     changed = replace(job, issued=issued(job, TODAY), thickness=1.5)
     stamp = stamped(changed, date(2027, 1, 1))
-    assert stamp.line == "Tern Lane 7, revision 2, 2027-01-01, replaces 1: mold A changed"
+    assert stamp.line == ("Tern Lane 7, revision 2, 2027-01-01, replaces 1: mold A changed, SAMPLE")
     several = sample("out-of-square")
     changed = replace(several, issued=issued(several, TODAY), thickness=1.5)
     assert stamped(changed, TODAY).replaces == "replaces 1: molds A, B and C changed"

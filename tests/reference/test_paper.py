@@ -86,6 +86,19 @@ def test_face_down_and_the_handedness_are_words_on_every_face_down_page_of_the_b
         assert mold.handedness in texts[1]
 
 
+def test_every_roll_page_of_a_mold_says_face_down_where_its_back_is_and_how_it_lies() -> None:
+    job = sample("twelve-pieces")
+    pages = roll_pages(face_down_plots(job), stamped(job, TODAY), (1.0, 1.0), metric=False)
+    for page, shown in zip(pages, read(pages).pages, strict=True):
+        text = " ".join(shown.extract_text().split())
+        mold = plan.mold(job, page.name.partition(",")[0])
+        assert f"Mold {mold.piece}: FACE DOWN" in text
+        assert mold.handedness in text
+        assert ("The edge marked BACK is the back." in text) != ("has no back." in text)
+        assert "Quarry Hall, servery, revision 1, 2026-03-02, SAMPLE" in text
+        assert text.count("check: 4 in") == 2
+
+
 def test_every_page_says_its_job_revision_date_and_has_its_check_bars() -> None:
     job = sample("twelve-pieces")
     for page in booklet(job).pages:
