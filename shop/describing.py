@@ -126,7 +126,7 @@ def _gone_with(before: Job, edit: edits.Edit, after: Job) -> list[str]:
     target = _target(edit)
     gone = set(ids_of(before)) - set(ids_of(after)) - {target}
     own = run_of(before, target)
-    tops = [run.id for run in before.runs if run.id in gone and run is not own]
+    tops = [run.id for run in before.runs if run.id in gone and run != own]
     tops += [island.id for island in before.islands if island.id in gone]
     legs = [
         leg.id
