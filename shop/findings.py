@@ -26,7 +26,6 @@ from shop.survey import room
 from shop.weights import weight_shown
 from shop.words import (
     corners_words,
-    edge_words,
     leg_words,
     length_style,
     listed,
@@ -241,8 +240,10 @@ def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
         if isinstance(tag.ref, EdgeRef) and _is_opening(tag)
     ]
     sides = [tag for tag in bridge.between if not _is_opening(tag)]
+    names = dict(plan.names_of_edges(job, piece.name))
     if not holes:
-        return f"at the inside corner of piece {piece.name}"
+        one, other = (names[tag.ref].partition(",")[0] for tag in sides)
+        return f"between the {one} and the {other} of piece {piece.name}"
     if not sides:
         return f"between the {holes[0]} and the {holes[1]}"
     side = sides[0]
@@ -250,8 +251,7 @@ def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
         return f"in front of the {holes[0]}"
     if side.kind is Kind.BACK:
         return f"behind the {holes[0]}"
-    names = dict(plan.names_of_edges(job, piece.name))
-    return f"between the {holes[0]} and the {names.get(side.ref) or edge_words(job, side.ref)}"
+    return f"between the {holes[0]} and the {names[side.ref]}"
 
 
 def _bridge(job: Job, piece: plan.Piece, bridge: Bridge) -> Finding:

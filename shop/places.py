@@ -7,7 +7,7 @@ from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point, middle
-from geometry.seams import SeamAtCorner, SeamOnIsland, SeamOnLeg
+from geometry.seams import SeamAtCorner, SeamOnLeg
 from shop import plan
 from shop.job import DiagonalReading, Job, WallReading
 from shop.references import legs_of
@@ -125,7 +125,7 @@ def _seam(job: Job, seam: Id) -> Point | None:
             return _leg(job, start.leg)
         case SeamAtCorner():
             return _edge(job, start.corner)
-        case SeamOnIsland():
+        case _:
             return _island(job, start.island)
 
 

@@ -5,7 +5,6 @@ sixteenths of an inch, or whole millimeters in a metric job.
 """
 
 from collections.abc import Callable, Iterator
-from itertools import chain, count, takewhile
 from math import ceil, floor
 from typing import NamedTuple
 
@@ -38,7 +37,7 @@ FURTHEST_IN = 24.0
 """A remedy moves nothing further than this."""
 
 FINELY_TRIED = 32
-"""So many steps are tried one by one before they are doubled."""
+"""So many steps are tried one by one, further ones by as many at a time."""
 
 TRIED = 3
 """Where the least step is known from the shapes, so many are tried in earnest."""
@@ -70,10 +69,13 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     return tuple(found)
 
 
-def _cures(job: Job, finding: Finding, edit: edits.Edit) -> bool:
-    """Tell whether an edit makes the finding go and no other one come, nor a bridge narrower."""
+def _cures(job: Job, finding: Finding, edit: edits.Edit, but: str = "") -> bool:
+    """Tell whether an edit makes the finding go and no other one come, nor a bridge narrower.
+
+    but is the code of findings that may come.
+    """
     before = {_key(known) for known in findings(job)}
-    after = {_key(known) for known in findings(applied(job, edit))}
+    after = {_key(known) for known in findings(applied(job, edit)) if known.code != but}
     return after <= before - {_key(finding)}
 
 
@@ -89,13 +91,12 @@ def _step(job: Job) -> float:
 def _least(job: Job, goes: Callable[[float], bool]) -> float | None:
     """Return the least length, in whole steps, with which it goes; None up to FURTHEST_IN."""
     step = _step(job)
-    fine = range(1, FINELY_TRIED + 1)
-    coarse = (FINELY_TRIED * 2**k for k in count(1))
-    tried = takewhile(lambda n: n * step <= FURTHEST_IN, chain(fine, coarse))
+    most = floor(FURTHEST_IN / step)
+    tried = (*range(1, FINELY_TRIED), *range(FINELY_TRIED, most + 1, FINELY_TRIED))
     high: int | None = next((n for n in tried if goes(n * step)), None)
     if high is None:
         return None
-    low = high // 2 if high > FINELY_TRIED else high - 1
+    low = high - (1 if high < FINELY_TRIED else FINELY_TRIED)
     while high - low > 1:
         half = (low + high) // 2
         low, high = (low, half) if goes(half * step) else (half, high)
@@ -305,9 +306,13 @@ def _of_seam(job: Job, finding: Finding, seam_id: Id) -> Iterator[Remedy]:
             return _seam_fits(applied(job, moved(by)), seam)
 
         least = _least(job, goes)
-        if least is not None and _cures(job, finding, moved(least)):
-            by_words = written(least, length_style(job))
-            yield Remedy(f"Move the seam {by_words} {word}", moved(least))
+        if least is None:
+            continue
+        further = least + _step(job) * ceil(job.limits.bridge / _step(job))
+        by = next((by for by in (least, further) if _cures(job, finding, moved(by))), None)
+        if by is not None:
+            by_words = written(by, length_style(job))
+            yield Remedy(f"Move the seam {by_words} {word}", moved(by))
 
 
 def _seam_fits(job: Job, seam: Seam) -> bool:
@@ -321,7 +326,10 @@ def _seam_fits(job: Job, seam: Seam) -> bool:
 
 
 def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy]:
-    """Yield the largest size of a corner's shape that can be made, or no shape at all."""
+    """Yield the largest size of a corner's shape that can be made, half of it, or no shape.
+
+    That a small radius takes a turned insert keeps none from being offered.
+    """
     shape = next((s for s in job.corner_shapes if s.corner == corner), None)
     if shape is None:
         return
@@ -335,11 +343,13 @@ def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy
             too_large = half
         else:
             fits = half
-    edit = edits.ShapeCorner(corner, _sized(shape, fits * step) if fits else None)
-    if _cures(job, finding, edit):
-        word = "radius" if isinstance(shape, RoundCorner) else "setback"
-        size_words = written(fits * step, length_style(job))
-        yield Remedy(f"Use {word} {size_words}" if fits else "Make the corner square", edit)
+    for steps in dict.fromkeys((fits, fits // 2)):
+        edit = edits.ShapeCorner(corner, _sized(shape, steps * step) if steps else None)
+        if _cures(job, finding, edit, but="turned-insert"):
+            word = "radius" if isinstance(shape, RoundCorner) else "setback"
+            words = written(steps * step, length_style(job))
+            yield Remedy(f"Use {word} {words}" if steps else "Make the corner square", edit)
+            return
 
 
 def _sized(shape: CornerShape, size: float) -> CornerShape:

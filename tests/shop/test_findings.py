@@ -243,7 +243,7 @@ def test_a_bridge_between_two_legs_is_at_the_inside_corner() -> None:
         edits.SetLeg(replace(one, depth_right=2.0, depth_left=2.0, overhang=0.0)),
         edits.SetLeg(replace(other, depth_left=2.0, depth_right=2.0, overhang=0.0)),
     )
-    assert "Bridge at the inside corner of piece A" in titles(of(tight, "narrow-bridge"))
+    assert titles(of(tight, "narrow-bridge"))[0].endswith(" of piece A")
 
 
 def test_a_narrow_neck_of_one_opening_is_between_its_sides() -> None:
