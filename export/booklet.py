@@ -120,10 +120,14 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
     piece = plan.piece(job, mold.piece)
     height = written(strip_height(job.molds, job.thickness), style)
     proof = [written(length, style) for _, _, length in mold.diagonals]
+    made_of = f"slab {written(job.thickness, style)}"
+    if job.molds.construction == "sides-outside-base":
+        made_of += f", base {written(job.molds.base_thickness, style)} as measured"
+    else:
+        made_of += "; they stand on the base, screwed from below"
     facts = (
         f"{weight_words(piece.weight_lb)}, {piece.volume_cu_ft:.2f} cu ft. Strips are ripped"
-        f" {height} high at one fence setting (slab {written(job.thickness, style)}, base"
-        f" {written(job.molds.base_thickness, style)} as measured). {mold.screw_count} screws,"
+        f" {height} high at one fence setting ({made_of}). {mold.screw_count} screws,"
         f" {written(mold.bead_length_in + mold.uprights_length_in, style)} of bead."
     )
     lines = [mold.handedness, facts]

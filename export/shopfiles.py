@@ -4,6 +4,7 @@ import os
 import tempfile
 from collections.abc import Callable
 from datetime import date
+from errno import EISDIR
 from pathlib import Path
 from typing import NamedTuple, TypeAlias
 
@@ -125,6 +126,9 @@ def write_all(
         made.append((file.name, file.made(job, stamp, scale)))
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        for name, _ in made:
+            if (folder / name).is_dir():
+                raise IsADirectoryError(EISDIR, f"{name} is a folder there")
         with tempfile.TemporaryDirectory(prefix=".facedown-", dir=folder) as beside:
             for name, data in made:
                 _write(Path(beside) / name, data)

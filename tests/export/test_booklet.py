@@ -11,7 +11,7 @@ from shop import plan
 from shop.findings import findings
 from shop.job import Job
 from shop.samples import sample_names
-from tests.export.jobs import EMPTY, TODAY, blocked, metric, sample
+from tests.export.jobs import EMPTY, TODAY, blocked, metric, on_base, sample
 
 
 def pages(job: Job) -> tuple[Page, ...]:
@@ -77,6 +77,13 @@ def test_only_a_sample_says_so_across_every_page() -> None:
     for marked in (True, False):
         for page in pages(replace(job, sample=marked)):
             assert ("SAMPLE" in said(page)) is marked
+
+
+def test_a_mold_page_says_what_its_strips_are_ripped_to() -> None:
+    outside = next(p for p in pages(sample("galley")) if p.name.startswith("Mold"))
+    assert "ripped 2 3/4 high at one fence setting (slab 2, base 3/4" in said(outside)
+    on_it = next(p for p in pages(on_base("galley")) if p.name.startswith("Mold"))
+    assert "ripped 2 high at one fence setting (slab 2; they stand on" in said(on_it)
 
 
 def test_a_metric_booklet_checks_in_millimeters() -> None:

@@ -87,6 +87,13 @@ def test_a_file_in_the_folder_s_place_is_left_alone(tmp_path: Path) -> None:
     assert taken.read_text() == "mine"
 
 
+def test_a_folder_in_a_file_s_place_is_found_before_anything_is_replaced(tmp_path: Path) -> None:
+    (tmp_path / "cut-list.csv").mkdir()
+    with pytest.raises(ExportError, match="cut-list.csv is a folder there"):
+        write_all(EMPTY, tmp_path, TODAY)
+    assert [path.name for path in tmp_path.iterdir()] == ["cut-list.csv"]
+
+
 def test_the_same_job_gives_the_same_dxf_and_csv_in_every_run(tmp_path: Path) -> None:
     job = sample("corner-with-range")
     one = write_all(job, tmp_path / "one", TODAY)
