@@ -92,12 +92,13 @@ def legs_of(job: Job) -> dict[Id, Leg]:
 
 def run_of(job: Job, leg: Id) -> Run | None:
     """Return the run a leg belongs to, or None."""
-    return _runs_by_leg(job.runs).get(leg)
+    place = _places_by_leg(job.runs).get(leg)
+    return None if place is None else job.runs[place]
 
 
 @lru_cache(maxsize=32)
-def _runs_by_leg(runs: tuple[Run, ...]) -> dict[Id, Run]:
-    return {leg.id: run for run in runs for leg in run.legs}
+def _places_by_leg(runs: tuple[Run, ...]) -> dict[Id, int]:
+    return {leg.id: place for place, run in enumerate(runs) for leg in run.legs}
 
 
 def top_ids(job: Job) -> tuple[Id, ...]:
