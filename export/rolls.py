@@ -33,6 +33,8 @@ SIDE_IN = 12.0
 SIDE_HIGH_IN = 15.0
 """Least height of a sheet with its title beside the drawing."""
 
+JOINING = "Neighbors overlap by 1/2 in (12.7 mm): lay their crosses over each other and tape them."
+
 MAP_IN = (5.0, 4.2)
 """Greatest size of the map of a piece's sheets."""
 
@@ -154,7 +156,7 @@ def _page(
     else:
         at = (MARGIN_IN, MARGIN_IN + BLOCK_IN[1])
         size = (way.wide - 2.0 * MARGIN_IN, BLOCK_IN[1])
-    sentences = (plot.sentences[0] + of, *plot.sentences[1:])
+    sentences = (plot.sentences[0] + of, *plot.sentences[1:], *((JOINING,) if several else ()))
     views.extend(_block(sentences, stamp, scale, at, size, metric=metric))
     if several:
         corner = (at[0] + size[0], at[1] - size[1])

@@ -123,6 +123,7 @@ def test_several_sheets_have_a_number_and_a_map_of_all() -> None:
         words = [m.text for v in page.views for m in v.sheet.marks if isinstance(m, Words)]
         total = len(pages_of(200.0, 60.0))
         assert f"Mold A: FACE DOWN, sheet {number} of {total}" in words
+        assert "lay their crosses over each other" in " ".join(words)
         (drawn,) = (view for view in page.views if view.sheet.name == "map")
         numbers = [m.text for m in drawn.sheet.marks if isinstance(m, Words)]
         assert numbers == [str(n + 1) for n in range(total)]
