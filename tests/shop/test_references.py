@@ -5,7 +5,7 @@ from geometry.counters import FromWalls
 from geometry.naming import EdgeRef, corner_ref
 from geometry.seams import SeamAtCorner
 from shop import edits
-from shop.job import Job, PastChoice, PieceName, SeamSide, TurnChoice, Wall
+from shop.job import Job, PastChoice, PieceName, SeamSide, TurnChoice, Wall, fresh_id
 from shop.references import counted, dangling, lacks, number_of, run_of, swept, top_ids, without_leg
 from tests.shop.kitchens import after, angle, corner_seam, island, island_seam, seam, straight
 
@@ -128,3 +128,9 @@ def test_edges_and_corners_are_known_by_name() -> None:
     assert lacks(job, corner_ref(front, front))
     assert lacks(job, EdgeRef("leg201", "cut"))
     assert lacks(job, corner_ref(front, EdgeRef("leg9", "front")))
+
+
+def test_fresh_ids_follow_the_counter() -> None:
+    job = straight()
+    assert fresh_id(job, "sink") == "sink202"
+    assert fresh_id(job, "leg", ahead=2) == "leg204"

@@ -249,3 +249,9 @@ def test_findings_without_a_simple_remedy_have_none() -> None:
     )
     assert remedies(flat, next(f for f in findings(lost) if f.blocking)) == ()
     assert CircleShape(1.0).diameter == 1.0
+
+
+def test_an_opening_is_looked_for_on_every_top() -> None:
+    room = after(straight(), edits.AddIsland(island().islands[0]))
+    job = after(room, edits.AddOpening(hole(8.0, 18.0)))
+    assert len(labels(job, "narrow-bridge")) == 1
