@@ -3,7 +3,7 @@
 A finding is blocking when something cannot be made as drawn; otherwise it is advice.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 import msgspec
@@ -242,7 +242,7 @@ def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
     sides = [tag for tag in bridge.between if not _is_opening(tag)]
     names = dict(plan.names_of_edges(job, piece.name))
     if not holes:
-        one, other = (names[tag.ref].partition(",")[0] for tag in sides)
+        one, other = (_side_words(names, tag).partition(",")[0] for tag in sides)
         return f"between the {one} and the {other} of piece {piece.name}"
     if not sides:
         return f"between the {holes[0]} and the {holes[1]}"
@@ -251,7 +251,12 @@ def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
         return f"in front of the {holes[0]}"
     if side.kind is Kind.BACK:
         return f"behind the {holes[0]}"
-    return f"between the {holes[0]} and the {names[side.ref]}"
+    return f"between the {holes[0]} and the {_side_words(names, side)}"
+
+
+def _side_words(names: Mapping[EdgeRef | CornerRef, str], tag: Tag) -> str:
+    """Return what a bridge ends at; a corner that is no edge of the piece is an inside one."""
+    return names.get(tag.ref, "inside corner")
 
 
 def _bridge(job: Job, piece: plan.Piece, bridge: Bridge) -> Finding:

@@ -235,6 +235,15 @@ def test_bridges_are_named_by_what_they_lie_between(job: Job, title: str) -> Non
     assert titles(of(job, "narrow-bridge")) == [title]
 
 
+def test_a_bridge_at_the_inside_corner_of_two_legs_is_named() -> None:
+    at = AlongLeg("leg202", 21.0, 4.5)
+    drum = replace(sink(), name="pot well", shape=CircleShape(10.0), at=at)
+    found = of(after(angle(), edits.AddOpening(drum)), "narrow-bridge")
+    assert titles(found) == ["Bridge between the pot well and the inside corner"]
+    # From (21, -21) to the corner at (25 1/2, -25 1/2) less the radius: 6.364 - 5.
+    assert found[0].text == "1 3/8 wide; common practice is 3."
+
+
 def test_a_bridge_between_two_legs_is_at_the_inside_corner() -> None:
     job = angle()
     one, other = job.runs[0].legs
@@ -244,11 +253,6 @@ def test_a_bridge_between_two_legs_is_at_the_inside_corner() -> None:
         edits.SetLeg(replace(other, depth_left=2.0, depth_right=2.0, overhang=0.0)),
     )
     assert titles(of(tight, "narrow-bridge"))[0].endswith(" of piece A")
-
-
-def test_a_narrow_neck_of_one_opening_is_between_its_sides() -> None:
-    seamed = after(straight(), edits.AddOpening(sink()), edits.AddSeam(seam(60.0)))
-    assert of(seamed, "short-edge") == []
 
 
 def test_heavy_pieces_are_said_in_whole_pounds_rounded_up() -> None:
