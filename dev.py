@@ -123,7 +123,7 @@ def bench() -> None:
     """Run the benchmarks, one after the other."""
     install(extra="[dev]")
     provide(QT_LIBRARIES)
-    call("pytest", "tests/bench", "--benchmark-enable")
+    call("pytest", "tests/bench", "--benchmark-enable", "--benchmark-quiet")
 
 
 def coverage_by_package(
