@@ -1,6 +1,7 @@
 """The boundary of a slab with its openings: edges that keep the concrete on their left."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
 from geometry import edges as exact
@@ -39,29 +40,37 @@ def sides_of(rings: Sequence[Outline]) -> list[Side]:
     """Return all edges of a counter-clockwise outline and its clockwise openings."""
     sides: list[Side] = []
     for ring in rings:
-        count, base = len(ring.edges), len(sides)
-        leaving = [exact.direction_at(edge, 0.0) for edge in ring.edges]
-        arriving = [exact.direction_at(edge, 1.0) for edge in ring.edges]
-        for i, (edge, tag) in enumerate(zip(ring.edges, ring.tags, strict=True)):
-            curvature, center = 0.0, None
-            if not exact.is_line(edge):
-                curvature = (1.0 if edge.bulge > 0.0 else -1.0) / exact.radius(edge)
-                center = exact.center(edge)
-            sides.append(
-                Side(
-                    edge,
-                    tag,
-                    leaving[i],
-                    arriving[i],
-                    curvature,
-                    center,
-                    ring.boxes[i],
-                    base + (i - 1) % count,
-                    base + (i + 1) % count,
-                    cross(arriving[i - 1], leaving[i]) < -LEVEL_RAD,
-                )
-            )
+        sides += _sides_of(ring, len(sides))
     return sides
+
+
+@lru_cache(maxsize=4096)
+def _sides_of(ring: Outline, base: int) -> tuple[Side, ...]:
+    """Return the edges of one ring, numbered from base on."""
+    count = len(ring.edges)
+    leaving = [exact.direction_at(edge, 0.0) for edge in ring.edges]
+    arriving = [exact.direction_at(edge, 1.0) for edge in ring.edges]
+    sides: list[Side] = []
+    for i, (edge, tag) in enumerate(zip(ring.edges, ring.tags, strict=True)):
+        curvature, center = 0.0, None
+        if not exact.is_line(edge):
+            curvature = (1.0 if edge.bulge > 0.0 else -1.0) / exact.radius(edge)
+            center = exact.center(edge)
+        sides.append(
+            Side(
+                edge,
+                tag,
+                leaving[i],
+                arriving[i],
+                curvature,
+                center,
+                ring.boxes[i],
+                base + (i - 1) % count,
+                base + (i + 1) % count,
+                cross(arriving[i - 1], leaving[i]) < -LEVEL_RAD,
+            )
+        )
+    return tuple(sides)
 
 
 def apart(a: Box, b: Box, by_in: float) -> bool:

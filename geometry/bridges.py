@@ -5,6 +5,7 @@ diameter cannot reach (the outline less its opening by that disk), made of chord
 """
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import msgspec
 import numpy as np
@@ -51,6 +52,11 @@ def _simple(shape: BaseGeometry) -> Iterator[tuple[Point, ...]]:
         yield from _simple(part.intersection(box(cut, south, east, north)))
 
 
+@lru_cache(maxsize=4096)
+def _ring(outline: Outline) -> tuple[Point, ...]:
+    return tuple(ring(outline, SHADING_IN))
+
+
 def _concrete(shell: Sequence[Point], holes: Sequence[Sequence[Point]]) -> BaseGeometry:
     """Return a slab without its openings, which may overlap or hang over in a drag."""
     plain = Polygon(shell, holes)
@@ -86,7 +92,7 @@ def bridges(outline: Outline, openings: Sequence[Outline], limit_in: float) -> t
     narrow = widths(outline, openings, limit_in)
     if not narrow:
         return ()
-    concrete = _concrete(ring(outline, SHADING_IN), [ring(o, SHADING_IN) for o in openings])
+    concrete = _concrete(_ring(outline), [_ring(opening) for opening in openings])
     # A little more than can be reached: boundaries that all but coincide are slow to overlay.
     reached = concrete.buffer(-limit_in / 2.0, quad_segs=_QUARTER_CHORDS).buffer(
         limit_in / 2.0 + SHADING_IN / 4.0, quad_segs=_QUARTER_CHORDS

@@ -13,7 +13,7 @@ from geometry import edges as exact
 from geometry.boundary import Side, apart, inward, is_clear, sides_of, square_points, wander
 from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref
 from geometry.outline import Outline
-from geometry.points import Point, distance, dot, minus, scaled, unit
+from geometry.points import Point, cross, distance, dot, minus, scaled, unit
 from geometry.stretches import Stretch, run_together, stretches
 from geometry.tolerances import LEVEL_RAD, SAME_POINT_IN
 
@@ -204,6 +204,22 @@ def _spoken_for(group: Sequence[Stretch]) -> list[Stretch]:
     return plain or list(best.values())[:1] or by_length[:1]
 
 
+def _convex_holes(sides: Sequence[Side], counts: Sequence[int]) -> list[int | None]:
+    """Return for each side the number of its ring if that is a convex hole, else None.
+
+    Between two sides of a convex hole there is no concrete.
+    """
+    holes: list[int | None] = []
+    for number, count in enumerate(counts):
+        ring = sides[len(holes) : len(holes) + count]
+        convex = all(
+            side.curvature <= 0.0 and cross(sides[side.before].arriving, side.leaving) <= LEVEL_RAD
+            for side in ring
+        )
+        holes += [number if convex else None] * count
+    return holes
+
+
 def widths(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tuple[Width, ...]:
     """Return the local minimum widths narrower than the limit (inches), the narrowest first.
 
@@ -213,9 +229,10 @@ def widths(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tu
     """
     sides = sides_of((outline, *openings))
     below = limit_in - SAME_POINT_IN
+    hole = _convex_holes(sides, [len(ring.vertices) for ring in (outline, *openings)])
     found: list[Stretch] = []
     for i, j in combinations(range(len(sides)), 2):
-        if apart(sides[i].box, sides[j].box, below):
+        if hole[i] == hole[j] is not None or apart(sides[i].box, sides[j].box, below):
             continue
         if run_together(sides[i], sides[j]):
             found += stretches(sides, i, j, below)
