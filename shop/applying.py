@@ -38,7 +38,9 @@ def applied(job: Job, edit: edits.Edit) -> Job:
     after = swept(counted(changed))
     if not _sound(job, after, edit):
         return job
-    after = swept(with_names(job, after))
+    named = with_names(job, after)
+    if named is not after:
+        after = swept(named)
     return job if replace(after, next_id=job.next_id) == job else after
 
 

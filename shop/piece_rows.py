@@ -1,5 +1,6 @@
 """The naming rows of a job when tops and seams come and go."""
 
+from functools import lru_cache
 from itertools import count
 from typing import Literal, cast
 
@@ -7,7 +8,7 @@ from msgspec.structs import replace
 
 from geometry.naming import Id
 from geometry.piece_names import Row, rows_with_seam, rows_without_seam
-from geometry.splitting import named
+from geometry.splitting import Face, named
 from shop import plan
 from shop.job import Job, PieceName, SeamSide
 from shop.lettering import letter_at
@@ -20,6 +21,8 @@ def with_names(before: Job, after: Job) -> Job:
     Every piece keeps its name as long as it is one; a new one takes the first free letter, and
     every face of every top has a row.
     """
+    if _is_complete(before, after):
+        return after
     rows: dict[Id, tuple[Row, ...]] = {top: plan.rows_of(before, top) for top in top_ids(before)}
     own: dict[Id, tuple[Row, ...]] = {}
     for top in top_ids(after):
@@ -38,6 +41,29 @@ def with_names(before: Job, after: Job) -> Job:
         own[top] += tuple((next(letters), dict(face.sides)) for face in bare)
     new = tuple(_written(top, row) for top in top_ids(after) for row in own[top])
     return after if new == after.piece_names else replace(after, piece_names=new)
+
+
+def _is_complete(before: Job, after: Job) -> bool:
+    """Tell at little cost whether the rows can stay: the same tops and seams, nothing unnamed."""
+    tops = top_ids(after)
+    if top_ids(before) != tops or _cuts(before) != _cuts(after):
+        return False
+    rows: dict[Id, list[PieceName]] = {top: [] for top in tops}
+    for row in after.piece_names:
+        rows[row.top].append(row)
+    return all(
+        own and _all_named(plan.faces_of(after, top), tuple(own)) for top, own in rows.items()
+    )
+
+
+def _cuts(job: Job) -> list[tuple[Id, Id]]:
+    return [(seam.id, seam.top) for seam in job.seams]
+
+
+@lru_cache(maxsize=1024)
+def _all_named(faces: tuple[Face, ...], rows: tuple[PieceName, ...]) -> bool:
+    plain = [(row.name, {side.seam: side.side for side in row.sides}) for row in rows]
+    return None not in named(faces, plain)
 
 
 def _seams_of(job: Job, top: Id) -> list[Id]:

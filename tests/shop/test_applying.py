@@ -18,9 +18,11 @@ from shop.findings import findings
 from shop.job import (
     AngleReading,
     Corner,
+    Defaults,
     DiagonalReading,
     Issued,
     Job,
+    Limits,
     MoldChoices,
     PastChoice,
     ThreeSidesReading,
@@ -154,6 +156,8 @@ def test_an_edit_that_makes_no_sense_leaves_the_very_same_job(edit: edits.Edit) 
         edits.SetDisplay("mm", 32),
         edits.SetSlab(1.5, 140.0),
         edits.SetMoldChoices(MoldChoices(base_thickness=0.709)),
+        edits.SetDefaults(Defaults(depth=25.0)),
+        edits.SetLimits(Limits(bridge=2.5)),
     ],
 )
 def test_a_setting_is_set_once(edit: edits.Edit) -> None:
