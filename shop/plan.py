@@ -23,13 +23,13 @@ from geometry.openings import (
     opening_faults,
     placed,
 )
-from geometry.outline import area, centroid
+from geometry.outline import Outline, area, centroid
 from geometry.points import Point, distance
 from geometry.seams import Seam, SeamPath, seam_path
 from geometry.splitting import Face, Split, named, split
 from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
-from shop.job import Job
+from shop.job import Job, Limits
 from shop.lettering import free_letter
 from shop.molds import Mold
 from shop.moldwords import MoldWords
@@ -378,19 +378,28 @@ def names_of_edges(job: Job, name: str) -> tuple[tuple[EdgeRef | CornerRef, str]
         KeyError: there is no such piece.
     """
     found, beside = piece(job, name), _pieces_by_edge(job)
-    refs = list(dict.fromkeys(tag.ref for tag in found.face.outline.tags))
-    sides = [ref.side for ref in refs if isinstance(ref, EdgeRef)]
     names: list[tuple[EdgeRef | CornerRef, str]] = []
-    for ref in refs:
+    for ref, alone in _edges_of(found.face.outline):
         if isinstance(ref, EdgeRef) and ref.side in ("left", "right"):
             across = EdgeRef(ref.owner, "right" if ref.side == "left" else "left")
             beyond = beside.get(across, ())
             names.append((ref, f"seam to {listed(beyond)}" if beyond else "seam"))
-        elif isinstance(ref, EdgeRef) and sides.count(ref.side) == 1 and ref.side != "cut":
+        elif alone:
             names.append((ref, edge_words(job, ref).partition(",")[0]))
         else:
             names.append((ref, edge_words(job, ref)))
     return tuple(names)
+
+
+@lru_cache(maxsize=2048)
+def _edges_of(outline: Outline) -> tuple[tuple[EdgeRef | CornerRef, bool], ...]:
+    """Return the named edges of an outline in order, and which have a side of their own."""
+    refs = tuple(dict.fromkeys(tag.ref for tag in outline.tags))
+    sides = [ref.side for ref in refs if isinstance(ref, EdgeRef)]
+    return tuple(
+        (ref, isinstance(ref, EdgeRef) and ref.side != "cut" and sides.count(ref.side) == 1)
+        for ref in refs
+    )
 
 
 @lru_cache(maxsize=32)
@@ -438,19 +447,35 @@ def faces_of(job: Job, top: Id) -> tuple[Face, ...]:
 
 def weak_bridges(job: Job, piece: Piece) -> tuple[Bridge, ...]:
     """Return the bridges to shade and to list: those under the limit that holds for them."""
-    return tuple(b for b in piece.bridges if b.width < bridge_limit(job, b))
+    return _weak_bridges(piece.bridges, job.limits, _small_openings(job))
+
+
+@lru_cache(maxsize=2048)
+def _weak_bridges(
+    bridges: tuple[Bridge, ...], limits: Limits, small: frozenset[Id]
+) -> tuple[Bridge, ...]:
+    return tuple(b for b in bridges if b.width < _bridge_limit(b, limits, small))
 
 
 def bridge_limit(job: Job, bridge: Bridge) -> float:
     """Return the limit of a bridge in inches; beside a small hole it is the smaller one."""
-    small = _small_openings(job)
+    return _bridge_limit(bridge, job.limits, _small_openings(job))
+
+
+def _bridge_limit(bridge: Bridge, limits: Limits, small: frozenset[Id]) -> float:
     beside = any(isinstance(tag.ref, EdgeRef) and tag.ref.owner in small for tag in bridge.between)
-    return min(job.limits.hole_bridge, job.limits.bridge) if beside else job.limits.bridge
+    return min(limits.hole_bridge, limits.bridge) if beside else limits.bridge
 
 
 @lru_cache(maxsize=32)
 def _small_openings(job: Job) -> frozenset[Id]:
-    return frozenset(opening.id for opening in job.openings if is_small(opening))
+    return _same(frozenset(opening.id for opening in job.openings if is_small(opening)))
+
+
+@lru_cache(maxsize=32)
+def _same(ids: frozenset[Id]) -> frozenset[Id]:
+    """Return the same object for equal sets, which makes them quick to compare."""
+    return ids
 
 
 def is_small(opening: Opening) -> bool:
