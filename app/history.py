@@ -1,8 +1,9 @@
 """History: past, present and future of a job as one immutable value."""
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from shop.job import Job
+from shop.job import Issued, Job
 
 DEEPEST = 500
 """So many steps back are kept."""
@@ -86,3 +87,20 @@ def redone(history: History) -> History:
 def marked_saved(history: History, job: Job) -> History:
     """Return the history with this job being the one in the file."""
     return History(history.past, history.present, history.future, job)
+
+
+def marked_issued(history: History, issued: Issued) -> History:
+    """Return the history with shop files noted in every job of it: paper cannot be undone.
+
+    It is no step. What is in the file lacks the note, so the job is to be saved anew.
+    """
+
+    def noted(step: Step) -> Step:
+        return replace(step, job=replace(step.job, issued=issued))
+
+    return History(
+        tuple(noted(step) for step in history.past),
+        noted(history.present),
+        tuple(noted(step) for step in history.future),
+        history.saved,
+    )

@@ -17,7 +17,7 @@ from geometry.picking import Subject
 from shop.applying import applied
 from shop.describing import described
 from shop.edits import Edit
-from shop.job import Job
+from shop.job import Issued, Job
 
 
 class Session(QObject):
@@ -138,6 +138,11 @@ class Session(QObject):
         self._history = steps.marked_saved(self._history, job)
         self._path = path
         self.file_changed.emit()
+
+    def mark_issued(self, issued: Issued) -> None:
+        """Note what shop files were written; undo does not take it back."""
+        self._history = steps.marked_issued(self._history, issued)
+        self._tell_all()
 
     def choose(self, *subjects: Subject) -> None:
         """Make these the chosen things."""

@@ -1,7 +1,14 @@
+from datetime import date
+
 import pytest
 
-from app.history import DEEPEST, begun, marked_saved, redone, undone, with_step
-from shop.job import Job
+from app.history import DEEPEST, begun, marked_issued, marked_saved, redone, undone, with_step
+from app.session import Session
+from export.stamp import issued
+from shop.edits import SetSlab
+from shop.job import Issued, IssuedMold, Job
+from shop.jobfile import decoded, encoded
+from tests.window.conftest import sample
 
 
 def named(name: str) -> Job:
@@ -69,3 +76,38 @@ def test_no_more_than_the_deepest_number_of_steps_is_kept() -> None:
     for number in range(DEEPEST + 5):
         history = with_step(history, named(str(number)), "step")
     assert len(history.past) == DEEPEST
+
+
+def test_written_shop_files_are_noted_in_past_present_and_future_without_a_step() -> None:
+    note = Issued(1, "2024-02-29")
+    history = with_step(begun(named("A"), saved=True), named("B"), "b")
+    history = marked_issued(undone(with_step(history, named("C"), "c")), note)
+    assert history.undo_title == "b"
+    assert history.redo_title == "c"
+    assert history.dirty
+    found = [undone(history).job, history.job, redone(history).job]
+    assert [(job.name, job.issued) for job in found] == [(n, note) for n in "ABC"]
+
+
+def test_a_revision_number_is_never_used_for_two_shapes_whatever_is_undone() -> None:
+    session = Session(sample("galley"))
+    numbers: dict[int, tuple[IssuedMold, ...]] = {}
+
+    def write() -> None:
+        written = issued(session.job, date(2026, 1, 5))
+        assert numbers.setdefault(written.revision, written.molds) == written.molds
+        session.mark_issued(written)
+
+    write()
+    session.apply(SetSlab(1.5, session.job.density_pcf))
+    write()
+    session.undo()
+    write()
+    session.undo()
+    session.apply(SetSlab(1.75, session.job.density_pcf))
+    write()
+    session.undo()
+    session.redo()
+    write()
+    assert sorted(numbers) == [1, 2, 3, 4]
+    assert decoded(encoded(session.job)).issued == session.job.issued
