@@ -1,7 +1,7 @@
 """Corner shapes put into a chain of sides exactly: tangent arcs and straight clips."""
 
 from collections.abc import Mapping, Sequence
-from math import atan2, floor, tan
+from math import atan2, tan
 from typing import NamedTuple
 
 from geometry.counters import CornerShape, RoundCorner
@@ -77,9 +77,10 @@ def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int
         largest = free / slope if is_round else free
         raise GeometryError(
             "corner-too-large",
-            f"The corner is too large for its edges: make its "
-            f"{'radius' if is_round else 'setback'} at most {_inches(largest)} in.",
+            f"The corner is too large for its edges. The largest "
+            f"{'radius' if is_round else 'setback'} that fits here is",
             shape.corner,
+            largest,
         )
     bulge = tan(turn / 4.0) if is_round else 0.0
     return _Cut(reach, bulge, corner_ref(before.ref, after.ref))
@@ -87,11 +88,6 @@ def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int
 
 def _reach(cuts: Mapping[int, _Cut], at: int) -> float:
     return cuts[at].reach if at in cuts else 0.0
-
-
-def _inches(size: float) -> str:
-    """Return a size in words that is never more than the size: whole thousandths, rounded down."""
-    return f"{floor(size * 1000.0) / 1000.0:g}"
 
 
 def _assembled(sides: Sequence[Side], cuts: Mapping[int, _Cut]) -> list[tuple[Edge, Tag]]:

@@ -7,10 +7,12 @@ length is in inches.
 import re
 import unicodedata
 from fractions import Fraction
-from math import isfinite
+from math import floor, isfinite
 from typing import Literal, NamedTuple, TypeAlias
 
 import msgspec
+
+from geometry.tolerances import SAME_POINT_IN
 
 Unit: TypeAlias = Literal["in", "mm"]
 
@@ -211,6 +213,15 @@ def parts(inches: float, style: LengthStyle) -> Parts:
         fraction.numerator,
         fraction.denominator,
     )
+
+
+def fitting(inches: float, style: LengthStyle = INCHES) -> float:
+    """Return the longest length in whole steps of the style that is no longer than one, inches.
+
+    One that lies within the tolerance below a step counts as that step.
+    """
+    steps = MM_PER_INCH * 10 if style.unit == "mm" else Fraction(style.denominator)
+    return float(floor(Fraction(inches + SAME_POINT_IN) * steps) / steps)
 
 
 def written(inches: float, style: LengthStyle = INCHES) -> str:

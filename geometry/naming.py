@@ -6,6 +6,8 @@ from typing import Annotated, TypeAlias
 import msgspec
 from msgspec.structs import force_setattr
 
+from geometry.lengths import LengthStyle, fitting, written
+
 Id: TypeAlias = Annotated[str, msgspec.Meta(pattern=r"^[a-z]+[0-9]{1,9}$", max_length=24)]
 """An id from the job's counter, such as 'leg3' or 'sink4'; never used twice in a job."""
 
@@ -87,11 +89,23 @@ class GeometryError(Exception):
     Attributes:
         code: a short name of the fault, in kebab-case, for findings.
         about: the edge, the corner or the owner's id that is at fault, or None.
+        most_in: the largest size that can be made, in inches, which ends the words, or None.
     """
 
     def __init__(
-        self, code: str, text: str, about: EdgeRef | CornerRef | str | None = None
+        self,
+        code: str,
+        text: str,
+        about: EdgeRef | CornerRef | str | None = None,
+        most_in: float | None = None,
     ) -> None:
         super().__init__(text)
         self.code = code
         self.about = about
+        self.most_in = most_in
+
+    def said(self, style: LengthStyle) -> str:
+        """Return what is wrong; the largest size, if there is one, ends the words."""
+        if self.most_in is None:
+            return str(self)
+        return f"{self} {written(fitting(self.most_in, style), style)}."

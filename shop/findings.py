@@ -173,7 +173,8 @@ def _of_faults(job: Job) -> Iterator[Finding]:
     for fault in plan.layout(job).faults:
         subject = subject_of(job, fault.about or fault.owner)
         title = _fault_title(job, subject)
-        yield Finding(fault.code, True, title, fault.text, (subject,), _at(job, (subject,)))
+        text = fault.said(length_style(job))
+        yield Finding(fault.code, True, title, text, (subject,), _at(job, (subject,)))
 
 
 def _of_openings(job: Job) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ import msgspec
 from geometry.bridges import Bridge, bridges
 from geometry.counters import CornerShape, FromWalls, Island, Run
 from geometry.layout import Top, WallLine, island_top, run_top
+from geometry.lengths import LengthStyle
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
 from geometry.openings import (
     AlongLeg,
@@ -44,12 +45,20 @@ SMALL_HOLE_IN = 2.0
 
 
 class Fault(msgspec.Struct, frozen=True, cache_hash=True):
-    """A shape that cannot be made: a short code, a sentence, and what it is about."""
+    """A shape that cannot be made: a short code, a sentence, and what it is about.
+
+    most_in is the largest size that can be made, if the text leads up to one.
+    """
 
     code: str
     text: str
     about: EdgeRef | CornerRef | str | None
     owner: Id
+    most_in: float | None = None
+
+    def said(self, style: LengthStyle) -> str:
+        """Return what is wrong, with lengths written as the style says."""
+        return GeometryError(self.code, self.text, self.about, self.most_in).said(style)
 
 
 class TopPlan(msgspec.Struct, frozen=True, cache_hash=True):
@@ -106,7 +115,7 @@ Made = TypeVar("Made", PlacedOpening, SeamPath)
 
 
 def _fault(error: GeometryError, owner: Id) -> Fault:
-    return Fault(error.code, str(error), error.about, owner)
+    return Fault(error.code, str(error), error.about, owner, error.most_in)
 
 
 @lru_cache(maxsize=512)

@@ -36,6 +36,7 @@ from geometry.frames import (
     wall_mark,
 )
 from geometry.layout import island_top, run_top
+from geometry.lengths import INCHES, LengthStyle
 from geometry.naming import (
     CornerRef,
     EdgeRef,
@@ -540,16 +541,20 @@ def test_shapes_of_corners_that_a_run_does_not_have_are_left_out() -> None:
 
 def test_a_corner_too_large_is_told_the_largest_that_fits() -> None:
     shape = RoundCorner(FRONT_LEFT, 30.0)
-    with pytest.raises(GeometryError, match=r"at most 25\.375 in") as caught:
+    with pytest.raises(GeometryError, match="too large") as caught:
         run_top(STRAIGHT, room(), (shape,))
+    words = "The corner is too large for its edges. The largest radius that fits here is"
+    assert caught.value.said(INCHES) == f"{words} 25 3/8."
+    assert caught.value.said(LengthStyle("mm")) == f"{words} 644.5 mm."
     assert (caught.value.code, caught.value.about) == ("corner-too-large", FRONT_LEFT)
     run_top(STRAIGHT, room(), (RoundCorner(FRONT_LEFT, 25.375),))
 
 
 def test_a_clip_too_large_beside_the_one_before_it_is_the_one_refused() -> None:
     before, after = RoundCorner(FRONT_LEFT, 10.0), ClippedCorner(BACK_LEFT, 16.0)
-    with pytest.raises(GeometryError, match=r"at most 15\.375 in") as caught:
+    with pytest.raises(GeometryError, match="The largest setback") as caught:
         run_top(STRAIGHT, room(), (before, after))
+    assert caught.value.most_in == pytest.approx(15.375)
     assert caught.value.about == BACK_LEFT
 
 

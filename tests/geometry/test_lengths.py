@@ -14,6 +14,7 @@ from geometry.lengths import (
     Parts,
     Unit,
     echoed,
+    fitting,
     parsed,
     parts,
     written,
@@ -296,3 +297,9 @@ def test_what_is_not_finite_is_not_written(value: float) -> None:
     for say in (parts, written, echoed):
         with pytest.raises(LengthError, match="not a number"):
             say(value, INCHES)
+
+
+def test_what_fits_is_never_rounded_up() -> None:
+    assert fitting(23.346) == 23.3125
+    assert fitting(9.0 - 1e-9) == 9.0
+    assert fitting(23.346, LengthStyle("mm")) * 25.4 == pytest.approx(592.9)
