@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from export.drawings import face_down, face_up, weight_words
+from export.drawings import face_down, face_up
 from export.legend import legend
 from export.marks import AnyMark, Line, Sheet
 from export.opened import opened_mold
@@ -15,6 +15,7 @@ from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
 from shop.job import Job
+from shop.measures import area_words, distance_words, volume_words, weight_words
 from shop.molds import Mold
 from shop.strips import strip_height
 from shop.words import length_style, listed
@@ -106,17 +107,18 @@ def _up_lines(job: Job) -> Iterator[str]:
 
 
 def _totals(job: Job) -> str:
-    total = plan.tally(job)
+    total, unit = plan.tally(job), job.display
     return (
-        f"{total.pieces} piece{'' if total.pieces == 1 else 's'}, {total.face_sq_ft:.1f} sq ft,"
-        f" {total.concrete_cu_ft:.2f} cu ft of"
-        f" concrete, {weight_words(total.weight_lb)} in all; {total.strip_ft:.0f} ft of sidewall,"
-        f" {total.bead_ft:.0f} ft of bead."
+        f"{total.pieces} piece{'' if total.pieces == 1 else 's'},"
+        f" {area_words(total.face_sq_ft, unit)}, {volume_words(total.concrete_cu_ft, unit)} of"
+        f" concrete, {weight_words(total.weight_lb, unit)} in all;"
+        f" {distance_words(total.strip_ft, unit)} of sidewall,"
+        f" {distance_words(total.bead_ft, unit)} of bead."
     )
 
 
 def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
-    style = length_style(job)
+    style, unit = length_style(job), job.display
     piece = plan.piece(job, mold.piece)
     height = written(strip_height(job.molds, job.thickness), style)
     proof = [written(length, style) for _, _, length in mold.diagonals]
@@ -126,8 +128,8 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
     else:
         made_of += "; they stand on the base, screwed from below"
     facts = (
-        f"{weight_words(piece.weight_lb)}, {piece.volume_cu_ft:.2f} cu ft. Strips are ripped"
-        f" {height} high at one fence setting ({made_of}). {mold.screw_count} screws,"
+        f"{weight_words(piece.weight_lb, unit)}, {volume_words(piece.volume_cu_ft, unit)}."
+        f" Strips are ripped {height} high at one fence setting ({made_of}). {mold.screw_count} screws,"
         f" {written(mold.bead_length_in + mold.uprights_length_in, style)} of bead."
     )
     lines = [mold.handedness, facts]

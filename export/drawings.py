@@ -39,8 +39,8 @@ from geometry.points import (
 from geometry.splitting import Face
 from shop import plan
 from shop.job import Job
+from shop.measures import weight_words
 from shop.survey import CornerPlan, room
-from shop.weights import weight_shown
 from shop.words import length_style
 
 LABEL_CHORD_IN = 0.25
@@ -146,11 +146,6 @@ def label_place(face: Face) -> tuple[Point, float]:
     return (point.x, point.y), point.distance(polygon.boundary)
 
 
-def weight_words(pounds: float) -> str:
-    """Return a weight for lifting: whole pounds, rounded up."""
-    return f"{weight_shown(pounds)} lb"
-
-
 # --- Face up ------------------------------------------------------------------------------------
 
 
@@ -206,7 +201,7 @@ def _slab_marks(outline: Outline, name: str, *, down: bool) -> tuple[AnyMark, ..
     return tuple(marks)
 
 
-def _label_marks(name: str, weight: float, at: Point, room_in: float) -> tuple[AnyMark, ...]:
+def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[AnyMark, ...]:
     subject = Subject("piece", name)
     return (
         Words(
@@ -222,7 +217,7 @@ def _label_marks(name: str, weight: float, at: Point, room_in: float) -> tuple[A
         Words(
             "quiet",
             subject,
-            text=weight_words(weight),
+            text=weight,
             at=at,
             height=0.15,
             priority=3,
@@ -315,7 +310,7 @@ def _piece_up(
             for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
         ),
         *(mark for bridge in weak for mark in _bridge_marks(bridge, piece.name, style)),
-        *_label_marks(piece.name, piece.weight_lb, at, free),
+        *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
         *_edge_dimensions(piece.face.base_outline, style),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
@@ -417,7 +412,9 @@ def _piece_down(
             for bridge in weak
             for mark in _bridge_marks(_mirrored_bridge(bridge), piece.name, style)
         ),
-        *_label_marks(piece.name, piece.weight_lb, mirrored_point(at), free),
+        *_label_marks(
+            piece.name, weight_words(piece.weight_lb, style.unit), mirrored_point(at), free
+        ),
         *_edge_names(mirrored(piece.face.base_outline), dict(edges)),
     ]
     return Group(f"piece {piece.name}", tuple(marks))

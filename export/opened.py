@@ -23,8 +23,8 @@ from geometry.points import Point, along, left_of, minus
 from shop import plan
 from shop.job import Job
 from shop.knockouts import Knockout
+from shop.measures import weight_words
 from shop.molds import Mold
-from shop.weights import weight_shown
 from shop.words import length_style
 
 MARGIN_IN = 0.55
@@ -125,7 +125,7 @@ def _knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]
             "words",
             subject,
             text=f"{name}: {_size_words(knockout.outline, style)}, floats with"
-            f" {weight_shown(knockout.uplift_lb)} lb",
+            f" {weight_words(knockout.uplift_lb, style.unit)}",
             at=center,
             height=0.12,
             priority=6,
@@ -154,10 +154,11 @@ def _foam_lines(
     knockout: Knockout, name: str, wide: float, style: LengthStyle
 ) -> list[tuple[str, Role, bool]]:
     """Return what is written on a large knockout, in shorter lines on a narrow one."""
+    lift = weight_words(knockout.uplift_lb, style.unit)
     lines: list[tuple[str, Role, bool]] = [
         (name, "words", True),
         (f"foam, {written(knockout.thickness_in, style)} thick", "words", False),
-        (f"hold it down: floats with {weight_shown(knockout.uplift_lb)} lb", "words", False),
+        (f"hold it down: floats with {lift}", "words", False),
     ]
     if knockout.fit:
         lines.append((knockout.fit.rstrip("."), "warning", True))

@@ -18,6 +18,7 @@ from geometry.splitting import Face, short_edges
 from shop import plan
 from shop.job import Job, Limits
 from shop.knockouts import reveal_notices
+from shop.measures import weight_words
 from shop.molds import Mold
 from shop.moldwords import MoldWords, Notice
 from shop.places import place_of
@@ -195,13 +196,12 @@ def _of_pieces(job: Job) -> Iterator[Finding]:
         for bridge in plan.weak_bridges(job, piece):
             yield _bridge(job, piece, bridge)
         yield from _stubs(piece)
-        pounds = weight_shown(piece.weight_lb)
-        if pounds > job.limits.carry_lb:
+        if weight_shown(piece.weight_lb) > job.limits.carry_lb:
             yield Finding(
                 "heavy-piece",
                 False,
                 f"Piece {piece.name} is heavy",
-                f"{pounds} lb: plan a cart, a lifter or more hands.",
+                f"{weight_words(piece.weight_lb, job.display)}: plan a cart, a lifter or more hands.",
                 (Subject("piece", piece.name),),
                 piece.centroid,
             )

@@ -10,8 +10,9 @@ from geometry.notches import OpeningPart
 from geometry.openings import Opening, PlacedOpening, RectangleShape
 from geometry.outline import Outline, area, mirrored
 from geometry.splitting import Face
+from shop.measures import weight_words
 from shop.moldwords import MoldWords, Notice
-from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb, weight_shown
+from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb
 
 
 class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
@@ -67,7 +68,8 @@ def _knockout(
             if tag.kind is Kind.OPENING
         ),
         fit=_fit(thickness, foam, words),
-        hold_down=f"Hold it down: fresh concrete lifts it with {weight_shown(uplift)} lb.",
+        hold_down="Hold it down: fresh concrete lifts it with"
+        f" {weight_words(uplift, words.style.unit)}.",
     )
 
 
