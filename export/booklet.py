@@ -129,8 +129,8 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
         made_of += "; they stand on the base, screwed from below"
     facts = (
         f"{weight_words(piece.weight_lb, unit)}, {volume_words(piece.volume_cu_ft, unit)}."
-        f" Strips are ripped {height} high at one fence setting ({made_of}). {mold.screw_count} screws,"
-        f" {written(mold.bead_length_in + mold.uprights_length_in, style)} of bead."
+        f" Strips are ripped {height} high at one fence setting ({made_of})."
+        f" {mold.screw_count} screws, {written(mold.bead_length_in + mold.uprights_length_in, style)} of bead."
     )
     lines = [mold.handedness, facts]
     if proof:

@@ -201,7 +201,8 @@ def _of_pieces(job: Job) -> Iterator[Finding]:
                 "heavy-piece",
                 False,
                 f"Piece {piece.name} is heavy",
-                f"{weight_words(piece.weight_lb, job.display)}: plan a cart, a lifter or more hands.",
+                f"{weight_words(piece.weight_lb, job.display)}: plan a cart, a lifter or more"
+                " hands.",
                 (Subject("piece", piece.name),),
                 piece.centroid,
             )
