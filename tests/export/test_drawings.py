@@ -190,7 +190,3 @@ def test_a_job_with_nothing_in_it_shows_a_blank_board() -> None:
     for sheet in (face_up(EMPTY), face_down(EMPTY)):
         assert sheet.marks == ()
         assert sheet.box[0] <= BLANK_BOX[0]
-
-
-def test_a_weight_is_rounded_up() -> None:
-    assert drawings.weight_words(100.2) == "101 lb"
