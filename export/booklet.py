@@ -127,10 +127,11 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
         made_of += f", base {written(job.molds.base_thickness, style)} as measured"
     else:
         made_of += "; they stand on the base, screwed from below"
+    bead = written(mold.bead_length_in + mold.uprights_length_in, style)
     facts = (
         f"{weight_words(piece.weight_lb, unit)}, {volume_words(piece.volume_cu_ft, unit)}."
         f" Strips are ripped {height} high at one fence setting ({made_of})."
-        f" {mold.screw_count} screws, {written(mold.bead_length_in + mold.uprights_length_in, style)} of bead."
+        f" {mold.screw_count} screws, {bead} of bead."
     )
     lines = [mold.handedness, facts]
     if proof:
