@@ -5,7 +5,6 @@ from dataclasses import dataclass
 import pytest
 from msgspec.structs import replace
 
-from export import drawings
 from export.drawings import (
     BLANK_BOX,
     edge_subject,
