@@ -425,8 +425,13 @@ def _mirrored_bridge(bridge: Bridge) -> Bridge:
         bridge,
         a=mirrored_point(bridge.a),
         b=mirrored_point(bridge.b),
-        zone=tuple(tuple(mirrored_point(p) for p in zone) for zone in bridge.zone),
+        zone=_mirrored_zone(bridge.zone),
     )
+
+
+@lru_cache(maxsize=512)
+def _mirrored_zone(zone: tuple[tuple[Point, ...], ...]) -> tuple[tuple[Point, ...], ...]:
+    return tuple(tuple(mirrored_point(p) for p in part) for part in zone)
 
 
 def _edge_names(outline: Outline, names: Mapping[EdgeRef | CornerRef, str]) -> Iterator[AnyMark]:

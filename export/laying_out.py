@@ -87,23 +87,23 @@ class _Taken:
     def __init__(self) -> None:
         self._boxes: list[Box] = []
         self._subjects: list[Subject | None] = []
-        self._bounds = np.empty((64, 4))
+        self._bounds = np.empty((4, 64))
 
     def add(self, box: Box, subject: Subject | None = None) -> None:
         """Take a box; a subject may lie in boxes of its own."""
         count = len(self._boxes)
-        if count == len(self._bounds):
-            self._bounds = np.concatenate((self._bounds, np.empty_like(self._bounds)))
-        self._bounds[count] = box.bounds
+        if count == self._bounds.shape[1]:
+            self._bounds = np.concatenate((self._bounds, np.empty_like(self._bounds)), axis=1)
+        x0, y0, x1, y1 = box.bounds
+        self._bounds[:, count] = (-x0, -y0, x1, y1)
         self._boxes.append(box)
         self._subjects.append(subject)
 
     def hit(self, box: Box, subject: Subject | None = None) -> bool:
         """Tell whether a box of a subject overlaps one that is taken."""
         x0, y0, x1, y1 = box.bounds
-        bounds = self._bounds[: len(self._boxes)]
-        near = (bounds[:, 0] < x1) & (bounds[:, 2] > x0) & (bounds[:, 1] < y1) & (bounds[:, 3] > y0)
-        for i in near.nonzero()[0]:
+        beyond = self._bounds[:, : len(self._boxes)] > ((-x1,), (-y1,), (x0,), (y0,))
+        for i in np.logical_and.reduce(beyond).nonzero()[0]:
             if subject is not None and self._subjects[i] == subject:
                 continue
             other = self._boxes[i]
