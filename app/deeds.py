@@ -32,8 +32,6 @@ class Deeds:
             self.call,
             {"sample": files.fill_samples, "recent": files.fill_recent},
         )
-        for action in self.menus.canvas_actions():
-            bench.window.card.addAction(action)
         header = bench.header
         header.stage_asked.connect(self.session.go_to)
         header.findings_asked.connect(self._show_next_finding)

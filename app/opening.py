@@ -5,6 +5,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QApplication
 
 from app.look import DESK
@@ -53,7 +54,7 @@ def frame(app: QApplication) -> Window:
     palette = system_palette()
     dress(app, palette, DESK)
     window = Window(palette)
-    window.resize(1280, 800)
+    window.resize(QSize(1280, 800).boundedTo(window.screen().availableSize()))
     window.show()
     return window
 

@@ -36,6 +36,7 @@ class Typing(QObject):
         canvas.released.connect(lambda pointer: self._point(hand.release, pointer))
         canvas.departed.connect(lambda: self.session.hover(None))
         entry.typed.connect(self._on_typed)
+        entry.misread.connect(self._on_misread)
         entry.taken.connect(self._on_taken)
         entry.left.connect(self._on_left)
         bench.properties.answered.connect(self._on_answered)
@@ -43,6 +44,7 @@ class Typing(QObject):
         bench.readings.struck.connect(lambda it: self.session.apply(edits.RemoveReading(it)))
         for view in (canvas.up, canvas.down):
             view.installEventFilter(self)
+        bench.window.installEventFilter(self)
 
     def ask(self) -> None:
         """Show the boxes of what is at work, else of what is chosen."""
@@ -83,6 +85,8 @@ class Typing(QObject):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Take the keys of the drawing: arrows nudge, Esc steps back, digits begin a number."""
         if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            if watched is self.bench.window:
+                return self._key_nobody_took(event)
             return self._canvas_key(event, face_down=watched is self.canvas.down)
         return super().eventFilter(watched, event)
 
@@ -112,6 +116,14 @@ class Typing(QObject):
             return self.entry.begin_typing(event.text())
         return False
 
+    def _key_nobody_took(self, event: QKeyEvent) -> bool:
+        """Step back with Esc wherever the focus is, and go back to the drawing."""
+        if event.key() != Qt.Key.Key_Escape:
+            return False
+        self.step_back()
+        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        return True
+
     def _nudge(self, way: Point, *, far: bool) -> None:
         if self.hand.working:
             self.hand.arrow(way)
@@ -136,6 +148,8 @@ class Typing(QObject):
             self.session.show_preview(None)
             self.entry.settle()
             self.session.choose()
+            self.bench.job_asked = False
+            self.bench.show_described()
 
     def _questions(self) -> dict[str, Question]:
         thing = things.described(self.session.job, self.bench.chosen_one())
@@ -151,6 +165,11 @@ class Typing(QObject):
                 self.session.apply(*question.edits(answer))
             else:
                 self.session.preview(question.edits(answer))
+
+    def _on_misread(self) -> None:
+        """Show the job as it is while what stands in a box says nothing."""
+        if not self.hand.working:
+            self.session.show_preview(None)
 
     def _on_taken(self) -> None:
         if self.asking_name:

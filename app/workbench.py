@@ -14,7 +14,6 @@ from app.look import DARK, DESK, LIGHT, SHOP, Palette
 from app.panels.entry import EntryLine
 from app.panels.findings import ToLookAt
 from app.panels.molds import MoldPage
-from app.panels.notice import Notice
 from app.panels.pages import FactsPage, SheetsPage
 from app.panels.properties import Properties
 from app.panels.readings import Readings
@@ -121,7 +120,7 @@ class Workbench(QObject):
         self.window.column.fill(
             (self.properties, self.readings), (self.to_look_at, self.pieces), self.tally
         )
-        self.notice = Notice(self.window.card)
+        self.notice = self.window.column.notice
 
     def _connect(self) -> None:
         session = self.session
@@ -133,7 +132,9 @@ class Workbench(QObject):
         session.file_changed.connect(self._on_file)
         session.announced.connect(self.announce)
         self.hand.doing_changed.connect(self._on_doing)
-        self.properties.failed.connect(self.notice.say)
+        self.properties.left.connect(self._leave_form)
+        session.changed.connect(self.notice.pass_by)
+        session.stage_changed.connect(self.notice.pass_by)
         self.readings.failed.connect(self.notice.say)
         self.pieces.chosen.connect(lambda name: session.choose(Subject("piece", name)))
         self.files.attach(self)
@@ -219,6 +220,13 @@ class Workbench(QObject):
         style = length_style(job)
         self.properties.show_things(thing.title, thing.facts, thing.questions, style)
         self.typing.ask()
+
+    def _leave_form(self) -> None:
+        """Go from a box of the form to the drawing; boxes of the whole job close with it."""
+        if self.job_asked and self.chosen_one() is None:
+            self.job_asked = False
+            self.show_described()
+        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_mold(self) -> None:
         """Show the opened mold of the piece at hand."""

@@ -85,10 +85,11 @@ class AnswerBox(QLineEdit):
 class EntryLine(QFrame):
     """Boxes for what is asked at the moment, the read-back, and the buttons for a fraction more.
 
-    typed reports every understood change, taken that Enter was pressed, left that Esc was.
+    typed reports every understood change, misread one that is not, taken that Enter was pressed, left that Esc was.
     """
 
     typed = Signal(str, object)
+    misread = Signal()
     taken = Signal()
     left = Signal()
 
@@ -273,6 +274,7 @@ class EntryLine(QFrame):
         try:
             answer = box.answer()
         except AnswerError:
+            self.misread.emit()
             return
         self.typed.emit(box.question.key, answer)
 
@@ -284,7 +286,8 @@ class EntryLine(QFrame):
             try:
                 words = read_back(box.question, box.answer(), self._style)
             except AnswerError as error:
-                words, wrong = str(error), True
+                wrong = box.isModified()
+                words = str(error) if wrong else ""
         self.echo.setText(words)
         for other in self._boxes:
             _set_property(other, "wrong", "true" if wrong and other is box else "false")
