@@ -6,7 +6,8 @@ The entry line and the property form are made of these; so are the boxes of a ge
 from collections.abc import Callable
 from typing import Literal, NamedTuple, TypeAlias
 
-from geometry.lengths import LengthError, LengthStyle, echoed, parsed, written
+from geometry.lengths import LengthError, LengthStyle, echoed, fitting, parsed, written
+from geometry.tolerances import SAME_POINT_IN
 from shop.edits import Edit
 
 Answer: TypeAlias = float | str
@@ -31,6 +32,9 @@ class Question(NamedTuple):
     positive: bool = False
     first: bool = False
     """Whether the entry line shows it, too."""
+    under: str = ""
+    over: str = ""
+    """What is said of an answer below least or above most, with {} for that bound."""
 
 
 class Fact(NamedTuple):
@@ -73,17 +77,28 @@ def understood(question: Question, text: str, style: LengthStyle) -> Answer:
     text = text.strip()
     if question.kind in ("words", "choice"):
         if not text:
-            raise AnswerError(f"{question.label}: say something.")
+            raise AnswerError(f"{question.label}: type a word or more.")
         return text
     if not text:
         raise AnswerError(f"{question.label}: type a number.")
     value = _number(question, text, style)
     if question.positive and value <= 0.0:
         raise AnswerError(f"{question.label}: more than 0.")
-    if not question.least <= value <= question.most:
-        low, high = (shown_answer(question, v, style) for v in (question.least, question.most))
-        raise AnswerError(f"{question.label}: between {low} and {high}.")
+    if value < question.least - SAME_POINT_IN:
+        # Negated, a length is rounded up: what is named must do.
+        least = _bound(question, -question.least, style, -1.0)
+        raise AnswerError((question.under or f"{question.label}: at least {{}}.").format(least))
+    if value > question.most + SAME_POINT_IN:
+        most = _bound(question, question.most, style, 1.0)
+        raise AnswerError((question.over or f"{question.label}: at most {{}}.").format(most))
     return value
+
+
+def _bound(question: Question, value: float, style: LengthStyle, sign: float) -> str:
+    """Return a bound as words; a length is rounded to what can be typed and still does."""
+    if question.kind == "length":
+        value = fitting(value, style)
+    return shown_answer(question, sign * value, style)
 
 
 def _number(question: Question, text: str, style: LengthStyle) -> float:

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu
 
@@ -10,7 +9,10 @@ from app.actions import ACTIONS, MENUS, Action, Situation, title
 
 
 class Menus:
-    """The menus of a window, and the QAction of every action."""
+    """The menus of a window, and the QAction of every action.
+
+    Their keys work wherever the focus is, except for those that a box takes as its own text.
+    """
 
     def __init__(
         self,
@@ -22,7 +24,7 @@ class Menus:
         bar = window.menuBar()
         bar.setAccessibleName("Menus")
         for name in MENUS:
-            menu = bar.addMenu(name)
+            menu = bar.addMenu(f"&{name}")
             stage = None
             for action in (a for a in ACTIONS if a.menu == name):
                 if action.gap_before or (action.stage != stage and stage is not None):
@@ -39,9 +41,6 @@ class Menus:
         made = QAction(action.title, window)
         if action.shortcut:
             made.setShortcut(QKeySequence(action.shortcut))
-        if len(action.shortcut) == 1 or action.shortcut in ("Delete", "Home"):
-            # A plain letter is a key of the drawing; in a box it is a letter.
-            made.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         made.setCheckable(action.checkable)
         made.setStatusTip(action.hint)
         made.triggered.connect(lambda _=False, action=action: call(action))
@@ -58,11 +57,6 @@ class Menus:
 
         submenu.aboutToShow.connect(refill)
         self.actions[action.id] = submenu.menuAction()
-
-    def canvas_actions(self) -> tuple[QAction, ...]:
-        """Return the actions whose keys work on the drawing only."""
-        context = Qt.ShortcutContext.WidgetWithChildrenShortcut
-        return tuple(a for a in self.actions.values() if a.shortcutContext() == context)
 
     def update(self, now: Situation) -> None:
         """Enable and name the actions for a situation."""

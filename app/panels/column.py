@@ -1,12 +1,14 @@
-"""The side column: what is chosen above, what there is to look at below it, the tally at the foot.
+"""The side column: a notice, what is chosen, what there is to look at, the tally at the foot.
 
-The upper two scroll each on its own; the foot always shows.
+The middle two scroll each on its own; the notice and the foot always show whole.
 """
 
 from collections.abc import Iterable
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+
+from app.panels.notice import Notice
 
 SPACING_PX = 10
 EDGE_PX = 3
@@ -70,13 +72,15 @@ class Part(QFrame):
 
 
 class SideColumn(QWidget):
-    """Form, list and foot."""
+    """Notice, form, list and foot."""
 
     def __init__(self) -> None:
         super().__init__()
         self._whole = QVBoxLayout(self)
         self._whole.setContentsMargins(0, 0, 4, 0)
         self._whole.setSpacing(SPACING_PX)
+        self.notice = Notice()
+        self._whole.addWidget(self.notice)
 
     def fill(self, form: Iterable[QWidget], listed: Iterable[QWidget], foot: QWidget) -> None:
         """Put everything into its place."""

@@ -2,19 +2,31 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDialog, QGridLayout, QLabel, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QFrame,
+    QGridLayout,
+    QLabel,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.actions import keyboard_sheet
 
+SPARE_PX = 48
+"""Room on the screen for a window's own frame."""
+
 
 class KeySheet(QDialog):
-    """Every key and what it does, in two columns; it does not block the window."""
+    """Every key and what it does, in two columns; it scrolls if it must and blocks nothing."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Keys")
-        grid = QGridLayout(self)
+        sheet = QWidget()
+        grid = QGridLayout(sheet)
         grid.setContentsMargins(24, 20, 24, 20)
         grid.setHorizontalSpacing(18)
         grid.setVerticalSpacing(4)
@@ -28,6 +40,21 @@ class KeySheet(QDialog):
             grid.addWidget(name, row, column)
             grid.addWidget(what, row, column + 1)
         grid.setColumnMinimumWidth(2, 24)
+        area = QScrollArea()
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setWidgetResizable(True)
+        area.setWidget(sheet)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(area)
+        sheet.ensurePolished()
+        wanted = sheet.sizeHint()
+        bar = area.verticalScrollBar().sizeHint().width()
+        screen = self.screen().availableSize()
+        self.resize(
+            min(wanted.width() + bar, screen.width() - SPARE_PX),
+            min(wanted.height() + SPARE_PX // 4, screen.height() - SPARE_PX),
+        )
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Close with the key that opened it, too."""

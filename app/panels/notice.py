@@ -1,32 +1,36 @@
-"""A notice: one sentence over the canvas with what can be done about it; it never blocks."""
+"""A notice: one sentence at the head of the column with what can be done about it.
+
+It covers nothing and never blocks. It goes by itself, or with the next change of the job.
+"""
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout
 
-SHORT_MS = 6000
+SHORT_MS = 8_000
+LONG_MS = 60_000
+"""One with something to choose waits longer."""
 
 
 class Notice(QFrame):
-    """One sentence and its buttons, at the foot of its parent."""
+    """One sentence and its buttons; it steps aside while it has nothing to say."""
 
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
+    def __init__(self) -> None:
+        super().__init__()
         self.setObjectName("notice")
         self.setAccessibleName("Notice")
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(16, 8, 10, 8)
-        self._row.setSpacing(8)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(14, 8, 12, 10)
+        self._column.setSpacing(6)
         self.words = QLabel()
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
-        self._row.addWidget(self.words, 1)
+        self._column.addWidget(self.words)
         self.buttons: list[QPushButton] = []
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self.hide)
-        parent.installEventFilter(self)
         self.hide()
 
     def say(
@@ -36,8 +40,9 @@ class Notice(QFrame):
         *,
         stays: bool = False,
     ) -> None:
-        """Show a sentence; one with choices, or one that stays, waits to be put away."""
+        """Show a sentence; one that stays, such as an error, waits for what is done next."""
         self.words.setText(words)
+        self.setAccessibleDescription(words)
         for button in self.buttons:
             button.hide()
             button.deleteLater()
@@ -46,41 +51,24 @@ class Notice(QFrame):
             self._add(title, act)
         if choices or stays:
             self._add("Put away", lambda: None)
+        if stays:
             self._timer.stop()
         else:
-            self._timer.start(SHORT_MS)
+            self._timer.start(LONG_MS if choices else SHORT_MS)
         self.show()
-        self.place()
-        self.raise_()
+
+    def pass_by(self) -> None:
+        """Go: something else was done since."""
+        self._timer.stop()
+        self.hide()
 
     def _add(self, title: str, act: Callable[[], object]) -> None:
         button = QPushButton(title)
 
         def pressed() -> None:
-            self.hide()
+            self.pass_by()
             act()
 
         button.clicked.connect(pressed)
-        self._row.addWidget(button)
+        self._column.addWidget(button)
         self.buttons.append(button)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Keep the place when the parent changes its size."""
-        if event.type() == QEvent.Type.Resize and not self.isHidden():
-            self.place()
-        return super().eventFilter(watched, event)
-
-    def place(self) -> None:
-        """Lie at the foot of the parent, centered."""
-        parent = self.parentWidget()
-        if parent is None:
-            return
-        self.words.setWordWrap(False)
-        width = self.sizeHint().width() + 16
-        if width > parent.width() - 40:
-            self.words.setWordWrap(True)
-            width = max(parent.width() - 40, 200)
-        height = max(self.sizeHint().height(), self.heightForWidth(width))
-        self.setGeometry(
-            (parent.width() - width) // 2, parent.height() - height - 16, width, height
-        )

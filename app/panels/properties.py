@@ -2,21 +2,85 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLabel, QLineEdit, QVBoxLayout
 
-from app.asking import AnswerError, Fact, Question
+from app.asking import Answer, AnswerError, Fact, Question, shown_answer
 from app.panels.entry import AnswerBox
 from geometry.lengths import LengthStyle
 
 BOX_PX = 112
+
+LONG_WORDS = 14
+"""A choice with longer words takes the whole width."""
+
+STEPS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+
+
+class FormBox(AnswerBox):
+    """A box of a form with what is wrong with its text right under it.
+
+    While its own text is as it was, undo and redo are those of the job.
+    """
+
+    def __init__(self, question: Question, style: LengthStyle) -> None:
+        super().__init__(question, style)
+        self.setProperty("look", "")
+        self.fault = QLabel()
+        self.fault.setProperty("look", "wrong")
+        self.fault.setTextFormat(Qt.TextFormat.PlainText)
+        self.fault.setWordWrap(True)
+        self.fault.hide()
+        self.textEdited.connect(lambda _: self._mark(""))
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window unless there is something typed to take back."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and any(event.matches(key) for key in STEPS)
+            and self.text() == shown_answer(self.question, self.question.value, self._style)
+        ):
+            self.forget()
+            event.ignore()
+            return True
+        return super().event(event)
+
+    def answered(self) -> Answer | None:
+        """Return what was typed, or None for nothing new or nothing good, which is said."""
+        if not self.isModified():
+            return None
+        try:
+            answer = self.answer()
+        except AnswerError as error:
+            self._mark(str(error))
+            return None
+        self._mark("")
+        self.setModified(False)
+        return answer
+
+    def forget(self) -> None:
+        """Show what holds, and nothing wrong with it."""
+        super().forget()
+        self._mark("")
+
+    def _mark(self, words: str) -> None:
+        self.fault.setText(words)
+        self.fault.setVisible(bool(words))
+        wrong = "true" if words else "false"
+        if self.property("wrong") != wrong:
+            self.setProperty("wrong", wrong)
+            self.style().unpolish(self)
+            self.style().polish(self)
+        self.setAccessibleDescription(words)
 
 
 class Properties(QFrame):
     """A heading, facts to read and boxes to fill in."""
 
     answered = Signal(object, object)
-    failed = Signal(str)
+    left = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -36,6 +100,8 @@ class Properties(QFrame):
         self._grid.setColumnMinimumWidth(1, BOX_PX)
         column.addLayout(self._grid)
         self.boxes: list[QLineEdit | QComboBox] = []
+        self._labels: list[QLabel] = []
+        self._values: list[QLabel] = []
         self._shape: object = None
 
     def show_things(
@@ -61,73 +127,70 @@ class Properties(QFrame):
         for row, question in enumerate(questions):
             label = QLabel(question.label)
             label.setWordWrap(True)
+            label.setProperty("look", "plain")
+            self._grid.addWidget(label, 2 * row, 0)
             box: QLineEdit | QComboBox
             if question.kind == "choice":
                 box = self._choice(question)
+                long = any(len(word) > LONG_WORDS for _, word in question.choices)
+                if long:
+                    self._grid.addWidget(box, 2 * row + 1, 0, 1, 2)
+                else:
+                    box.setFixedWidth(BOX_PX)
+                    self._grid.addWidget(box, 2 * row, 1)
             else:
                 box = self._box(question, style)
+                self._grid.addWidget(box, 2 * row, 1)
+                self._grid.addWidget(box.fault, 2 * row + 1, 0, 1, 2)
             label.setBuddy(box)
-            label.setProperty("look", "plain")
-            self._grid.addWidget(label, row, 0)
-            self._grid.addWidget(box, row, 1)
+            self._labels.append(label)
             self.boxes.append(box)
-        for row, fact in enumerate(facts, len(questions)):
-            label = QLabel(fact.label)
-            label.setProperty("look", "quiet")
+        for row, fact in enumerate(facts, 2 * len(questions)):
+            name = QLabel(fact.label)
+            name.setProperty("look", "quiet")
             value = QLabel(fact.value)
             value.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             value.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             value.setWordWrap(True)
-            self._grid.addWidget(label, row, 0)
+            self._grid.addWidget(name, row, 0)
             self._grid.addWidget(value, row, 1)
+            self._values.append(value)
 
     def _refresh(
         self, facts: Sequence[Fact], questions: Sequence[Question], style: LengthStyle
     ) -> None:
-        for row, question in enumerate(questions):
-            item = self._grid.itemAtPosition(row, 0)
-            label = item.widget() if item is not None else None
-            if isinstance(label, QLabel):
-                label.setText(question.label)
+        for label, question in zip(self._labels, questions, strict=True):
+            label.setText(question.label)
         for box, question in zip(self.boxes, questions, strict=True):
-            if isinstance(box, AnswerBox):
+            if isinstance(box, FormBox):
                 box.refresh(question, style)
             elif isinstance(box, QComboBox):
                 box.setCurrentIndex(box.findData(question.value))
                 box.setProperty("question", question)
-        for row, fact in enumerate(facts, len(questions)):
-            item = self._grid.itemAtPosition(row, 1)
-            widget = item.widget() if item is not None else None
-            if isinstance(widget, QLabel):
-                widget.setText(fact.value)
+        for value, fact in zip(self._values, facts, strict=True):
+            value.setText(fact.value)
 
     def _clear(self) -> None:
-        self.boxes = []
+        self.boxes, self._labels, self._values = [], [], []
         while (item := self._grid.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
 
-    def _box(self, question: Question, style: LengthStyle) -> AnswerBox:
-        box = AnswerBox(question, style)
-        box.setProperty("look", "")
+    def _box(self, question: Question, style: LengthStyle) -> FormBox:
+        box = FormBox(question, style)
         box.setFixedWidth(BOX_PX)
         box.editingFinished.connect(lambda: self._take(box))
         box.taken.connect(lambda: self._take(box))
         box.left.connect(box.forget)
+        box.left.connect(self.left)
         return box
 
-    def _take(self, box: AnswerBox) -> None:
-        if not box.isModified():
-            return
-        try:
-            answer = box.answer()
-        except AnswerError as error:
-            self.failed.emit(str(error))
-            return
-        box.setModified(False)
-        self.answered.emit(box.question, answer)
+    def _take(self, box: FormBox) -> None:
+        answer = box.answered()
+        if answer is not None:
+            self.answered.emit(box.question, answer)
 
     def _choice(self, question: Question) -> QComboBox:
         box = QComboBox()
@@ -136,7 +199,7 @@ class Properties(QFrame):
             box.addItem(word, answer)
         box.setCurrentIndex(box.findData(question.value))
         box.setProperty("question", question)
-        box.setFixedWidth(BOX_PX)
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         box.activated.connect(
             lambda _: self.answered.emit(box.property("question"), box.currentData())
         )

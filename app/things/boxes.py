@@ -6,6 +6,12 @@ from typing import NamedTuple, cast
 from app.asking import Fact, Question
 from shop import edits
 
+NARROWEST_IN = 3.0
+"""A narrower top is a slip of the keyboard."""
+
+FARTHEST_IN = 60.0
+"""A larger overhang or clearance is a slip of the keyboard."""
+
 Number = Callable[[float], tuple[edits.Edit, ...]]
 
 
@@ -27,8 +33,10 @@ def asked_length(
     positive: bool = False,
     least: float = -2000.0,
     most: float = 2000.0,
+    under: str = "",
+    over: str = "",
 ) -> Question:
-    """Return a question for a length in inches."""
+    """Return a question for a length in inches; under and over say what is out of bounds."""
     return Question(
         key,
         label,
@@ -39,6 +47,8 @@ def asked_length(
         most=most,
         positive=positive,
         first=first,
+        under=under,
+        over=over,
     )
 
 

@@ -1,21 +1,22 @@
 """Pieces and islands, described."""
 
 from collections.abc import Callable
-from math import ceil
 from typing import Literal, cast
 
 from msgspec.structs import replace
 
 from app.asking import Fact, Question
 from app.gestures.drags import island_of_piece
-from app.things.boxes import Described, asked_choice, asked_length
+from app.things.boxes import NARROWEST_IN, Described, asked_choice, asked_length
 from geometry.counters import FromWalls, OnBoard
 from geometry.naming import Id
 from shop import edits
 from shop.job import (
     Job,
 )
-from shop.plan import pieces
+from shop.measures import area_words, volume_words, weight_words
+from shop.plan import SQUARE_INCHES_PER_SQUARE_FOOT, pieces
+from shop.weights import weight_shown
 from shop.words import listed, wall_words
 
 
@@ -24,9 +25,9 @@ def piece_described(job: Job, name: str) -> Described:
     piece = next(p for p in pieces(job) if p.name == name)
     island = island_of_piece(job, name)
     facts: tuple[Fact, ...] = (
-        Fact("Weight", f"{ceil(piece.weight_lb)} lb"),
-        Fact("Face", f"{piece.area_sq_in / 144.0:.1f} sq ft"),
-        Fact("Concrete", f"{piece.volume_cu_ft:.2f} cu ft"),
+        Fact("Weight", weight_words(piece.weight_lb, job.display)),
+        Fact("Face", area_words(piece.area_sq_in / SQUARE_INCHES_PER_SQUARE_FOOT, job.display)),
+        Fact("Concrete", volume_words(piece.volume_cu_ft, job.display)),
     )
     if len(piece.face.openings):
         names = {o.id: o.name for o in job.openings}
@@ -53,7 +54,7 @@ def island_described(job: Job, island_id: Id) -> Described:
             "Side 1, width",
             island.width,
             lambda v: (edits.SetIsland(replace(island, width=v)),),
-            positive=True,
+            least=NARROWEST_IN,
             first=True,
         ),
         asked_length(
@@ -61,7 +62,7 @@ def island_described(job: Job, island_id: Id) -> Described:
             "Side 2, depth",
             island.depth,
             lambda v: (edits.SetIsland(replace(island, depth=v)),),
-            positive=True,
+            least=NARROWEST_IN,
             first=True,
         ),
     ]
@@ -134,8 +135,8 @@ def _top_facts(job: Job, top: Id) -> tuple[Fact, ...]:
     own = [p for p in pieces(job) if p.top == top]
     if not own:
         return ()
-    weight = sum(ceil(p.weight_lb) for p in own)
+    weight = sum(weight_shown(p.weight_lb) for p in own)
     return (
         Fact("Pieces", listed(p.name for p in own)),
-        Fact("Weight", f"{weight} lb"),
+        Fact("Weight", weight_words(weight, job.display)),
     )

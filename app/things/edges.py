@@ -5,7 +5,13 @@ from typing import Literal, cast
 from msgspec.structs import replace
 
 from app.asking import Fact, Question
-from app.things.boxes import Described, asked_choice, asked_length
+from app.things.boxes import (
+    FARTHEST_IN,
+    NARROWEST_IN,
+    Described,
+    asked_choice,
+    asked_length,
+)
 from app.things.counters import island_described
 from geometry import edges as exact
 from geometry.counters import RoundCorner, SquareEnd, WallEnd
@@ -39,7 +45,11 @@ def edge_described(job: Job, subject: Subject) -> Described:
         "finish",
         "Edge",
         finish or "",
-        (("", "as usual"), ("bead", "eased by a bead"), ("square", "left square")),
+        (
+            ("", "job's default: eased by a bead"),
+            ("bead", "eased by a bead"),
+            ("square", "left square"),
+        ),
         finished,
     )
     facts = tuple(_edge_length(job, subject))
@@ -76,17 +86,21 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 leg.clearance,
                 lambda v: put(clearance=v),
                 least=0.0,
+                most=FARTHEST_IN,
                 first=True,
             ),
         )
     if ref.side == "front":
+        shallow = min(leg.depth_left, leg.depth_right) - leg.clearance
+        deep = NARROWEST_IN + leg.clearance - leg.overhang
         return (
             asked_length(
                 "left",
                 "Cabinets at the left",
                 leg.depth_left,
                 lambda v: put(depth_left=v),
-                positive=True,
+                least=max(deep, NARROWEST_IN),
+                under="Cabinets here are at least {} deep, or hardly any top is left.",
                 first=True,
             ),
             asked_length(
@@ -94,11 +108,19 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 "Cabinets at the right",
                 leg.depth_right,
                 lambda v: put(depth_right=v),
-                positive=True,
+                least=max(deep, NARROWEST_IN),
+                under="Cabinets here are at least {} deep, or hardly any top is left.",
                 first=True,
             ),
             asked_length(
-                "overhang", "Overhang", leg.overhang, lambda v: put(overhang=v), first=True
+                "overhang",
+                "Overhang",
+                leg.overhang,
+                lambda v: put(overhang=v),
+                first=True,
+                least=NARROWEST_IN - shallow,
+                most=FARTHEST_IN,
+                under="With an overhang of less than {} hardly any top is left.",
             ),
         )
     side: Literal["left", "right"] = "left" if ref.side == "start" else "right"
@@ -111,6 +133,7 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 end.clearance,
                 lambda v: (edits.SetRunEnd(run.id, side, WallEnd(v)),),
                 least=0.0,
+                most=FARTHEST_IN,
                 first=True,
             ),
         )
@@ -136,6 +159,8 @@ def _square_end(
             end.overhang,
             lambda v: (edits.SetRunEnd(run, side, replace(end, overhang=v)),),
             first=True,
+            least=-FARTHEST_IN,
+            most=FARTHEST_IN,
         ),
     )
 

@@ -18,6 +18,9 @@ from shop.references import legs_of
 from shop.survey import left_to_right
 from shop.words import corner_words, length_style
 
+LEAST_IN = 0.25
+"""A smaller hole is a slip of the keyboard."""
+
 
 def opening_described(job: Job, opening_id: Id) -> Described:
     """Return an opening in words and boxes."""
@@ -80,38 +83,53 @@ def opening_described(job: Job, opening_id: Id) -> Described:
                 first=True,
             ),
         ]
-    questions += [
-        asked_length(key, label, value, _resizing(opening, key), positive=True)
-        for key, label, value in sizes_of(opening.shape)
-    ]
-    if isinstance(opening.shape, RectangleShape):
-        questions.append(
-            asked_length(
-                "radius",
-                "Corner radius",
-                opening.shape.radius,
-                _resizing(opening, "radius"),
-                least=0.0,
-            )
-        )
-    questions += [
-        asked_length(
-            "reveal",
-            "Reveal, outside the bowl +",
-            opening.reveal,
-            lambda v: (edits.SetOpening(replace(opening, reveal=v)),),
-            least=-6.0,
-            most=6.0,
-        ),
+    shape = opening.shape
+    if isinstance(shape, RectangleShape):
+        questions += _rectangle_sizes(opening, shape)
+    else:
+        questions += [
+            asked_length(key, label, value, _resizing(opening, key), least=LEAST_IN)
+            for key, label, value in sizes_of(shape)
+        ]
+    questions.append(
         Question(
             "name",
             "Name",
             "words",
             opening.name,
             lambda a: (edits.SetOpening(replace(opening, name=str(a))),),
+        )
+    )
+    return Described(opening.name[0].upper() + opening.name[1:], tuple(facts), tuple(questions))
+
+
+def _rectangle_sizes(opening: Opening, shape: RectangleShape) -> list[Question]:
+    """Return the questions for a bowl's or cooktop's hole; its radius never changes unasked."""
+    least = max(LEAST_IN, 2.0 * shape.radius)
+    under = "Its corners' radius needs at least {}." if shape.radius else ""
+    return [
+        *(
+            asked_length(key, label, value, _resizing(opening, key), least=least, under=under)
+            for key, label, value in sizes_of(shape)
+        ),
+        asked_length(
+            "radius",
+            "Corner radius",
+            shape.radius,
+            _resizing(opening, "radius"),
+            least=0.0,
+            most=min(shape.width, shape.depth) / 2.0,
+            over="The largest radius that fits here is {}.",
+        ),
+        asked_length(
+            "reveal",
+            "Reveal: cut larger than the bowl by",
+            opening.reveal,
+            lambda v: (edits.SetOpening(replace(opening, reveal=v)),),
+            least=-6.0,
+            most=6.0,
         ),
     ]
-    return Described(opening.name[0].upper() + opening.name[1:], tuple(facts), tuple(questions))
 
 
 def _resizing(opening: Opening, key: str) -> Number:

@@ -1,6 +1,5 @@
 """Seams, described: where the top is split, and what the gap is taken from."""
 
-from math import ceil
 from typing import Literal, cast
 
 from msgspec.structs import replace
@@ -15,6 +14,7 @@ from shop import edits
 from shop.job import (
     Job,
 )
+from shop.measures import weight_words
 from shop.plan import pieces
 from shop.references import legs_of
 from shop.survey import left_to_right
@@ -39,7 +39,7 @@ def seam_described(job: Job, seam_id: Id) -> Described:
     if size:
         facts.append(Fact("Length", written(size, style)))
     weights = {p.name: p.weight_lb for p in pieces(job)}
-    facts += [Fact(f"Piece {name}", f"{ceil(weights[name])} lb") for name in names]
+    facts += [Fact(f"Piece {name}", weight_words(weights[name], job.display)) for name in names]
     facts.append(Fact("Edges", "square, no bead"))
     return Described(title, tuple(facts), _seam_questions(job, seam))
 
@@ -90,11 +90,16 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
         )
     questions.append(
         asked_length(
-            "gap", "Gap", seam.gap, lambda v: put(replace(seam, gap=v)), least=0.0, most=2.0
+            "gap",
+            f"Gap, job's default {written(job.defaults.gap, length_style(job))}",
+            seam.gap,
+            lambda v: put(replace(seam, gap=v)),
+            least=0.0,
+            most=2.0,
         )
     )
     taken = (
-        ("", "by the rule"),
+        ("", "half each, or one at an inside corner"),
         ("both", "both pieces"),
         ("left", "the left piece"),
         ("right", "the right piece"),

@@ -3,11 +3,10 @@
 from msgspec.structs import replace
 
 from app.asking import Question
-from app.things.boxes import Described, asked_length
+from app.things.boxes import FARTHEST_IN, NARROWEST_IN, Described, asked_length
 from shop import edits
-from shop.job import (
-    Job,
-)
+from shop.job import Job
+from shop.measures import KG_PER_CU_M_PER_PCF
 
 
 def whole_job(job: Job) -> Described:
@@ -21,24 +20,16 @@ def whole_job(job: Job) -> Described:
             "Slab thickness",
             job.thickness,
             lambda v: (replace(slab, thickness=v),),
-            positive=True,
+            least=0.5,
             most=12.0,
         ),
-        Question(
-            "density",
-            "Concrete, lb/cu ft",
-            "number",
-            job.density_pcf,
-            lambda a: (replace(slab, density_pcf=float(a)),),
-            least=20.0,
-            most=400.0,
-        ),
+        _density(job, slab),
         asked_length(
             "base",
             "Base board, as measured",
             molds.base_thickness,
             lambda v: (edits.SetMoldChoices(replace(molds, base_thickness=v)),),
-            positive=True,
+            least=0.125,
             most=4.0,
         ),
         asked_length(
@@ -46,7 +37,7 @@ def whole_job(job: Job) -> Described:
             "Sidewall board, as measured",
             molds.sidewall_thickness,
             lambda v: (edits.SetMoldChoices(replace(molds, sidewall_thickness=v)),),
-            positive=True,
+            least=0.125,
             most=4.0,
         ),
         asked_length(
@@ -54,7 +45,7 @@ def whole_job(job: Job) -> Described:
             "Cabinet depth to start with",
             preset.depth,
             lambda v: (edits.SetDefaults(replace(preset, depth=v)),),
-            positive=True,
+            least=NARROWEST_IN,
         ),
         asked_length(
             "overhang",
@@ -62,6 +53,7 @@ def whole_job(job: Job) -> Described:
             preset.overhang,
             lambda v: (edits.SetDefaults(replace(preset, overhang=v)),),
             least=0.0,
+            most=FARTHEST_IN,
         ),
         asked_length(
             "bridge",
@@ -69,6 +61,22 @@ def whole_job(job: Job) -> Described:
             limits.bridge,
             lambda v: (edits.SetLimits(replace(limits, bridge=v)),),
             least=0.0,
+            most=FARTHEST_IN,
         ),
     )
     return Described("The whole job", (), questions)
+
+
+def _density(job: Job, slab: edits.SetSlab) -> Question:
+    """Return the question for the concrete's density, in the job's own unit."""
+    metric = job.display == "mm"
+    scale = KG_PER_CU_M_PER_PCF if metric else 1.0
+    return Question(
+        "density",
+        f"Concrete, {'kg/cu m' if metric else 'lb/cu ft'}",
+        "number",
+        round(job.density_pcf * scale) if metric else job.density_pcf,
+        lambda a: (replace(slab, density_pcf=float(a) / scale),),
+        least=20.0 * scale,
+        most=400.0 * scale,
+    )
