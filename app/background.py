@@ -1,9 +1,10 @@
-"""Work beside the window: writing shop files in one spawned process; stopping it kills it.
+"""Work beside the window, each piece of it in one spawned process; stopping it kills it.
 
-The job goes in as the bytes of a job file; progress comes back over a pipe.
+The job goes in as the bytes of a job file; what is made comes back over a pipe.
 """
 
 import multiprocessing
+from collections.abc import Callable
 from datetime import date
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
@@ -11,16 +12,18 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from export.shopfiles import Scale
 from shop.job import Job
 from shop.jobfile import encoded
 
 LOOK_EVERY_MS = 40
 
+ENDED = "The writing ended before it was done. Try again."
 
-class Writer(QObject):
-    """Writes shop files. progressed is followed by exactly one of done, failed and stopped."""
 
-    progressed = Signal(float, str)
+class Beside(QObject):
+    """One process beside the window. failed carries a sentence; after it, or done, it is over."""
+
     done = Signal(object)
     failed = Signal(str)
     stopped = Signal()
@@ -35,22 +38,19 @@ class Writer(QObject):
 
     @property
     def busy(self) -> bool:
-        """Whether files are being written."""
+        """Whether it is at work."""
         return self._process is not None
 
-    def write(self, job: Job, folder: Path, today: date) -> None:
-        """Begin to write; one that is under way is stopped."""
+    def begin(self, work: Callable[..., None], *arguments: object) -> None:
+        """Begin to work; what is under way is stopped. The pipe is work's last argument."""
         self.stop()
         context = multiprocessing.get_context("spawn")
         ours, theirs = context.Pipe(duplex=False)
-        self._process = context.Process(
-            target=_write, args=(encoded(job), str(folder), today, theirs), daemon=True
-        )
+        self._process = context.Process(target=work, args=(*arguments, theirs), daemon=True)
         self._process.start()
         theirs.close()
         self._pipe = ours
         self._timer.start()
-        self.progressed.emit(0.0, "Beginning")
 
     def stop(self) -> None:
         """Stop the work at once."""
@@ -59,24 +59,28 @@ class Writer(QObject):
             self._end()
             self.stopped.emit()
 
+    def came(self, value: object) -> None:
+        """Take something that came before the end."""
+        raise NotImplementedError
+
     def _look(self) -> None:
         pipe = self._pipe
         assert pipe is not None
         try:
             while pipe.poll():
-                kind, value, words = pipe.recv()
-                if kind == "progress":
-                    self.progressed.emit(value, words)
+                kind, value = pipe.recv()
+                if kind == "came":
+                    self.came(value)
                     continue
                 self._end()
                 if kind == "done":
                     self.done.emit(value)
                 else:
-                    self.failed.emit(words)
+                    self.failed.emit(value)
                 return
         except EOFError:
             self._end()
-            self.failed.emit("The writing ended before it was done. Try again.")
+            self.failed.emit(ENDED)
 
     def _end(self) -> None:
         self._timer.stop()
@@ -89,18 +93,61 @@ class Writer(QObject):
             process.close()
 
 
-def _write(data: bytes, folder: str, today: date, pipe: Connection) -> None:
+class Writer(Beside):
+    """Writes shop files. progressed is followed by exactly one of done, failed and stopped."""
+
+    progressed = Signal(float, str)
+
+    def write(self, job: Job, folder: Path, today: date, scale: Scale = (1.0, 1.0)) -> None:
+        """Begin to write; scale corrects the printer of the plots."""
+        self.begin(_write, encoded(job), str(folder), today, scale)
+        self.progressed.emit(0.0, "Beginning")
+
+    def came(self, value: object) -> None:
+        """Tell how far it is."""
+        assert isinstance(value, tuple)
+        self.progressed.emit(*value)
+
+
+class PictureMaker(Beside):
+    """Makes small pictures of everything that would be written, one after the other."""
+
+    made = Signal(object)
+
+    def make(self, job: Job, today: date) -> None:
+        """Begin to make the pictures of a job's files."""
+        self.begin(_picture, encoded(job), today)
+
+    def came(self, value: object) -> None:
+        """Hand a picture on."""
+        self.made.emit(value)
+
+
+def _write(data: bytes, folder: str, today: date, scale: Scale, pipe: Connection) -> None:
     """Write the files of a job, in the process beside the window."""
     from export.shopfiles import ExportError, write_all
     from shop.jobfile import decoded
 
     def progress(done: int, count: int, name: str) -> None:
-        pipe.send(("progress", done / count, name))
+        pipe.send(("came", (done / count, name)))
 
     try:
-        written = write_all(decoded(data), Path(folder), today, progress)
-        pipe.send(("done", [str(path) for path in written], ""))
+        written = write_all(decoded(data), Path(folder), today, progress, scale)
+        pipe.send(("done", [str(path) for path in written]))
     except ExportError as error:
-        pipe.send(("failed", None, str(error)))
+        pipe.send(("failed", str(error)))
+    finally:
+        pipe.close()
+
+
+def _picture(data: bytes, today: date, pipe: Connection) -> None:
+    """Make the pictures of a job's files, in the process beside the window."""
+    from app.small_pictures import pictures
+    from shop.jobfile import decoded
+
+    try:
+        for picture in pictures(decoded(data), today):
+            pipe.send(("came", picture))
+        pipe.send(("done", None))
     finally:
         pipe.close()

@@ -45,6 +45,7 @@ class Deeds:
         bench.sheets.write_asked.connect(self.write_shop_files)
         bench.sheets.cancel_asked.connect(self.files.stop_writing)
         bench.sheets.preview_asked.connect(self.preview_plot)
+        bench.sheets.print_asked.connect(self.print_plot)
 
     def call(self, action: Action) -> None:
         """Carry out an action."""

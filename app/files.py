@@ -8,18 +8,24 @@ from PySide6.QtCore import QLocale, QObject, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QMenu
 
-from app import recovery
-from app.background import Writer
+from app import correction, recovery
+from app.background import PictureMaker, Writer
+from app.issuing import sheets_told
 from app.recent import recent, remember
 from app.recovery import Keeper
 from app.session import Session
-from shop import edits
 from shop.job import Job
 from shop.jobfile import JobFileError, read_job, write_job
 from shop.samples import sample_names, sample_path
+from shop.words import length_style
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtPrintSupport import QPrinter
+
     from app.workbench import Workbench
+    from export.pages import Page
 
 KIND = "Facedown jobs (*.facedown)"
 SUFFIX = ".facedown"
@@ -38,7 +44,9 @@ class Files(QObject):
         self._session = session
         self._settings, self._state = settings, state
         self._keeper = Keeper(state)
-        self._writer = Writer()
+        self._writer, self._maker = Writer(), PictureMaker()
+        self._pictured: Job | None = None
+        self._correction = correction.kept(settings)
         self._folder: Path | None = None
         self._written: Job | None = None
         self._bench: Workbench | None = None
@@ -50,6 +58,16 @@ class Files(QObject):
         self._writer.done.connect(self._on_written)
         self._writer.failed.connect(self._on_not_written)
         self._writer.stopped.connect(lambda: self._end_writing("Stopped. No files were changed."))
+        bench.sheets.open_asked.connect(self.open_folder)
+        self._maker.made.connect(bench.sheets.show_picture)
+        self._maker.done.connect(lambda _: bench.sheets.end_pictures())
+        self._maker.failed.connect(
+            lambda _: bench.notice.say("The small pictures failed; the files can be written.")
+        )
+        boxes = bench.sheets.correcting
+        boxes.measured.connect(self._on_measured)
+        boxes.failed.connect(bench.notice.say)
+        boxes.forgotten.connect(self._forget_correction)
 
     @property
     def bench(self) -> "Workbench":
@@ -73,6 +91,7 @@ class Files(QObject):
     def _take(self, job: Job, path: Path | None, *, saved: bool) -> None:
         """Put a job into the session; one that was not saved can be gone back to."""
         session = self._session
+        self._writer.stop()
         before, before_path, dirty = session.job, session.path, session.dirty
         session.open(job, path, saved=saved)
         self.bench.canvas.fit()
@@ -187,6 +206,7 @@ class Files(QObject):
 
     def leave(self) -> None:
         """End: a saved job's copy goes, one that is not saved stays for the next start."""
+        self._maker.stop()
         self._writer.stop()
         session = self._session
         if session.dirty and not _untouched(session.job):
@@ -196,6 +216,21 @@ class Files(QObject):
             self._keeper.close()
 
     # --- shop files -------------------------------------------------------------------------
+
+    def show_sheets(self) -> None:
+        """Show what would be written while its stage is at hand, and have pictures made of it."""
+        job, page = self._session.job, self.bench.sheets
+        if self._session.stage != "Sheets":
+            if self._maker.busy:
+                self._maker.stop()
+                self._pictured = None
+            return
+        page.correcting.show_style(length_style(job))
+        self._show_correction()
+        if job is not self._pictured:
+            page.show_told(sheets_told(job, today()))
+            self._pictured = job
+            self._maker.make(job, today())
 
     def ask_and_write(self) -> None:
         """Ask for a folder and write every shop file into it."""
@@ -209,8 +244,9 @@ class Files(QObject):
         """Write every shop file into a folder, beside the window."""
         self._folder, self._written = folder, self._session.job
         self._session.go_to("Sheets")
+        self.bench.sheets.show_all()
         self.bench.header.write.setEnabled(False)
-        self._writer.write(self._session.job, folder, today())
+        self._writer.write(self._session.job, folder, today(), self._correction.next)
 
     def stop_writing(self) -> None:
         """Stop the writing at once."""
@@ -227,17 +263,52 @@ class Files(QObject):
         assert folder is not None
         words = f"{len(paths)} files in {folder.name or folder}."
         self._end_writing(words)
-        if self._written is self._session.job:
-            self._session.apply(edits.MarkIssued(issued(self._session.job, today())))
+        self._note_plot()
+        assert self._written is not None
+        self._session.mark_issued(issued(self._written, today()))
+        self.bench.sheets.show_written(words)
+        self.bench.announce(words)
+        if self._session.stage != "Sheets":
+            self.bench.notice.say(words, (("Open the folder", self.open_folder),))
 
-        def open_folder() -> None:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
-
-        self.bench.notice.say(words, (("Open the folder", open_folder),))
+    def open_folder(self) -> None:
+        """Open the folder that was written last."""
+        if self._folder is not None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._folder)))
 
     def _on_not_written(self, words: str) -> None:
-        self._end_writing(words)
+        self._end_writing("")
         self.bench.notice.say(words, stays=True)
+
+    # --- the printer's correction -----------------------------------------------------------
+
+    def _on_measured(self, axis: int, bar_in: float, found_in: float) -> None:
+        try:
+            known = correction.measured(self._correction, axis, bar_in, found_in)
+        except correction.CorrectionError as error:
+            self.bench.notice.say(str(error), stays=True)
+            return
+        self._correct(known)
+
+    def _forget_correction(self) -> None:
+        self.bench.sheets.correcting.empty()
+        self._correct(correction.Correction())
+
+    def _note_plot(self) -> None:
+        """Note that a plot was made: check bars measured from now on are its own."""
+        self.bench.sheets.correcting.empty()
+        self._correct(correction.plotted(self._correction))
+
+    def _correct(self, known: correction.Correction) -> None:
+        self._correction = known
+        correction.keep(self._settings, known)
+        self._show_correction()
+
+    def _show_correction(self) -> None:
+        known = self._correction
+        self.bench.sheets.correcting.show_words(
+            correction.words(known), corrected=known.next != correction.TRUE
+        )
 
     # --- printing ---------------------------------------------------------------------------
 
@@ -245,15 +316,39 @@ class Files(QObject):
         """Show the full-size plot in the system's preview."""
         from app.printing import preview
 
-        preview(self._session.job, self.bench.window, today())
+        preview(self._session.job, self.bench.window, today(), self._correction.next)
 
     def print_plot(self) -> None:
         """Print the full-size plot through the system's dialog."""
-        from app.printing import print_full_size
+        from app.printing import asked_printer
 
-        problem = print_full_size(self._session.job, self.bench.window, today())
+        printer = asked_printer(self._session.job, self.bench.window)
+        if printer is not None:
+            self.print_on(printer)
+
+    def print_on(self, printer: "QPrinter") -> None:
+        """Print the plot; where the paper is too small for it, say so and offer tiles."""
+        from app.printing import paper_of, plot_pages, plot_tiles, too_large
+
+        job, scale, paper = self._session.job, self._correction.next, paper_of(printer)
+        pages = plot_pages(job, today(), scale)
+        words = too_large(job, pages, paper)
+        if not words:
+            self._put_on(printer, pages)
+            return
+        tiles = plot_tiles(job, today(), scale, paper)
+        offer = (f"Print {len(tiles)} tiles", lambda: self._put_on(printer, tiles))
+        fits = not too_large(job, tiles, paper)
+        self.bench.notice.say(words, (offer,) if fits else (), stays=True)
+
+    def _put_on(self, printer: "QPrinter", pages: "Sequence[Page]") -> None:
+        from app.printing import paint
+
+        problem = paint(pages, printer)
         if problem:
             self.bench.notice.say(problem, stays=True)
+        else:
+            self._note_plot()
 
 
 def _untouched(job: Job) -> bool:

@@ -127,6 +127,7 @@ QLabel[look="wrong"] {{ color: {warning}; }}
 QFrame[look="card"] {{ background: {card}; border: 1px solid {hairline}; border-radius: 8px; }}
 QFrame[look="paper"] {{ background: {paper}; border: 1px solid {hairline}; border-radius: 8px; }}
 QFrame[look="rule"] {{ background: {hairline}; border: none; max-height: 1px; min-height: 1px; }}
+QFrame[look="row"] {{ border: none; border-top: 1px solid {hairline}; border-radius: 0; }}
 QFrame[look="finding"] {{ background: transparent; border: none;
   border-left: 5px solid {warning}; border-radius: 0; }}
 QFrame[look="advice"] {{ background: transparent; border: none; border-left: 5px solid {mold};
@@ -161,6 +162,10 @@ QPushButton[look="strike"] {{ border: none; background: transparent; color: {qui
   min-width: {inner}px; }}
 QPushButton[look="strike"]:hover {{ color: {warning}; }}
 QPushButton[look="strike"]:focus {{ border: 2px solid {wall}; padding: 0; }}
+QToolButton[look="page"] {{ border: 1px solid transparent; border-radius: 6px; padding: 4px;
+  background: transparent; font-size: {small}px; }}
+QToolButton[look="page"]:hover {{ border-color: {border}; background: {card}; }}
+QToolButton[look="page"]:focus {{ border: 2px solid {wall}; padding: 3px; }}
 QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px;
   background: transparent;
   padding: 0 6px; min-height: {target}px; }}

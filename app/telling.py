@@ -13,7 +13,6 @@ from app.session import Session
 from app.stages import Stage
 from export.marks import Sheet
 from export.opened import opened_mold
-from export.shopfiles import SHOP_FILES
 from geometry import edges as exact
 from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Kind
@@ -22,9 +21,15 @@ from geometry.picking import Subject
 from shop.edits import Edit, SetReading
 from shop.findings import Finding
 from shop.job import AngleReading, Job, Reading
+from shop.measures import (
+    area_words,
+    density_words,
+    distance_words,
+    volume_words,
+    weight_words,
+)
 from shop.plan import mold, names_of_edges, pieces, tally, tops
 from shop.survey import ReadingPlan, room
-from shop.weights import weight_shown
 from shop.words import length_style, listed, reading_words
 
 
@@ -132,12 +137,13 @@ def tally_facts(job: Job) -> tuple[Fact, ...]:
     style = length_style(job)
     strips = [s.height_in for p in pieces(job) for s in mold(job, p.name).strips]
     heights = f" at {written(max(strips), style)}" if strips else ""
+    bead = distance_words(total.bead_ft, style.unit)
     return (
-        Fact("Face", f"{total.face_sq_ft:.1f} sq ft"),
-        Fact("Concrete", f"{total.concrete_cu_ft:.2f} cu ft"),
-        Fact("Weight", f"{weight_shown(total.weight_lb)} lb"),
-        Fact("Sidewall strip", f"{total.strip_ft:.0f} ft{heights}"),
-        Fact("Silicone bead", f"{total.bead_ft:.0f} ft, {_count(total.cartridges, 'cartridge')}"),
+        Fact("Face", area_words(total.face_sq_ft, style.unit)),
+        Fact("Concrete", volume_words(total.concrete_cu_ft, style.unit)),
+        Fact("Weight", weight_words(total.weight_lb, style.unit)),
+        Fact("Sidewall strip", f"{distance_words(total.strip_ft, style.unit)}{heights}"),
+        Fact("Silicone bead", f"{bead}, {_count(total.cartridges, 'cartridge')}"),
     )
 
 
@@ -148,38 +154,37 @@ def piece_rows(job: Job) -> tuple[tuple[str, str], ...]:
     for piece in pieces(job):
         x0, y0, x1, y1 = bounding_box(piece.face.outline)
         size = f"{written(x1 - x0, style)} × {written(y1 - y0, style)}"
-        rows.append((piece.name, f"{weight_shown(piece.weight_lb)} lb, {size}"))
+        rows.append((piece.name, f"{weight_words(piece.weight_lb, style.unit)}, {size}"))
     return tuple(rows)
 
 
-def pour_facts(job: Job) -> tuple[Fact, ...]:
+WASTE = 0.10
+"""More is mixed by so much, for what stays in the mixer and is spilled (common practice)."""
+
+
+class PourTold(NamedTuple):
+    """The table of what there is to pour: its head, a row for each piece, the sum, a note."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    foot: tuple[str, ...]
+    note: str
+
+
+def pour_told(job: Job) -> PourTold:
     """Return what there is to pour, piece by piece."""
-    total = tally(job)
-    return (
-        *(
-            Fact(
-                f"Piece {p.name}",
-                f"{p.volume_cu_ft:.2f} cu ft, {weight_shown(p.weight_lb)} lb",
-            )
-            for p in pieces(job)
-        ),
-        Fact("In all", f"{total.concrete_cu_ft:.2f} cu ft, {weight_shown(total.weight_lb)} lb"),
-    )
+    total, unit = tally(job), length_style(job).unit
 
+    def row(name: str, cu_ft: float, pounds: float) -> tuple[str, ...]:
+        more = volume_words(cu_ft * (1.0 + WASTE), unit)
+        return (name, volume_words(cu_ft, unit), more, weight_words(pounds, unit))
 
-def sheet_facts(session: Session) -> tuple[Fact, ...]:
-    """Return the files that will be written, and which molds changed since they last were."""
-    from datetime import UTC, datetime
-
-    from export.stamp import stamped
-
-    job = session.job
-    stamp = stamped(job, datetime.now(tz=UTC).astimezone().date())
-    replaced = stamp.replaces or ("nothing changed since it was written" if job.issued else "")
-    words = f"{stamp.revision}, {replaced}" if replaced else f"{stamp.revision}"
-    return (
-        Fact("Revision", words),
-        *(Fact(file.name, file.what) for file in SHOP_FILES),
+    return PourTold(
+        ("", "In the mold", f"To mix, {100.0 * WASTE:.0f} % more", "Weight, rounded up"),
+        tuple(row(f"Piece {p.name}", p.volume_cu_ft, p.weight_lb) for p in pieces(job)),
+        row("In all", total.concrete_cu_ft, total.weight_lb),
+        f"Knockouts are taken off. {100.0 * WASTE:.0f} % more for what stays in the mixer and is"
+        f" spilled is common practice, no rule. Weight at {density_words(job.density_pcf, unit)}.",
     )
 
 

@@ -14,9 +14,10 @@ from app.look import DARK, DESK, LIGHT, SHOP, Palette
 from app.panels.entry import EntryLine
 from app.panels.findings import ToLookAt
 from app.panels.molds import MoldPage
-from app.panels.pages import FactsPage, SheetsPage
+from app.panels.pour import PourPage
 from app.panels.properties import Properties
 from app.panels.readings import Readings
+from app.panels.sheets import SheetsPage
 from app.panels.tally import PieceList, TallyCard
 from app.panels.tools import ToolRow
 from app.session import Session
@@ -26,13 +27,13 @@ from app.telling import (
     described_mold,
     job_line,
     piece_rows,
-    pour_facts,
+    pour_told,
     reading_rows,
-    sheet_facts,
     stage_counts,
     tally_facts,
 )
 from app.window import Window
+from export.booklet import CAUTIONS
 from export.drawings import face_down_groups, face_up_groups, up_box
 from geometry.picking import Subject
 from shop.findings import Finding, findings
@@ -92,11 +93,7 @@ class Workbench(QObject):
         self.canvas = FoldCanvas(self.look, self.scale, DESK_DOTS)
         self.canvas.setProperty("look", "")
         self.molds = MoldPage(self.look, DESK_DOTS)
-        self.pour = FactsPage(
-            "Pour",
-            "Volume and weight as drawn. Wear a respirator against silica dust and gloves against "
-            "wet cement; two or more people, a cart or a lifter for heavy pieces.",
-        )
+        self.pour = PourPage()
         self.sheets = SheetsPage()
         self.stack = QStackedWidget()
         board = QWidget()
@@ -184,9 +181,9 @@ class Workbench(QObject):
         self._show_pieces()
         self._show_readings()
         if self.session.stage == "Pour":
-            self.pour.show_facts(pour_facts(job))
-        elif self.session.stage == "Sheets":
-            self.sheets.show_facts(sheet_facts(self.session))
+            self.pour.show_pour(*pour_told(job))
+            self.pour.show_cautions(CAUTIONS)
+        self.files.show_sheets()
 
     def _seek_remedy(self) -> None:
         """Seek what makes one finding go: one at a time, between all else, never in a preview."""

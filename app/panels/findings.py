@@ -81,8 +81,8 @@ class ToLookAt(QFrame):
             words = QLabel(outcome)
             words.setProperty("look", "quiet")
             words.setWordWrap(True)
-            words.setVisible(bool(outcome))
             column.addWidget(words)
+            words.setVisible(bool(outcome))
             self._offers.setdefault(finding, []).extend((button, words))
             self.remedies.setdefault(finding, []).append(button)
 
@@ -115,12 +115,12 @@ class ToLookAt(QFrame):
             fold.setAccessibleName(f"{fold.text()}: {group.title}")
             (self._unfolded.add if on else self._unfolded.discard)(code)
 
+        column.addWidget(fold, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(inner)
         fold.setChecked(code in self._unfolded)
         unfold(on=fold.isChecked())
         fold.toggled.connect(lambda on: unfold(on=on))
         self.folds[code] = fold
-        column.addWidget(fold, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(inner)
         return card
 
     def _card(self, group: Group, *, inner: bool = False) -> QFrame:

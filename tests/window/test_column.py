@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QRect
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
 
 from app.grouping import grouped
 from app.stages import STAGES
@@ -94,3 +95,31 @@ def test_the_header_goes_from_one_finding_to_the_next_and_round(corner_kitchen: 
     assert seen[0] == {s for f in groups[0].findings for s in f.about}
     assert seen[1] == {s for f in groups[1].findings for s in f.about}
     assert seen[-1] == seen[0]
+
+
+class Watch(QObject):
+    """Notes every window of its own that shows."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: list[str] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
+        shows = event.type() == QEvent.Type.Show
+        if shows and isinstance(watched, QWidget) and watched.isWindow():
+            self.seen.append(type(watched).__name__)
+        return False
+
+
+def test_nothing_flashes_up_as_a_window_of_its_own(corner_kitchen: Desk, qtbot: QtBot) -> None:
+    watch = Watch()
+    app = QApplication.instance()
+    assert app is not None
+    app.installEventFilter(watch)
+    panel = corner_kitchen.bench.to_look_at
+    for stage in STAGES:
+        corner_kitchen.session.go_to(stage)
+    corner_kitchen.session.choose(Subject("wall", corner_kitchen.job.room.walls[0].id))
+    qtbot.waitUntil(lambda: bool(panel.remedies), timeout=5000)
+    app.removeEventFilter(watch)
+    assert watch.seen == []

@@ -106,7 +106,7 @@ def test_shop_files_are_written_beside_the_window(
         assert bench.files._writer.busy
     assert (folder / "base-sheets.dxf").is_file()
     assert galley.job.issued is not None
-    assert "files in shop" in bench.notice.words.text()
+    assert "files in shop" in bench.sheets.step.text()
 
 
 def test_stopping_stops_the_work_and_leaves_no_files(

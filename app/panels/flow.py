@@ -1,0 +1,70 @@
+"""A layout that sets widgets in rows like words, as many in a row as there is room for."""
+
+from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem
+
+
+class Flow(QLayout):
+    """Widgets in rows from the left, each as large as it wants to be."""
+
+    def __init__(self, gap_px: int) -> None:
+        super().__init__()
+        self._gap = gap_px
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(QMargins(0, 0, 0, 0))
+
+    def addItem(self, item: QLayoutItem, /) -> None:
+        """Set an item after the others."""
+        self._items.append(item)
+
+    def count(self) -> int:
+        """Return how many items there are."""
+        return len(self._items)
+
+    def itemAt(self, index: int, /) -> QLayoutItem | None:
+        """Return an item, or None past the last one."""
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int, /) -> QLayoutItem | None:
+        """Take an item out, or None past the last one."""
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        """Return nothing: it takes no more room than it needs."""
+        return Qt.Orientation(0)
+
+    def hasHeightForWidth(self) -> bool:
+        """Tell that a narrower layout is higher."""
+        return True
+
+    def heightForWidth(self, width: int, /) -> int:
+        """Return the height of all rows at a width."""
+        return self._set(QRect(0, 0, width, 0), move=False)
+
+    def setGeometry(self, box: QRect, /) -> None:
+        """Set the items into a box."""
+        super().setGeometry(box)
+        self._set(box, move=True)
+
+    def sizeHint(self) -> QSize:
+        """Return the size of the largest item."""
+        return self.minimumSize()
+
+    def minimumSize(self) -> QSize:
+        """Return the size of the largest item."""
+        size = QSize()
+        for item in self._items:
+            size = size.expandedTo(item.minimumSize())
+        return size
+
+    def _set(self, box: QRect, *, move: bool) -> int:
+        x, y, tallest = box.x(), box.y(), 0
+        for item in self._items:
+            size = item.sizeHint()
+            if x > box.x() and x + size.width() > box.right() + 1:
+                x, y, tallest = box.x(), y + tallest + self._gap, 0
+            if move:
+                item.setGeometry(QRect(QPoint(x, y), size))
+            x += size.width() + self._gap
+            tallest = max(tallest, size.height())
+        return y + tallest - box.y()
