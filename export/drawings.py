@@ -41,6 +41,7 @@ from shop import plan
 from shop.job import Job
 from shop.measures import weight_words
 from shop.survey import CornerPlan, room
+from shop.unmade import Unmade, unmade
 from shop.words import length_style
 
 LABEL_CHORD_IN = 0.25
@@ -371,6 +372,26 @@ def _places_of_openings(job: Job) -> dict[Id, int]:
     return {opening.id: place for place, opening in enumerate(job.openings)}
 
 
+@lru_cache(maxsize=256)
+def _fault_group(found: Unmade, number: int, *, down: bool) -> Group:
+    """Return what cannot be made as an outline only, above all else."""
+    edges = tuple(mirrored_edge(edge) for edge in found.edges) if down else found.edges
+    marks = tuple(
+        Line("warning", found.subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+        for edge in edges
+    )
+    return Group(f"fault {number}", marks)
+
+
+def mirrored_edge(edge: Edge) -> Edge:
+    """Return an edge reflected about the fold line; it still runs from its start."""
+    return Edge(mirrored_point(edge.start), mirrored_point(edge.end), -edge.bulge)
+
+
+def _faults(job: Job, *, down: bool) -> tuple[Group, ...]:
+    return tuple(_fault_group(found, i, down=down) for i, found in enumerate(unmade(job)))
+
+
 def face_up_groups(job: Job) -> tuple[Group, ...]:
     """Return the plan as it sits in the kitchen, element by element, back to front."""
     style = length_style(job)
@@ -382,6 +403,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
         ),
         *(_wall_group(wall, style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
+        *_faults(job, down=False),
     )
 
 
@@ -462,15 +484,18 @@ def _edge_names(outline: Outline, names: Mapping[EdgeRef | CornerRef, str]) -> I
 def face_down_groups(job: Job) -> tuple[Group, ...]:
     """Return the same job reflected about the fold line, as it lies in the molds."""
     style = length_style(job)
-    return tuple(
-        _piece_down(
-            piece,
-            plan.weak_bridges(job, piece),
-            _opening_names(job, piece),
-            plan.names_of_edges(job, piece.name),
-            style,
-        )
-        for piece in plan.pieces(job)
+    return (
+        *(
+            _piece_down(
+                piece,
+                plan.weak_bridges(job, piece),
+                _opening_names(job, piece),
+                plan.names_of_edges(job, piece.name),
+                style,
+            )
+            for piece in plan.pieces(job)
+        ),
+        *_faults(job, down=True),
     )
 
 
@@ -501,6 +526,7 @@ def grown(box: tuple[float, float, float, float], by: float) -> tuple[float, flo
 def up_box(job: Job) -> tuple[float, float, float, float]:
     """Return the box of everything that the face-up plan shows."""
     corners = [corner.point for corner in room(job).corners]
+    corners += [edge.start for found in unmade(job) for edge in found.edges]
     outlines = [t.top.outline for t in plan.tops(job)]
     return grown(box_of(outlines, corners), 14.0)
 

@@ -264,13 +264,7 @@ class DragFront(Drag):
         ref = self.subject.edge
         assert isinstance(ref, EdgeRef)
         leg = legs_of(self.job)[ref.owner]
-        frame = next(
-            f
-            for t in tops(self.job)
-            for f in t.top.frames
-            if isinstance(f, LegFrame) and f.leg == leg.id
-        )
-        deeper = rounded(dot(by, into_room(frame.wall)))
+        deeper = rounded(dot(by, into_room(room(self.job).wall(leg.wall))))
         left, right = leg.depth_left + deeper, leg.depth_right + deeper
         if min(left, right) <= 0.0:
             return Doing(hint="A counter needs some depth.")

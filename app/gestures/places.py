@@ -13,6 +13,7 @@ from geometry.points import Point
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.survey import room
+from shop.unmade import unmade
 
 STEP_IN = 1.0 / 16.0
 
@@ -35,6 +36,9 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
     for top in tops(job):
         for opening in top.openings:
             yield Subject("opening", opening.id), opening.outline
+    for lost in unmade(job):
+        for edge in lost.edges:
+            yield lost.subject, edge
     for piece in cut:
         for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
             if tag.kind is Kind.SEAM or tag.kind is Kind.OPENING:
