@@ -14,6 +14,7 @@ from export.drawings import (
     face_up_groups,
     kind_role,
     label_place,
+    up_box,
     upright_angle,
 )
 from export.laying_out import laid_out
@@ -23,9 +24,10 @@ from geometry.openings import CircleShape
 from geometry.outline import contains, mirrored
 from geometry.picking import Subject
 from geometry.points import mirrored_point
-from shop import plan
+from shop import edits, plan
 from shop.samples import sample_names
 from tests.export.jobs import EMPTY, metric, sample
+from tests.shop.kitchens import after, sink, straight
 
 
 @dataclass(frozen=True)
@@ -189,3 +191,17 @@ def test_a_job_with_nothing_in_it_shows_a_blank_board() -> None:
     for sheet in (face_up(EMPTY), face_down(EMPTY)):
         assert sheet.marks == ()
         assert sheet.box[0] <= BLANK_BOX[0]
+
+
+def test_what_cannot_be_made_is_outlined_on_both_sides_of_the_fold() -> None:
+    job = after(straight(), edits.AddOpening(sink(along=5.0)))
+    up, down = (
+        next(g for g in groups if g.key == "fault 0")
+        for groups in (face_up_groups(job), face_down_groups(job))
+    )
+    assert {mark.subject for mark in up.marks} == {Subject("opening", "opening400")}
+    xs = [p[0] for mark in up.marks if isinstance(mark, Line) for p in mark.points]
+    mirrored = [p[0] for mark in down.marks if isinstance(mark, Line) for p in mark.points]
+    assert (min(xs), max(xs)) == pytest.approx((-10.0, 20.0))
+    assert (min(mirrored), max(mirrored)) == pytest.approx((-20.0, 10.0))
+    assert up_box(job)[0] == pytest.approx(-24.0)
