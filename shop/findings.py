@@ -53,6 +53,7 @@ def findings(job: Job) -> tuple[Finding, ...]:
     found = (
         *_of_room(job),
         *_of_faults(job),
+        *_of_legs(job),
         *_of_openings(job),
         *_of_pieces(job),
         *_of_molds(job),
@@ -136,6 +137,42 @@ def _misreading(job: Job) -> Finding:
     else:
         text = f"One of the readings is off, and they cannot tell which: tape {names} again."
     return Finding("misreading", False, "A reading seems off", text, about, _at(job, about))
+
+
+# --- Counters -------------------------------------------------------------------------------
+
+SHALLOW_IN = 6.0
+"""Cabinets less deep than this are most likely a slip; common practice, no source."""
+
+FREE_IN = 12.0
+"""A front further beyond its cabinets wants something below it; common practice, no source."""
+
+
+def _of_legs(job: Job) -> Iterator[Finding]:
+    """Yield what is odd about the depths and overhangs of legs."""
+    style = length_style(job)
+    for leg in (leg for run in job.runs for leg in run.legs):
+        name = leg_words(job, leg.id)
+        about = (Subject("edge", leg.id, EdgeRef(leg.id, "front")),)
+        depth, over = min(leg.depth_left, leg.depth_right), leg.overhang
+        said: list[tuple[str, str, str]] = []
+        if depth < SHALLOW_IN:
+            text = f"The cabinets are {written(depth, style)} deep: check the number."
+            said.append(("odd-depth", f"Very little depth on {name}", text))
+        if over < 0.0:
+            text = (
+                f"With an overhang of {written(over, style)} the cabinets stand out in front of"
+                " the top: check the number."
+            )
+            said.append(("odd-overhang", f"The cabinets stand out before {name}", text))
+        if over > FREE_IN:
+            text = (
+                f"{written(over, style)} beyond the cabinets: plan brackets or legs below it, as is"
+                f" common practice from {written(FREE_IN, style)} on."
+            )
+            said.append(("free-overhang", f"The front of {name} hangs far out", text))
+        for code, title, words in said:
+            yield Finding(code, False, title, words, about, _at(job, about))
 
 
 # --- What cannot be made ----------------------------------------------------------------------
