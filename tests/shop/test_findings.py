@@ -134,6 +134,28 @@ def test_corners_on_each_other_contradict_the_room_without_a_reading_at_fault() 
     assert found.at is None or found.about
 
 
+# --- Counters -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("changes", "code", "said"),
+    [
+        ({"overhang": -5.0}, "odd-overhang", "an overhang of -5 the cabinets stand out"),
+        ({"overhang": 14.0}, "free-overhang", "14 beyond the cabinets: plan brackets"),
+        ({"depth_left": 4.0}, "odd-depth", "are 4 deep: check the number."),
+    ],
+)
+def test_odd_depths_and_overhangs_are_said_at_the_front(
+    changes: dict[str, float], code: str, said: str
+) -> None:
+    leg = straight().runs[0].legs[0]
+    found = only(after(straight(), edits.SetLeg(replace(leg, **changes))), code)
+    assert said in found.text
+    assert not found.blocking
+    assert found.about == (Subject("edge", "leg201", EdgeRef("leg201", "front")),)
+    assert found.at is not None
+
+
 # --- What cannot be made ----------------------------------------------------------------------
 
 
