@@ -131,7 +131,8 @@ class Files(QObject):
         """List the recent jobs in a menu."""
         listed = recent(self._settings)
         for path in listed:
-            action = menu.addAction(path.stem.replace("&", "&&"))
+            title = f"{path.stem}, in {path.parent.name or path.parent}"
+            action = menu.addAction(title.replace("&", "&&"))
             action.setToolTip(str(path))
             action.triggered.connect(lambda _=False, path=path: self.open_path(path))
         if not listed:

@@ -30,6 +30,7 @@ class Correcting(QFrame):
         self.boxes = (QLineEdit(), QLineEdit())
         self.words = QLabel()
         self.words.setProperty("look", "quiet")
+        self.words.setWordWrap(True)
         self.forget = QPushButton("Forget it")
         self.forget.setAccessibleName("Forget the correction of the printer")
         row.addWidget(QLabel("Check bar of"))

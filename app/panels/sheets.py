@@ -34,6 +34,7 @@ class FileRow(QFrame):
         super().__init__()
         self.setAccessibleName(file.name)
         self.many = file.name.endswith(".pdf")
+        self.booklet = file.name == "booklet.pdf"
         self.setProperty("look", "row")
         self.pictures: list[Picture] = []
         self.buttons: list[QToolButton] = []
@@ -264,8 +265,10 @@ class SheetsPage(QWidget):
             row.show_state(file)
 
     def _place(self, row: FileRow) -> None:
-        """Put a file of many pages above the others, a drawing or a list beside another."""
-        if row.many:
+        """Put the booklet first, then what has many pages; drawings and lists two in a row."""
+        if row.booklet:
+            self._rows.insertWidget(0, row)
+        elif row.many:
             # Two are at the foot: the files of one picture, and the stretch.
             self._rows.insertWidget(self._rows.count() - 2, row)
         else:
