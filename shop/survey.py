@@ -1,14 +1,15 @@
 """The room of a job: its readings adjusted, what they say of each other, and the walls' lines."""
 
 from functools import lru_cache
-from math import degrees, radians
+from itertools import pairwise
+from math import atan2, degrees, pi, radians
 
 import msgspec
 
 from geometry import room as adjustment
 from geometry.layout import WallLine
 from geometry.naming import Id
-from geometry.points import Point
+from geometry.points import Point, cross, distance, dot, minus
 from shop.job import (
     AngleReading,
     Corner,
@@ -19,6 +20,12 @@ from shop.job import (
     Wall,
     WallReading,
 )
+
+
+DRAWN_ANGLE_SD_RAD = 0.1
+DRAWN_LENGTH_SD = 1e4
+"""A drawing weighs next to nothing against a tape, and its lengths next to nothing against its
+angles; inches."""
 
 
 class ReadingPlan(msgspec.Struct, frozen=True, cache_hash=True):
@@ -155,6 +162,34 @@ def _observations(room: Room, index: dict[Id, int]) -> list[adjustment.Observati
     return found
 
 
+def _following(
+    room: Room, drawn: list[Point], read: list[adjustment.Observation], index: dict[Id, int]
+) -> list[Point]:
+    """Return the drawn corners carried along by the readings, in the shape they are drawn in.
+
+    Drawn angles and, far weaker still, drawn lengths are observed for this alone; they decide
+    only what the readings leave open, and nothing else hears of them.
+    """
+    ends = [(index[wall.start], index[wall.end]) for wall in room.walls]
+    shape: list[adjustment.Observation] = [
+        adjustment.Distance(a, b, distance(drawn[a], drawn[b]), DRAWN_LENGTH_SD) for a, b in ends
+    ]
+    for at in range(len(drawn)):
+        far = [b if a == at else a for a, b in ends if at in (a, b)]
+        for a, b in pairwise(far):
+            way_a, way_b = minus(drawn[a], drawn[at]), minus(drawn[b], drawn[at])
+            turn = atan2(cross(way_a, way_b), dot(way_a, way_b)) % (2.0 * pi)
+            shape.append(adjustment.Angle(at, a, b, turn, DRAWN_ANGLE_SD_RAD))
+    try:
+        return list(
+            adjustment.adjusted(
+                drawn, (*read, *shape), fixed_points=ends[0][:1], fixed_direction=ends[0]
+            ).points
+        )
+    except adjustment.RoomError:
+        return drawn
+
+
 def _as_drawn(room: Room, problem: str | None, blamed: tuple[Id, ...] = ()) -> RoomPlan:
     points = {c.id: (c.x, c.y) for c in room.corners}
     return RoomPlan(
@@ -184,8 +219,9 @@ def _lines(walls: tuple[Wall, ...], points: dict[Id, Point]) -> tuple[WallLine, 
 def room_plan(room: Room) -> RoomPlan:
     """Return the adjusted room.
 
-    The datum is the first corner and the direction of the first wall, both as drawn. Where the
-    readings cannot be used at all, the room stays as drawn and the plan's problem says why.
+    The datum is the first corner and the direction of the first wall, both as drawn. What no
+    reading decides keeps its drawn angles and follows along. Where the readings cannot be used at
+    all, the room stays as drawn and the plan's problem says why.
     """
     if len(room.corners) < 2 or not room.walls:
         return _as_drawn(room, None)
@@ -194,9 +230,10 @@ def room_plan(room: Room) -> RoomPlan:
     first = room.walls[0]
     direction = (index[first.start], index[first.end])
     try:
+        read = _observations(room, index)
         result = adjustment.adjusted(
-            drawn,
-            _observations(room, index),
+            _following(room, drawn, read, index) if read else drawn,
+            read,
             fixed_points=(direction[0],),
             fixed_direction=direction,
         )

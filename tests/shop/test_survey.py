@@ -11,6 +11,7 @@ from shop.job import (
     Reading,
     Room,
     ThreeSidesReading,
+    Wall,
     WallReading,
 )
 from shop.survey import beside, left_to_right, room, room_plan
@@ -104,3 +105,41 @@ def test_left_and_right_are_as_seen_from_the_room() -> None:
     line = room(turned).wall("wall101")
     assert hypot(line.right[0] - line.left[0], line.right[1] - line.left[1]) == 50.0
     assert line.left == (50.0, 0.0)
+
+
+def test_an_untaped_wall_follows_its_taped_neighbor_at_the_drawn_angle() -> None:
+    """A square corner stays square for the eye, and is still said not to be fixed."""
+    plan = room(read(angle(), ONE, OTHER))
+    assert [c.point for c in plan.corners] == [
+        (0.0, -120.0),
+        pytest.approx((0.0, 0.0), abs=1e-7),
+        pytest.approx((160.0, 0.0), abs=1e-7),
+    ]
+    longer = room(read(angle(), replace(ONE, value=145.0), OTHER))
+    assert longer.corner("corner2").point == pytest.approx((0.0, 25.0), abs=1e-7)
+    assert longer.corner("corner3").point == pytest.approx((160.0, 25.0), abs=1e-7)
+    assert longer.undetermined == ("corner3",)
+    assert longer.degrees_of_freedom == 0
+    assert all(r.standardized is None for r in longer.readings)
+
+
+def test_a_drawn_rectangle_stays_one_when_a_wall_of_it_is_taped() -> None:
+    drawn = walls((0.0, 0.0), (0.0, 80.0), (80.0, 80.0), (80.0, 0.0))
+    corners = [c.id for c in drawn.room.corners]
+    closing = Wall("wall199", corners[3], corners[0], "right")
+    drawn = after(drawn, edits.AddWalls((), (closing,)))
+    plan = room(read(drawn, WallReading("reading1", "wall102", 145.0)))
+    assert [c.point for c in plan.corners] == [
+        pytest.approx(p, abs=1e-3) for p in ((0, 0), (0, 80.0), (145.0, 80.0), (145.0, 0.0))
+    ]
+    assert set(plan.undetermined) >= {corners[2], corners[3]}
+
+
+def test_what_readings_decide_owes_nothing_to_the_drawing() -> None:
+    """The same readings in another drawing of the room: the same room."""
+    readings = (replace(ONE, value=118.25), replace(OTHER, value=163.5), replace(ACROSS, value=205))
+    skewed = walls((0.0, -120.0), (0.0, 0.0), (190.0, 60.0))
+    one, other = (room(read(job, *readings)) for job in (angle(), skewed))
+    for here, there in zip(one.corners, other.corners, strict=True):
+        assert here.point == pytest.approx(there.point, abs=1e-6)
+        assert here.sd_major == pytest.approx(there.sd_major)
