@@ -201,5 +201,8 @@ QProgressBar::chunk {{ background: {wall}; border-radius: 4px; }}
 QGraphicsView {{ background: {paper}; border: none; }}
 #notice {{ background: {strong}; border-radius: 8px; }}
 #notice QLabel {{ color: {on_strong}; }}
-#notice QPushButton {{ min-height: 26px; padding: 0 12px; }}
+#notice QPushButton {{ min-height: {inner}px; padding: 0 8px; }}
+#notice #putAway {{ border: 1px solid transparent; background: transparent; color: {on_strong};
+  min-width: {inner}px; padding: 0; }}
+#notice #putAway:hover, #notice #putAway:focus {{ border-color: {on_strong}; }}
 """
