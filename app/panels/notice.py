@@ -6,7 +6,7 @@ It covers nothing and never blocks. It goes by itself, or with the next change o
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout
 
 SHORT_MS = 8_000
 LONG_MS = 60_000
@@ -20,13 +20,25 @@ class Notice(QFrame):
         super().__init__()
         self.setObjectName("notice")
         self.setAccessibleName("Notice")
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(14, 8, 12, 10)
-        self._column.setSpacing(6)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 6, 8, 10)
+        column.setSpacing(6)
+        said = QHBoxLayout()
+        said.setSpacing(4)
+        self._row = QHBoxLayout()
+        self._row.setSpacing(6)
+        column.addLayout(said)
+        column.addLayout(self._row)
         self.words = QLabel()
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
-        self._column.addWidget(self.words)
+        said.addWidget(self.words, 1)
+        self.put_away = QPushButton("×")
+        self.put_away.setObjectName("putAway")
+        self.put_away.setAccessibleName("Put the notice away")
+        self.put_away.setToolTip("Put it away")
+        self.put_away.clicked.connect(self.pass_by)
+        said.addWidget(self.put_away, 0, Qt.AlignmentFlag.AlignTop)
         self.buttons: list[QPushButton] = []
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -49,8 +61,6 @@ class Notice(QFrame):
         self.buttons = []
         for title, act in choices:
             self._add(title, act)
-        if choices or stays:
-            self._add("Put away", lambda: None)
         if stays:
             self._timer.stop()
         else:
@@ -70,5 +80,5 @@ class Notice(QFrame):
             act()
 
         button.clicked.connect(pressed)
-        self._column.addWidget(button)
+        self._row.addWidget(button, 1)
         self.buttons.append(button)

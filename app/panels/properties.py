@@ -2,9 +2,17 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLabel, QLineEdit, QVBoxLayout
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFrame,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QScrollArea,
+    QVBoxLayout,
+)
 
 from app.asking import Answer, AnswerError, Fact, Question, shown_answer
 from app.panels.entry import AnswerBox
@@ -74,6 +82,17 @@ class FormBox(AnswerBox):
             self.style().unpolish(self)
             self.style().polish(self)
         self.setAccessibleDescription(words)
+        if words:
+            QTimer.singleShot(0, self, self._bring_into_sight)
+
+    def _bring_into_sight(self) -> None:
+        """Scroll the form so that the box and what is wrong with it show."""
+        parent = self.parentWidget()
+        while parent is not None and not isinstance(parent, QScrollArea):
+            parent = parent.parentWidget()
+        if parent is not None:
+            parent.ensureWidgetVisible(self.fault)
+            parent.ensureWidgetVisible(self)
 
 
 class Properties(QFrame):

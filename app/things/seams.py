@@ -99,7 +99,7 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
         )
     )
     taken = (
-        ("", "half each, or one at an inside corner"),
+        ("", "half each, one at inside corners"),
         ("both", "both pieces"),
         ("left", "the left piece"),
         ("right", "the right piece"),
