@@ -321,6 +321,7 @@ class Workbench(QObject):
         self.update_actions()
 
     def leave(self) -> None:
-        """Put down what is at work and keep what is not saved."""
+        """Take what was typed, put down what is at work and keep what is not saved."""
+        self.window.setFocus()
         self.hand.cancel()
         self.files.leave()
