@@ -188,7 +188,10 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
     ("Esc", "Step back: leave the box, the tool, the choice"),
     ("Enter", "Take what the boxes say"),
     ("Tab", "The next box"),
-    ("Number pad + and -", "A fraction more or less in the box"),
+    (
+        "Number pad + and -",
+        "A fraction more or less in the box; within a number that is typed - is a part of it",
+    ),
     ("Alt while dragging", "No snapping"),
     ("Wheel", "Closer and farther about the cursor"),
     ("Middle button, or space bar, and drag", "Shift the paper"),

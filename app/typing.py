@@ -31,6 +31,9 @@ class Typing(QObject):
         self.canvas, self.entry = bench.canvas, bench.entry
         self.asking_name = False
         hand, canvas, entry = self.hand, self.canvas, self.entry
+        hand.started.connect(lambda: self._hold_still(True))
+        hand.finished.connect(lambda: self._hold_still(False))
+        hand.canceled.connect(lambda: self._hold_still(False))
         canvas.pressed.connect(self._on_pressed)
         canvas.moved.connect(lambda pointer: self._point(hand.move, pointer))
         canvas.released.connect(lambda pointer: self._point(hand.release, pointer))
@@ -45,6 +48,9 @@ class Typing(QObject):
         for view in (canvas.up, canvas.down):
             view.installEventFilter(self)
         bench.window.installEventFilter(self)
+
+    def _hold_still(self, steady: bool) -> None:
+        self.canvas.steady = steady
 
     def ask(self) -> None:
         """Show the boxes of what is at work, else of what is chosen."""
@@ -121,7 +127,7 @@ class Typing(QObject):
         if event.key() != Qt.Key.Key_Escape:
             return False
         self.step_back()
-        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.canvas.take_keys()
         return True
 
     def _nudge(self, way: Point, *, far: bool) -> None:
@@ -175,21 +181,20 @@ class Typing(QObject):
         if self.asking_name:
             self._take_name()
             return
+        if not self.entry.sound:
+            return
         if self.hand.working:
             self.entry.settle()
             self.hand.enter()
             self.ask()
             if not self.entry.focus_first():
-                self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+                self.canvas.take_keys()
             return
         asked = self._questions()
         changed: list[edits.Edit] = []
         for box in self.entry.boxes:
             if box.isModified() and box.question.key in asked:
-                try:
-                    changed += asked[box.question.key].edits(box.answer())
-                except AnswerError:
-                    return
+                changed += asked[box.question.key].edits(box.answer())
         self.session.show_preview(None)
         for box in self.entry.boxes:
             box.setModified(False)
@@ -220,7 +225,7 @@ class Typing(QObject):
             if box is focused:
                 after.setFocus(Qt.FocusReason.TabFocusReason)
                 return
-        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.canvas.take_keys()
 
     def _on_left(self) -> None:
         self.session.show_preview(None)
@@ -228,7 +233,7 @@ class Typing(QObject):
         if self.asking_name or self.hand.working:
             self.step_back()
         self.ask()
-        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.canvas.take_keys()
 
     def _on_answered(self, question: Question, answer: Answer) -> None:
         self.session.apply(*question.edits(answer))
@@ -250,4 +255,5 @@ class Typing(QObject):
         self.bench.files.begin_new(name)
         self.session.go_to("Room")
         self.ask()
-        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.bench.window.activateWindow()
+        self.canvas.take_keys()

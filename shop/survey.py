@@ -21,7 +21,6 @@ from shop.job import (
     WallReading,
 )
 
-
 DRAWN_ANGLE_SD_RAD = 0.1
 DRAWN_LENGTH_SD = 1e4
 """A drawing weighs next to nothing against a tape, and its lengths next to nothing against its

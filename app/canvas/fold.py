@@ -38,13 +38,18 @@ LEAST_SHARE = 0.2
 HANDLE_PX = 22
 HEADING_PX = 40
 KEY_STEP_PX = 20.0
+MUCH = 0.1
+"""A view nobody has moved is fitted anew once its size has changed by this share."""
 
 FACE_UP = "Face up, as it sits in the kitchen"
 FACE_DOWN = "Face down, as it lies in the mold"
 
 
 class FoldCanvas(QFrame):
-    """Both sides of the fold. Pointer signals come from either side, always as seen face up."""
+    """Both sides of the fold. Pointer signals come from either side, always as seen face up.
+
+    While steady is set the drawing stays where it is, whatever happens round it.
+    """
 
     pressed = Signal(object)
     moved = Signal(object)
@@ -66,6 +71,9 @@ class FoldCanvas(QFrame):
         self._passing = False
         self._overlay: tuple[AnyMark, ...] = ()
         self._fit_pending = True
+        self._moved_by_hand = False
+        self._fitted_px = (0, 0)
+        self.steady = False
         self.camera = Camera()
         self.up = BoardView(MarkScene(palette, dots), "up", self)
         self.down = BoardView(MarkScene(palette, dots), "down", self)
@@ -100,6 +108,10 @@ class FoldCanvas(QFrame):
         views = {"both": (self.up, self.down), "up": (self.up,), "down": (self.down,)}
         return views[self._sides]
 
+    def take_keys(self) -> None:
+        """Let the keys come to the side that is shown."""
+        self._shown_views[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
     def show_sides(self, sides: Sides) -> None:
         """Show both sides of the fold, or one at the whole width."""
         self._sides = sides
@@ -121,7 +133,9 @@ class FoldCanvas(QFrame):
         """
         self._groups, self._box, self._passing = (up, down), box, passing
         self._render()
-        if self._fit_pending and self.isVisible():
+        if self._fit_pending or not (
+            passing or self.steady or self._moved_by_hand or self._whole()
+        ):
             self.fit()
 
     def show_overlay(self, marks: Iterable[AnyMark]) -> None:
@@ -153,14 +167,27 @@ class FoldCanvas(QFrame):
         if self._box is None or not self.isVisible():
             self._fit_pending = True
             return
-        self._fit_pending = False
+        self._fit_pending = self._moved_by_hand = False
+        self._fitted_px = (self.width(), self.height())
         self._fit_to(self._box())
+
+    def _whole(self) -> bool:
+        """Whether all of the drawing is in sight."""
+        if self._box is None or not self.isVisible():
+            return True
+        x0, y0, x1, y1 = self._box()
+        return all(
+            view.viewport().rect().contains(view.place_of(corner).toPoint())
+            for view in self._shown_views
+            for corner in ((x0, y0), (x1, y1))
+        )
 
     def show_place(self, box: Box) -> None:
         """Bring a part of the model, given face up, before the eyes, closer if it is small."""
         left, bottom, right, top = box
         wide = max(right - left, top - bottom, 30.0) * 0.6
         cx, cy = (left + right) / 2.0, (bottom + top) / 2.0
+        self._moved_by_hand = True
         self._fit_to((cx - wide, cy - wide, cx + wide, cy + wide))
 
     def _fit_to(self, box: Box) -> None:
@@ -172,6 +199,7 @@ class FoldCanvas(QFrame):
 
     def zoom(self, about: Point, factor: float) -> None:
         """Go closer by a factor; this point of the model, face up, stays where it is."""
+        self._moved_by_hand = True
         self._look(zoomed(self.camera, about, factor))
 
     def zoom_middle(self, factor: float) -> None:
@@ -181,6 +209,7 @@ class FoldCanvas(QFrame):
 
     def shift(self, right_px: float, down_px: float) -> None:
         """Move the paper, as seen face up."""
+        self._moved_by_hand = True
         self._look(shifted(self.camera, right_px, down_px))
 
     @property
@@ -240,14 +269,34 @@ class FoldCanvas(QFrame):
     def _on_fold_dragged(self, x: float) -> None:
         width = max(self.width(), 1)
         self._share = min(max(x / width, LEAST_SHARE), 1.0 - LEAST_SHARE)
-        self._arrange()
-        self.fit()
+        if self._moved_by_hand:
+            self._arrange_about_middle()
+        else:
+            self._arrange()
+            self.fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay the two sides out anew."""
+        """Lay the two sides out anew; what was in the middle stays there, as large as it was.
+
+        A view that nobody has moved is fitted again, unless a gesture is under way.
+        """
         super().resizeEvent(event)
+        self._arrange_about_middle()
+        if not (self._moved_by_hand or self.steady) and self._resized_much():
+            self.fit()
+
+    def _resized_much(self) -> bool:
+        sizes = zip((self.width(), self.height()), self._fitted_px, strict=True)
+        return any(abs(now - then) > MUCH * then for now, then in sizes)
+
+    def _arrange_about_middle(self) -> None:
+        view = self._shown_views[0]
+        before = view.point_at(QPointF(view.width() / 2.0, view.height() / 2.0))
         self._arrange()
-        self.fit()
+        after = view.point_at(QPointF(view.width() / 2.0, view.height() / 2.0))
+        by = (before[0] - after[0], before[1] - after[1])
+        camera = self.camera
+        self._look(camera._replace(fold_x=camera.fold_x + by[0], middle_y=camera.middle_y + by[1]))
 
     def showEvent(self, event: QShowEvent) -> None:
         """Fit the drawing once there is room for it."""

@@ -24,7 +24,11 @@ INCH_PER_MM = 1.0 / 25.4
 
 
 class AnswerBox(QLineEdit):
-    """A box for one answer. Enter, Esc, up and down are reported, not kept."""
+    """A box for one answer. Enter, Esc, up and down are reported, not kept.
+
+    Plus on the number pad makes a length a step more, minus a step less; in the middle of a number
+    that is being typed minus is a part of it.
+    """
 
     taken = Signal()
     left = Signal()
@@ -34,9 +38,14 @@ class AnswerBox(QLineEdit):
         super().__init__(shown_answer(question, question.value, style))
         self.question = question
         self._style = style
+        self._amid = False
         self.setProperty("look", "number" if question.kind != "words" else "")
         self.setAccessibleName(question.label)
-        self.textEdited.connect(lambda _: self.setModified(True))
+        self.textEdited.connect(self._on_edited)
+
+    def _on_edited(self) -> None:
+        self._amid = True
+        self.setModified(True)
 
     def answer(self) -> Answer:
         """Return what stands in the box.
@@ -56,13 +65,17 @@ class AnswerBox(QLineEdit):
         self.setText(shown_answer(self.question, answer, self._style))
         self.setModified(True)
         self.textEdited.emit(self.text())
+        self._amid = False
 
     def refresh(self, question: Question, style: LengthStyle) -> None:
         """Show a newer answer, unless something is being typed here."""
         self.question, self._style = question, style
         self.setAccessibleName(question.label)
         if not self.isModified():
-            self.setText(shown_answer(question, question.value, style))
+            self._amid = False
+            shown = shown_answer(question, question.value, style)
+            if shown != self.text():
+                self.setText(shown)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Report the keys that mean more than a letter; the number pad alone is enough."""
@@ -78,14 +91,21 @@ class AnswerBox(QLineEdit):
             self.textEdited.emit(self.text())
         elif event.text() == "+" and self.question.kind == "length":
             self.stepped.emit(1)
+        elif event.text() == "-" and self._steps_down(event):
+            self.stepped.emit(-1)
         else:
             super().keyPressEvent(event)
+
+    def _steps_down(self, event: QKeyEvent) -> bool:
+        on_pad = bool(event.modifiers() & Qt.KeyboardModifier.KeypadModifier)
+        return on_pad and not self._amid and self.question.kind == "length"
 
 
 class EntryLine(QFrame):
     """Boxes for what is asked at the moment, the read-back, and the buttons for a fraction more.
 
-    typed reports every understood change, misread one that is not, taken that Enter was pressed, left that Esc was.
+    typed reports every understood change, misread one that is not, taken that Enter was pressed,
+    left that Esc was. The line is as high for one question as for another.
     """
 
     typed = Signal(str, object)
@@ -117,6 +137,10 @@ class EntryLine(QFrame):
         self.echo.setProperty("look", "echo")
         self.echo.setAccessibleName("Read back")
         self.echo.setMinimumWidth(150)
+        self.echo.setWordWrap(True)
+        self._gauge = AnswerBox(Question("", "", "length", 0.0), style)
+        self._gauge.setParent(self)
+        self._gauge.hide()
         for widget in (self.hint, self._asked, self.less, self.more):
             self._row.addWidget(widget)
         self._row.addWidget(self.echo, 1)
@@ -169,6 +193,12 @@ class EntryLine(QFrame):
 
     def _fit_labels(self) -> None:
         """Let the labels take two lines each where one line would be too long for all."""
+        self._gauge.ensurePolished()
+        self.less.ensurePolished()
+        lines = 2 * self.echo.fontMetrics().lineSpacing()
+        high = max(self._gauge.sizeHint().height(), self.less.sizeHint().height(), lines)
+        margins = self._row.contentsMargins()
+        self.setFixedHeight(high + margins.top() + margins.bottom())
         for label in self._labels:
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
@@ -267,6 +297,17 @@ class EntryLine(QFrame):
             box.setModified(False)
             box.refresh(box.question, self._style)
         self._tell()
+
+    @property
+    def sound(self) -> bool:
+        """Whether everything that was typed can be understood."""
+        for box in self._boxes:
+            try:
+                box.answer()
+            except AnswerError:
+                if box.isModified():
+                    return False
+        return True
 
     def _on_edited(self, box: AnswerBox) -> None:
         self._current = box

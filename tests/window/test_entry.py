@@ -2,11 +2,13 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from geometry.openings import AlongLeg
 from geometry.picking import Subject
 from shop.job import WallReading
+from shop.plan import pieces
 from tests.window.conftest import Desk, focused
 
 
@@ -106,3 +108,54 @@ def test_a_new_job_asks_for_its_name_and_nothing_else(galley: Desk) -> None:
     galley.key(Qt.Key.Key_Return)
     assert galley.job.name == "Elm Row 2"
     assert galley.session.stage == "Room"
+
+
+def test_the_number_pads_minus_is_a_step_less_and_within_a_number_a_part_of_it(
+    at_sink: Desk,
+) -> None:
+    pad = Qt.KeyboardModifier.KeypadModifier
+    back = back_of(at_sink)
+    QTest.keyClick(focused(), Qt.Key.Key_Minus, pad)
+    assert back_of(at_sink) == pytest.approx(back - 1.0 / 16.0)
+    QTest.keyClick(focused(), Qt.Key.Key_Plus, pad)
+    QTest.keyClick(focused(), Qt.Key.Key_Minus, pad)
+    QTest.keyClick(focused(), Qt.Key.Key_Minus, pad)
+    assert back_of(at_sink) == pytest.approx(back - 2.0 / 16.0)
+    at_sink.bench.entry.boxes[0].selectAll()
+    for key in (Qt.Key.Key_4, Qt.Key.Key_Minus, Qt.Key.Key_1, Qt.Key.Key_Slash, Qt.Key.Key_2):
+        QTest.keyClick(focused(), key, pad)
+    assert at_sink.bench.entry.boxes[0].answer() == 4.5
+
+
+@pytest.mark.parametrize("text", ["8 4", "abc", "-5", "1e9", "0"])
+def test_a_tool_keeps_its_last_shape_and_waits_while_a_box_says_nothing(
+    galley: Desk, text: str
+) -> None:
+    galley.bench.deeds.start_tool("single-bowl")
+    galley.move(pieces(galley.job)[0].centroid)
+    entry = galley.bench.entry
+    entry.focus_first()
+    galley.type("28")
+    before = galley.session.shown_job
+    entry.boxes[0].selectAll()
+    galley.type(text)
+    assert entry.echo.property("look") == "wrong"
+    galley.key(Qt.Key.Key_Return)
+    assert galley.bench.hand.working
+    assert galley.session.history.past == ()
+    assert len(galley.session.shown_job.openings) == len(before.openings)
+
+
+def test_after_naming_a_job_the_keys_are_the_drawings(galley: Desk) -> None:
+    galley.bench.deeds.show_sides("down")
+    galley.bench.deeds.new_job()
+    galley.type("Elm Row 3")
+    galley.key(Qt.Key.Key_Return)
+    assert focused() is galley.bench.canvas.down
+    galley.bench.deeds.show_sides("up")
+    galley.bench.deeds.new_job()
+    galley.type("Elm Row 4")
+    galley.key(Qt.Key.Key_Return)
+    assert focused() is galley.bench.canvas.up
+    galley.key(Qt.Key.Key_W)
+    assert galley.bench.hand.tool == "walls"
