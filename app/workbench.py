@@ -132,7 +132,7 @@ class Workbench(QObject):
         self.properties.left.connect(self._leave_form)
         session.changed.connect(self.notice.pass_by)
         session.stage_changed.connect(self.notice.pass_by)
-        self.readings.failed.connect(self.notice.say)
+        self.readings.left.connect(self._leave_form)
         self.pieces.chosen.connect(lambda name: session.choose(Subject("piece", name)))
         self.files.attach(self)
         self.window.closing.connect(self.leave)

@@ -6,9 +6,8 @@ from typing import NamedTuple
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QVBoxLayout
 
-from app.asking import AnswerError, Question
-from app.panels.entry import AnswerBox
-from app.panels.properties import BOX_PX
+from app.asking import Question
+from app.panels.properties import BOX_PX, FormBox
 from geometry.lengths import LengthStyle
 
 
@@ -26,7 +25,7 @@ class Readings(QFrame):
 
     answered = Signal(object, object)
     struck = Signal(str)
-    failed = Signal(str)
+    left = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -43,7 +42,7 @@ class Readings(QFrame):
         self._grid.setVerticalSpacing(3)
         self._grid.setColumnStretch(0, 1)
         column.addLayout(self._grid)
-        self.boxes: dict[str, AnswerBox] = {}
+        self.boxes: dict[str, FormBox] = {}
         self.strikes: dict[str, QPushButton] = {}
         self._words: dict[str, QLabel] = {}
         self._labels: tuple[tuple[str, str], ...] = ()
@@ -76,31 +75,26 @@ class Readings(QFrame):
             label.setWordWrap(True)
             words = QLabel()
             words.setWordWrap(True)
-            box = AnswerBox(row.question, style)
-            box.setProperty("look", "")
+            box = FormBox(row.question, style)
             box.setFixedWidth(BOX_PX - 12)
             box.taken.connect(lambda box=box: self._take(box))
             box.editingFinished.connect(lambda box=box: self._take(box))
             box.left.connect(box.forget)
+            box.left.connect(self.left)
             strike = QPushButton("×")
             strike.setProperty("look", "strike")
             strike.setAccessibleName(f"Strike {row.question.label}")
             strike.setToolTip("Strike this reading")
             strike.clicked.connect(lambda _=False, it=row.id: self.struck.emit(it))
             label.setBuddy(box)
-            self._grid.addWidget(label, 2 * place, 0)
-            self._grid.addWidget(box, 2 * place, 1)
-            self._grid.addWidget(strike, 2 * place, 2)
-            self._grid.addWidget(words, 2 * place + 1, 0, 1, 3)
+            self._grid.addWidget(label, 3 * place, 0)
+            self._grid.addWidget(box, 3 * place, 1)
+            self._grid.addWidget(strike, 3 * place, 2)
+            self._grid.addWidget(box.fault, 3 * place + 1, 0, 1, 3)
+            self._grid.addWidget(words, 3 * place + 2, 0, 1, 3)
             self.boxes[row.id], self.strikes[row.id], self._words[row.id] = box, strike, words
 
-    def _take(self, box: AnswerBox) -> None:
-        if not box.isModified():
-            return
-        try:
-            answer = box.answer()
-        except AnswerError as error:
-            self.failed.emit(str(error))
-            return
-        box.setModified(False)
-        self.answered.emit(box.question, answer)
+    def _take(self, box: FormBox) -> None:
+        answer = box.answered()
+        if answer is not None:
+            self.answered.emit(box.question, answer)
