@@ -1,5 +1,6 @@
 """The property form: what is chosen, in words and boxes, for eyes and for screen readers."""
 
+import re
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
@@ -22,6 +23,11 @@ BOX_PX = 112
 
 LONG_WORDS = 14
 """A choice with longer words takes the whole width."""
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
+WITHIN_LENGTH = re.compile(r"(?<=[\d']) (?=\d|mm)")
+"""A space within a length, such as that in 8 3/4: no line ends there."""
 
 STEPS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 
@@ -74,7 +80,7 @@ class FormBox(AnswerBox):
         self._mark("")
 
     def _mark(self, words: str) -> None:
-        self.fault.setText(words)
+        self.fault.setText(WITHIN_LENGTH.sub(NO_BREAK, words))
         self.fault.setVisible(bool(words))
         wrong = "true" if words else "false"
         if self.property("wrong") != wrong:
