@@ -148,11 +148,6 @@ def _(edit: edits.SetMoldChoices, job: Job) -> Job:
     return replace(job, molds=edit.molds)
 
 
-@_applied.register
-def _(edit: edits.MarkIssued, job: Job) -> Job:
-    return replace(job, issued=edit.issued)
-
-
 # --- Room -------------------------------------------------------------------------------------
 
 

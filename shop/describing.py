@@ -117,7 +117,6 @@ _PLAIN: dict[type[edits.Edit], str] = {
     edits.SetSeam: "move a seam",
     edits.RemoveSeam: "remove a seam",
     edits.RunPast: "change which strip runs past",
-    edits.MarkIssued: "write shop files",
 }
 
 

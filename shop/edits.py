@@ -18,7 +18,6 @@ from shop.job import (
     Corner,
     Defaults,
     Deviation,
-    Issued,
     Letter,
     Limits,
     MoldChoices,
@@ -275,12 +274,6 @@ class RunPast(Value, frozen=True, tag=True):
     edge: EdgeRef | None
 
 
-class MarkIssued(Value, frozen=True, tag=True):
-    """Note the revision that was written as shop files."""
-
-    issued: Issued
-
-
 Edit: TypeAlias = (
     SetJobName
     | SetNote
@@ -320,5 +313,4 @@ Edit: TypeAlias = (
     | NamePiece
     | TurnAbout
     | RunPast
-    | MarkIssued
 )

@@ -20,7 +20,6 @@ from shop.job import (
     Corner,
     Defaults,
     DiagonalReading,
-    Issued,
     Job,
     Limits,
     MoldChoices,
@@ -545,11 +544,6 @@ def test_every_new_top_takes_the_next_letter_even_if_it_cannot_be_made() -> None
     job = after(straight(), edits.AddIsland(Island("island300", 0.1, 0.1, OnBoard(0.0, 0.0))))
     assert [row.name for row in job.piece_names] == ["A", "B"]
     assert names(job) == ["A"]
-
-
-def test_what_was_written_is_noted() -> None:
-    issued = Issued(1, "2024-02-29")
-    assert after(straight(), edits.MarkIssued(issued)).issued == issued
 
 
 def test_legs_on_other_walls_stay_when_a_corner_goes() -> None:

@@ -17,7 +17,7 @@ from export.shopfiles import SHOP_FILES
 from export.stamp import issued, stamped
 from geometry import edges as exact
 from shop.applying import applied
-from shop.edits import MarkIssued, NamePiece, RemoveSeam, SetDisplay, SetOpening
+from shop.edits import NamePiece, RemoveSeam, SetDisplay, SetOpening
 from shop.job import Job
 from shop.plan import molds, pieces
 from tests.window.conftest import Desk, sample
@@ -29,7 +29,7 @@ CU_FT_IN_LITERS = 28.316846592
 
 def written_once(name: str) -> Job:
     job = sample(name)
-    return applied(job, MarkIssued(issued(job, DAY)))
+    return replace(job, issued=issued(job, DAY))
 
 
 def test_every_file_and_page_has_a_picture_that_shows_something(dressed: QApplication) -> None:
@@ -125,7 +125,7 @@ def test_a_change_on_the_stage_has_the_pictures_made_anew_and_marked(
     galley: Desk, qtbot: QtBot
 ) -> None:
     maker, page = galley.bench.files._maker, galley.bench.sheets
-    galley.session.apply(MarkIssued(issued(galley.job, DAY)))
+    galley.session.mark_issued(issued(galley.job, DAY))
     with qtbot.waitSignal(maker.done, timeout=60_000):
         galley.session.go_to("Sheets")
     before = {name: len(row.buttons) for name, row in page.rows.items()}
