@@ -10,6 +10,7 @@ from geometry import room as adjustment
 from geometry.layout import WallLine
 from geometry.naming import Id
 from geometry.points import Point, cross, distance, dot, minus
+from geometry.snapping import to_step
 from shop.job import (
     AngleReading,
     Corner,
@@ -25,6 +26,10 @@ DRAWN_ANGLE_SD_RAD = 0.1
 DRAWN_LENGTH_SD = 1e4
 """A drawing weighs next to nothing against a tape, and its lengths next to nothing against its
 angles; inches."""
+
+CARRIED_STEP_IN = 2.0**-20
+"""What follows the readings lands on this step, so that rounding errors elsewhere do not move it;
+inches."""
 
 
 class ReadingPlan(msgspec.Struct, frozen=True, cache_hash=True):
@@ -180,13 +185,13 @@ def _following(
             turn = atan2(cross(way_a, way_b), dot(way_a, way_b)) % (2.0 * pi)
             shape.append(adjustment.Angle(at, a, b, turn, DRAWN_ANGLE_SD_RAD))
     try:
-        return list(
-            adjustment.adjusted(
-                drawn, (*read, *shape), fixed_points=ends[0][:1], fixed_direction=ends[0]
-            ).points
-        )
+        carried = adjustment.adjusted(
+            drawn, (*read, *shape), fixed_points=ends[0][:1], fixed_direction=ends[0]
+        ).points
     except adjustment.RoomError:
         return drawn
+    # To a step: what a reading does not reach stays the same to the last bit.
+    return [(to_step(x, CARRIED_STEP_IN), to_step(y, CARRIED_STEP_IN)) for x, y in carried]
 
 
 def _as_drawn(room: Room, problem: str | None, blamed: tuple[Id, ...] = ()) -> RoomPlan:
@@ -231,11 +236,15 @@ def room_plan(room: Room) -> RoomPlan:
     try:
         read = _observations(room, index)
         result = adjustment.adjusted(
-            _following(room, drawn, read, index) if read else drawn,
-            read,
-            fixed_points=(direction[0],),
-            fixed_direction=direction,
+            drawn, read, fixed_points=direction[:1], fixed_direction=direction
         )
+        if read and result.undetermined:
+            result = adjustment.adjusted(
+                _following(room, drawn, read, index),
+                read,
+                fixed_points=direction[:1],
+                fixed_direction=direction,
+            )
     except adjustment.RoomError as error:
         blamed = tuple(room.readings[i].id for i in error.observations)
         return _as_drawn(room, str(error), blamed)

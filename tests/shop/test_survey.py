@@ -143,3 +143,12 @@ def test_what_readings_decide_owes_nothing_to_the_drawing() -> None:
     for here, there in zip(one.corners, other.corners, strict=True):
         assert here.point == pytest.approx(there.point, abs=1e-6)
         assert here.sd_major == pytest.approx(there.sd_major)
+
+
+def test_readings_that_fit_no_drawn_shape_still_count() -> None:
+    """A wall drawn without a length gives no angle to keep; the tape alone decides."""
+    job = walls((0.0, 0.0), (100.0, 0.0), (100.0, 80.0), (100.0, 80.0))
+    plan = room(read(job, WallReading("reading1", "wall101", 120.0)))
+    assert plan.problem is None
+    assert plan.corner("corner2").point == pytest.approx((120.0, 0.0))
+    assert plan.corner("corner3").point == (100.0, 80.0)
