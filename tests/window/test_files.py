@@ -149,3 +149,26 @@ def test_a_later_start_opens_the_last_job(dressed: QApplication, tmp_path: Path)
     assert bench.session.job.name == "Kitchen"
     assert bench.session.path == path
     gone(Desk(bench))
+
+
+def test_what_was_written_is_noted_though_the_job_was_changed_meanwhile_and_undone(
+    galley: Desk, tmp_path: Path, qtbot: QtBot
+) -> None:
+    files = galley.bench.files
+    with qtbot.waitSignal(files._writer.done, timeout=60_000):
+        files.write_into(tmp_path / "shop")
+        galley.session.apply(SetJobName("Changed meanwhile"))
+    noted = galley.job.issued
+    galley.session.undo()
+    assert noted is not None
+    assert noted.revision == 1
+    assert galley.job.issued == noted
+    assert galley.session.dirty
+
+
+def test_another_job_is_not_noted_as_written(galley: Desk, tmp_path: Path, qtbot: QtBot) -> None:
+    files = galley.bench.files
+    with qtbot.waitSignal(files._writer.stopped, timeout=10_000):
+        files.write_into(tmp_path / "shop")
+        files.begin_new("Another")
+    assert galley.job.issued is None

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QWidget
 
 from app.asking import Question
 from app.panels.keys import KeySheet
@@ -322,3 +322,13 @@ def test_what_stands_in_a_box_is_taken_when_the_window_is_closed(galley: Desk) -
     QTest.keyClicks(box, "Closed while typing")
     galley.bench.window.close()
     assert galley.job.name == "Closed while typing"
+
+
+def test_a_list_of_choices_does_not_swallow_the_letter_of_a_tool(galley: Desk) -> None:
+    front(galley)
+    choice = next(b for b in galley.bench.properties.boxes if isinstance(b, QComboBox))
+    before = choice.currentIndex()
+    choice.setFocus()
+    QTest.keyClick(choice, Qt.Key.Key_L)
+    assert galley.bench.hand.tool == "slot"
+    assert choice.currentIndex() == before
