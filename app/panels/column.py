@@ -12,8 +12,9 @@ from app.panels.notice import Notice
 
 SPACING_PX = 10
 EDGE_PX = 3
-LEAST_PX = 128
-"""A scrolled part is never lower than this, unless all of it is."""
+FORM_PX = 132
+LIST_PX = 72
+"""The form and the list are never lower than this, unless all of it is."""
 
 
 class Part(QFrame):
@@ -56,7 +57,8 @@ class Part(QFrame):
 
     def minimumSizeHint(self) -> QSize:
         """Return room for a heading and a line or two below it."""
-        return QSize(0, min(LEAST_PX, self.sizeHint().height()))
+        least = LIST_PX if self._fills else FORM_PX
+        return QSize(0, min(least, self.sizeHint().height()))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Ask for another height when the contents want one."""

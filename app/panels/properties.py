@@ -97,8 +97,8 @@ class FormBox(AnswerBox):
         while parent is not None and not isinstance(parent, QScrollArea):
             parent = parent.parentWidget()
         if parent is not None:
-            parent.ensureWidgetVisible(self.fault)
-            parent.ensureWidgetVisible(self)
+            parent.ensureWidgetVisible(self.fault, 0, 4)
+            parent.ensureWidgetVisible(self, 0, 4)
 
 
 class Properties(QFrame):

@@ -332,3 +332,25 @@ def test_a_list_of_choices_does_not_swallow_the_letter_of_a_tool(galley: Desk) -
     QTest.keyClick(choice, Qt.Key.Key_L)
     assert galley.bench.hand.tool == "slot"
     assert choice.currentIndex() == before
+
+
+def test_tally_and_notice_show_whole_in_shop_view_with_a_form_open(at_sink: Desk) -> None:
+    bench = at_sink.bench
+    bench.window.resize(1280, 720)
+    bench.switch_scale()
+    bench.notice.say(
+        "The page of A needs paper of 6' 0 × 3' 0; the printer has 8 1/2 × 11."
+        " 2 more do not fit it either.",
+        (("Print 12 tiles", lambda: None),),
+        stays=True,
+    )
+    for _ in range(5):
+        QApplication.processEvents()
+    whole = [part.height() >= part.minimumSizeHint().height() for part in (bench.tally,)]
+    bottom = bench.tally.mapTo(bench.window, QPoint(0, bench.tally.height())).y()
+    words = bench.notice.words
+    cut = words.height() < words.heightForWidth(words.width())
+    bench.switch_scale()
+    assert whole == [True]
+    assert bottom <= 720
+    assert not cut
