@@ -203,17 +203,22 @@ def _slab_marks(outline: Outline, name: str, *, down: bool) -> tuple[AnyMark, ..
 
 
 def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[AnyMark, ...]:
+    """Return a piece's letter with its weight below it; alone the letter stands in the middle."""
     subject = Subject("piece", name)
+    wide = text_width(name, room_in * LETTER_SHARE, bold=True)
     return (
         Words(
             "words",
             subject,
             text=name,
             at=at,
-            shift=(0.0, 0.08),
             height=0.32,
             bold=True,
-            max_width=text_width(name, room_in * LETTER_SHARE, bold=True),
+            priority=9,
+            places=(
+                Place(at, shift=(0.0, 0.08), wide=wide, high=1.5 * room_in),
+                Place(at, wide=wide),
+            ),
         ),
         Words(
             "quiet",
@@ -222,7 +227,7 @@ def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[Any
             at=at,
             height=0.15,
             priority=3,
-            places=(Place(at, shift=(0.0, -0.15), wide=room_in * 2.0, high=room_in),),
+            places=(Place(at, shift=(0.0, -0.15), wide=room_in * 2.0, high=0.75 * room_in),),
             optional=True,
         ),
     )

@@ -19,6 +19,7 @@ from export.drawings import (
 )
 from export.laying_out import laid_out
 from export.marks import AnyMark, Dimension, Line, Region, Sheet, Spot, Words
+from export.typeface import text_width
 from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref
 from geometry.openings import CircleShape
 from geometry.outline import contains, mirrored
@@ -205,3 +206,27 @@ def test_what_cannot_be_made_is_outlined_on_both_sides_of_the_fold() -> None:
     assert (min(xs), max(xs)) == pytest.approx((-10.0, 20.0))
     assert (min(mirrored), max(mirrored)) == pytest.approx((-20.0, 10.0))
     assert up_box(job)[0] == pytest.approx(-24.0)
+
+
+@pytest.mark.parametrize("scale", [0.02, 0.035, 0.06, 0.12])
+@pytest.mark.parametrize("name", sample_names())
+def test_a_piece_s_letter_keeps_off_the_edges_at_any_scale(name: str, scale: float) -> None:
+    """The middle of the letter and its height above and below it lie on the concrete."""
+    job = sample(name)
+    faces = {piece.name: piece.face.outline for piece in plan.pieces(job)}
+    letters = [
+        m
+        for m in laid_out(face_up(job), scale)
+        if isinstance(m, Words) and m.bold and m.text in faces and m.max_width is not None
+    ]
+    assert {m.text for m in letters} == set(faces)
+    for letter in letters:
+        size = min(
+            letter.height / scale,
+            letter.height
+            / scale
+            * (letter.max_width or 0.0)
+            / text_width(letter.text, letter.height / scale, bold=True),
+        )
+        for by in (-size / 2.0, 0.0, size / 2.0):
+            assert contains(faces[letter.text], (letter.at[0], letter.at[1] + by))
