@@ -18,7 +18,8 @@ from app.workbench import Workbench
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
-from shop.job import WallReading
+from shop.advice import advice
+from shop.job import AngleReading, DiagonalReading, ThreeSidesReading, WallReading
 from shop.words import length_style
 
 
@@ -69,7 +70,7 @@ class Typing(QObject):
 
     def _idle_hint(self) -> str:
         return {
-            "Room": "Draw walls, then click each wall and type what the tape says.",
+            "Room": self._room_hint(),
             "Counters": "Trace along the walls, or click an edge to change it.",
             "Openings": "Choose an opening above and click where it goes.",
             "Seams": "Press S and click where the top is split.",
@@ -77,6 +78,27 @@ class Typing(QObject):
             "Pour": "What there is to mix.",
             "Sheets": "Write the shop files when the list at the right is as you want it.",
         }[self.session.stage]
+
+    def _room_hint(self) -> str:
+        found = advice(self.session.job)
+        if found is None:
+            return "Draw walls, then click each wall and type what the tape says."
+        return found.words if found.reading is None else f"{found.words} Enter goes there."
+
+    def _go_to_advised(self) -> None:
+        """Go to the box of the tape to take next, if there is one."""
+        found = advice(self.session.job) if self.session.stage == "Room" else None
+        match found.reading if found is not None else None:
+            case None | AngleReading():
+                return
+            case WallReading(wall=wall):
+                subject, key = Subject("wall", wall), "taped"
+            case DiagonalReading(a=a, b=b):
+                subject, key = Subject("corner", a), f"to-{b}"
+            case ThreeSidesReading(corner=corner):
+                subject, key = Subject("corner", corner), "across"
+        self.session.choose(subject)
+        self.entry.focus_box(key)
 
     def _on_pressed(self, pointer: Pointer) -> None:
         view = self.canvas.up if pointer.side == "up" else self.canvas.down
@@ -115,8 +137,8 @@ class Typing(QObject):
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             if self.hand.working:
                 self.hand.enter()
-            else:
-                self.entry.focus_first()
+            elif not self.entry.focus_first():
+                self._go_to_advised()
             return True
         if event.text() and event.text() in "0123456789.":
             return self.entry.begin_typing(event.text())
@@ -205,7 +227,10 @@ class Typing(QObject):
             self._focus_next_box()
 
     def _go_on_to_next_wall(self) -> bool:
-        """From a taped wall go on to the next that is not, in the order of a walk."""
+        """From a taped wall go on to the next that is not, in the order of a walk.
+
+        After the last one nothing is chosen, and the entry line says what to tape then.
+        """
         chosen, job = self.bench.chosen_one(), self.session.job
         if chosen is None or chosen.kind != "wall":
             return False
@@ -216,6 +241,7 @@ class Typing(QObject):
             if wall not in taped:
                 self.session.choose(Subject("wall", wall))
                 return self.entry.focus_first()
+        self.session.choose()
         return False
 
     def _focus_next_box(self) -> None:

@@ -36,6 +36,7 @@ from app.window import Window
 from export.booklet import CAUTIONS
 from export.drawings import face_down_groups, face_up_groups, up_box
 from geometry.picking import Subject
+from shop.advice import advice
 from shop.findings import Finding, findings
 from shop.plan import pieces
 from shop.remedies import remedies
@@ -198,7 +199,9 @@ class Workbench(QObject):
         wanted = self.session.stage == "Room" and bool(job.room.readings)
         self.readings.setVisible(wanted)
         if wanted:
-            self.readings.show_readings(reading_rows(job), length_style(job))
+            found = advice(job)
+            advised = "" if found is None else found.words
+            self.readings.show_readings(reading_rows(job), length_style(job), advised)
 
     def _show_pieces(self) -> None:
         chosen = next((s.id for s in self.session.chosen if s.kind == "piece"), "")

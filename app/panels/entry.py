@@ -122,6 +122,7 @@ class EntryLine(QFrame):
         self._shape: tuple[tuple[str, str], ...] = ()
         self._labels: list[QLabel] = []
         self._current: AnswerBox | None = None
+        self._lengths = False
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 7, 16, 7)
         self._row.setSpacing(10)
@@ -174,11 +175,9 @@ class EntryLine(QFrame):
         else:
             self._shape = shape
             self._build(questions)
-        lengths = any(q.kind == "length" for q in questions)
-        self.less.setVisible(lengths)
-        self.more.setVisible(lengths)
-        self._fit_labels()
+        self._lengths = any(q.kind == "length" for q in questions)
         self._tell()
+        self._fit_labels()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the labels into the line."""
@@ -269,6 +268,12 @@ class EntryLine(QFrame):
             self._boxes[0].selectAll()
         return bool(self._boxes)
 
+    def focus_box(self, key: str) -> None:
+        """Go to the box of a question, if it is asked."""
+        for box in self._boxes:
+            if box.question.key == key:
+                box.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def begin_typing(self, text: str) -> bool:
         """Put what was typed on the canvas into the first box; return whether there is one."""
         if not self.focus_first():
@@ -330,6 +335,10 @@ class EntryLine(QFrame):
                 wrong = box.isModified()
                 words = str(error) if wrong else ""
         self.echo.setText(words)
+        self.echo.setToolTip(words if wrong else "")
+        # What is wrong needs the room, and there is nothing to step.
+        for button in (self.less, self.more):
+            button.setVisible(self._lengths and not wrong)
         for other in self._boxes:
             _set_property(other, "wrong", "true" if wrong and other is box else "false")
         _set_property(self.echo, "look", "wrong" if wrong else "echo")

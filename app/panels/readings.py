@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QVBoxLayout
 
 from app.asking import Question
@@ -42,13 +42,20 @@ class Readings(QFrame):
         self._grid.setVerticalSpacing(3)
         self._grid.setColumnStretch(0, 1)
         column.addLayout(self._grid)
+        self.advice = QLabel()
+        self.advice.setWordWrap(True)
+        self.advice.setTextFormat(Qt.TextFormat.PlainText)
+        self.advice.setAccessibleName("What to tape next")
+        column.addWidget(self.advice)
         self.boxes: dict[str, FormBox] = {}
         self.strikes: dict[str, QPushButton] = {}
         self._words: dict[str, QLabel] = {}
         self._labels: tuple[tuple[str, str], ...] = ()
 
-    def show_readings(self, rows: Sequence[ReadingRow], style: LengthStyle) -> None:
-        """Show these readings; boxes of the same readings stay as they are."""
+    def show_readings(self, rows: Sequence[ReadingRow], style: LengthStyle, advised: str) -> None:
+        """Show these readings, and what to tape next; boxes of the same readings stay."""
+        self.advice.setText(advised)
+        self.advice.setVisible(bool(advised))
         labels = tuple((row.id, row.question.label) for row in rows)
         if labels != self._labels:
             self._labels = labels

@@ -8,8 +8,9 @@ from app.asking import Answer, Fact, Question
 from app.things.boxes import Described, asked_length
 from geometry.lengths import written
 from geometry.naming import Id
-from geometry.points import along, cross, distance, dot, minus, unit
+from geometry.points import cross, distance, dot, minus
 from shop import edits
+from shop.advice import advice, three_sides
 from shop.job import (
     AngleReading,
     DiagonalReading,
@@ -20,9 +21,6 @@ from shop.job import (
 )
 from shop.survey import beside, room
 from shop.words import corner_words, length_style, wall_words
-
-MARKS_IN = (72.0, 96.0)
-"""Where marks for a check of a corner are made along its two walls: 6 and 8 ft, square at 10."""
 
 
 def corner_described(job: Job, corner: Id) -> Described:
@@ -64,11 +62,17 @@ def _diagonals(job: Job, corner: Id) -> list[Question]:
     for wall in job.room.walls:
         if corner in (wall.start, wall.end):
             joined |= {wall.start, wall.end}
-    found: list[Question] = []
-    for other in job.room.corners:
-        if other.id not in joined:
-            found.append(_diagonal(job, corner, other.id, first=len(found) < 2))
-    return found
+    advised = _advised(job)
+    others = [other.id for other in job.room.corners if other.id not in joined]
+    others.sort(key=lambda other: {corner, other} != advised)
+    return [_diagonal(job, corner, other, first=number < 2) for number, other in enumerate(others)]
+
+
+def _advised(job: Job) -> set[Id]:
+    """Return the ends of the diagonal to tape next, if it is one."""
+    found = advice(job)
+    reading = found.reading if found is not None else None
+    return {reading.a, reading.b} if isinstance(reading, DiagonalReading) else set()
 
 
 def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
@@ -87,15 +91,7 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
         (r for r in job.room.readings if isinstance(r, ThreeSidesReading) and r.corner == corner),
         None,
     )
-    asked = ThreeSidesReading(
-        fresh_id(job, "reading"),
-        corner,
-        *MARKS_IN,
-        distance(
-            along(at, unit(minus(before, at)), MARKS_IN[0]),
-            along(at, unit(minus(after, at)), MARKS_IN[1]),
-        ),
-    )
+    asked = three_sides(job, corner, *sides)
     style = length_style(job)
     marks = check or asked
     first, second = (written(v, style) for v in (marks.along_before, marks.along_after))

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QApplication
 
 from geometry.picking import Subject
 from shop.job import DiagonalReading, ThreeSidesReading, WallReading
+from shop.survey import room
 from tests.window.conftest import Desk, focused
 
 
@@ -79,3 +80,33 @@ def test_a_reading_that_does_not_fit_is_marked(drawn: Desk) -> None:
     drawn.bench.show_consequences()
     words = [label.text() for label in drawn.bench.readings._words.values()]
     assert any("read it again" in text or "differ" in text for text in words)
+
+
+def test_what_to_tape_next_is_said_and_enter_goes_there(blank: Desk) -> None:
+    blank.bench.deeds.start_tool("walls")
+    for point in ((-40.0, -40.0), (-40.0, 40.0), (40.0, 40.0)):
+        blank.click(point)
+    blank.key(Qt.Key.Key_Return)
+    hint = blank.bench.entry.hint
+    assert hint.text() == "Tape wall 1 to 2. Enter goes there."
+    blank.key(Qt.Key.Key_Return)
+    for text in ("10'", "13' 4"):
+        blank.type(text)
+        blank.key(Qt.Key.Key_Return)
+    assert hint.text() == "Nothing fixes the angle at corner 2 yet: tape 1 to 3. Enter goes there."
+    corners = [c.point for c in room(blank.job).corners]
+    assert corners[2][0] - corners[1][0] == pytest.approx(160.0, abs=1e-6)
+    assert corners[2][1] == pytest.approx(corners[1][1], abs=1e-6)
+    blank.key(Qt.Key.Key_Return)
+    blank.type("16' 8")
+    blank.key(Qt.Key.Key_Return)
+    blank.key(Qt.Key.Key_Escape)
+    blank.key(Qt.Key.Key_Escape)
+    blank.bench.show_consequences()
+    said = "Nothing checks it: a three-sides check at corner 2 would."
+    assert said in hint.text()
+    assert said in blank.bench.readings.advice.text()
+    blank.key(Qt.Key.Key_Return)
+    blank.type("10'")
+    blank.key(Qt.Key.Key_Return)
+    assert isinstance(blank.job.room.readings[-1], ThreeSidesReading)
