@@ -5,7 +5,7 @@ from typing import Literal, NamedTuple
 
 from app.asking import Answer, Question
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import Snapped, rounded, snapped
+from app.gestures.places import STEP_IN, caught, end_marks, said, wall_marks
 from export.marks import AnyMark, Spot
 from geometry.counters import (
     ClippedCorner,
@@ -24,6 +24,7 @@ from geometry.naming import CornerRef, EdgeRef, Id, corner_ref
 from geometry.outline import interior_angle_rad
 from geometry.picking import Subject
 from geometry.points import Point, distance
+from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job, fresh_id
 from shop.plan import tops
@@ -122,14 +123,13 @@ class TraceRun(Gesture):
         if best is None:
             return None
         wall = best[1]
-        size = distance(wall.left, wall.right)
-        found = snapped(
+        found = caught(
             along_of(wall, cursor.point),
-            (Snapped(0.0, "the corner"), Snapped(size, "the corner")),
+            (*wall_marks(wall), *end_marks(self.job, wall)),
             max(cursor.tol_in, 3.0),
             no_snap=cursor.no_snap,
         )
-        self._words = f"Snapped to {found.words}." if found.words else ""
+        self._words = said(found)
         return _OnWall(wall, found.value)
 
     def _chain(self, start: Id, end: Id) -> list[Id] | None:
@@ -187,7 +187,7 @@ class TraceRun(Gesture):
         if at_corner and beside is not None:
             return WallEnd(self.job.defaults.clearance)
         hook: Literal["left", "right"] = "left" if on.along <= size / 2.0 else "right"
-        value = rounded(on.along if hook == "left" else size - on.along)
+        value = to_step(on.along if hook == "left" else size - on.along, STEP_IN)
         return SquareEnd(value, hook, self.job.defaults.end_overhang)
 
 
@@ -211,13 +211,13 @@ class DrawIsland(Gesture):
             return self.start()
         if not self._typed:
             x, y = cursor.point
-            self._size = (rounded(x - self._from[0], 0.5), rounded(y - self._from[1], 0.5))
+            self._size = (to_step(x - self._from[0], 0.5), to_step(y - self._from[1], 0.5))
         return self._doing()
 
     def press(self, cursor: Cursor) -> Doing:
         """Put the first corner, or the second."""
         if self._from is None:
-            self._from = (rounded(cursor.point[0]), rounded(cursor.point[1]))
+            self._from = (to_step(cursor.point[0], STEP_IN), to_step(cursor.point[1], STEP_IN))
             self._size = (0.0, 0.0)
             return self._doing()
         self.move(cursor)

@@ -7,10 +7,23 @@ from typing import Literal
 from msgspec.structs import replace
 
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import Snapped, island_of, leg_at, rounded, snapped, top_at
+from app.gestures.places import (
+    STEP_IN,
+    caught,
+    end_marks,
+    guides,
+    island_of,
+    leg_at,
+    opening_marks,
+    owned,
+    said,
+    top_at,
+    wall_marks,
+)
 from export.marks import AnyMark, Line
 from geometry.counters import FromWalls, OnBoard, SquareEnd
 from geometry.frames import (
+    IslandFrame,
     LegFrame,
     along_leg_at,
     along_of,
@@ -18,18 +31,21 @@ from geometry.frames import (
     into_room,
     island_point,
     leg_point,
+    nearest_leg,
     wall_direction,
 )
 from geometry.naming import EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
-from geometry.points import Point, along, distance, dot, left_of, minus, plus, turned
+from geometry.points import Point, along, distance, dot, left_of, middle, minus, plus, turned
 from geometry.seams import SeamOnIsland, SeamOnLeg
+from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.references import legs_of, run_of
 from shop.survey import room
+from shop.words import wall_words
 
 STARTS_AT = 0.5
 """A drag starts when the pointer has moved this part of its reach."""
@@ -114,22 +130,19 @@ def anchored(
 
     but is an opening that is not snapped to; like gives the hook to keep on the same leg.
     """
-    others = [o for o in top.openings if o.id != but]
-    names = {o.id: o.name for o in job.openings}
     tol = cursor.tol_in
     frame = leg_at(top, target)
     if frame is None:
         island = island_of(top)
         assert island is not None
         x, y = in_island_at(island, target)
-        seen = [(in_island_at(island, o.center), names[o.id]) for o in others]
-        xs = [Snapped(island.width / 2.0, "the middle of the island")]
-        ys = [Snapped(island.depth / 2.0, "the middle of the island's depth")]
-        xs += [Snapped(c[0], f"in line with the middle of {name}") for c, name in seen]
-        ys += [Snapped(c[1], f"in line with the middle of {name}") for c, name in seen]
-        sx = snapped(x, xs, tol, no_snap=cursor.no_snap)
-        sy = snapped(y, ys, tol, no_snap=cursor.no_snap)
-        guides = _guides(
+        xs = [Mark(island.width / 2.0, "the middle of the island")]
+        ys = [Mark(island.depth / 2.0, "the middle of the island's depth")]
+        xs += opening_marks(job, top, lambda p: in_island_at(island, p)[0], but)
+        ys += opening_marks(job, top, lambda p: in_island_at(island, p)[1], but)
+        sx = caught(x, xs, tol, no_snap=cursor.no_snap)
+        sy = caught(y, ys, tol, no_snap=cursor.no_snap)
+        lines = _guides(
             (
                 (
                     sx,
@@ -143,19 +156,18 @@ def anchored(
                 ),
             )
         )
-        return InIsland(island.island, sx.value, sy.value), _said(sx, sy), guides
+        return InIsland(island.island, sx.value, sy.value), said(sx, sy), lines
     hook = like.hook if like is not None and like.leg == frame.leg else "left"
     run, back = along_leg_at(frame, target, hook)
     ends = [along_of(frame.wall, p, hook) for p in (frame.front.start, frame.front.end)]
     depth = along_leg_at(frame, frame.back.start, hook)[1]
-    placed = [(along_leg_at(frame, o.center, hook), names[o.id]) for o in others]
-    runs = [Snapped(sum(ends) / 2.0, "the middle of the counter here")]
-    runs += [Snapped(c[0], f"in line with the middle of {name}") for c, name in placed]
-    backs = [Snapped(depth / 2.0, "the middle of the depth")]
-    backs += [Snapped(c[1], f"in line with the middle of {name}") for c, name in placed]
-    sa = snapped(run, runs, tol, no_snap=cursor.no_snap)
-    sb = snapped(back, backs, tol, no_snap=cursor.no_snap)
-    guides = _guides(
+    runs = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
+    runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but)
+    backs = [Mark(depth / 2.0, "the middle of the depth")]
+    backs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[1], but)
+    sa = caught(run, runs, tol, no_snap=cursor.no_snap)
+    sb = caught(back, backs, tol, no_snap=cursor.no_snap)
+    lines = _guides(
         (
             (sa, leg_point(frame, sa.value, 0.0, hook), leg_point(frame, sa.value, depth, hook)),
             (
@@ -165,15 +177,10 @@ def anchored(
             ),
         )
     )
-    return AlongLeg(frame.leg, sa.value, sb.value, hook), _said(sa, sb), guides
+    return AlongLeg(frame.leg, sa.value, sb.value, hook), said(sa, sb), lines
 
 
-def _said(*found: Snapped) -> str:
-    words = [s.words for s in found if s.words]
-    return f"Snapped to {' and '.join(words)}." if words else ""
-
-
-def _guides(lines: tuple[tuple[Snapped, Point, Point], ...]) -> tuple[AnyMark, ...]:
+def _guides(lines: tuple[tuple[Mark, Point, Point], ...]) -> tuple[AnyMark, ...]:
     return tuple(
         Line("reading", points=(a, b), bulges=(0.0,)) for found, a, b in lines if found.words
     )
@@ -192,21 +199,27 @@ class DragSeam(Drag):
                 f for f in top.top.frames if isinstance(f, LegFrame) and f.leg == start.leg
             )
             way = dot(by, wall_direction(frame.wall)) * (-1.0 if start.hook == "right" else 1.0)
-            found = snapped(
+            found = caught(
                 start.along + way,
-                seam_targets(self.job, top, frame, start.hook),
+                seam_marks(self.job, top, frame, start.hook),
                 cursor.tol_in,
                 no_snap=cursor.no_snap,
             )
             moved = replace(seam, start=replace(start, along=found.value))
-            return Doing((edits.SetSeam(moved),), (), _said(found) or self.hint, title="move seam")
+            return Doing((edits.SetSeam(moved),), (), said(found) or self.hint, title="move seam")
         if isinstance(start, SeamOnIsland) and top is not None:
             island = island_of(top)
             assert island is not None
             way = dot(by, island_side_direction(island.angle_rad, start.side))
-            value = max(rounded(start.along + way), 0.0)
+            found = caught(
+                start.along + way,
+                island_seam_marks(self.job, top, island, start.side),
+                cursor.tol_in,
+                no_snap=cursor.no_snap,
+            )
+            value = max(found.value, 0.0)
             moved = replace(seam, start=replace(start, along=value))
-            return Doing((edits.SetSeam(moved),), (), self.hint, title="move seam")
+            return Doing((edits.SetSeam(moved),), (), said(found) or self.hint, title="move seam")
         return Doing(hint="A seam from corner to corner stays with its corners.")
 
 
@@ -215,18 +228,29 @@ def island_side_direction(angle_rad: float, side: str) -> Point:
     return turned((1.0, 0.0), angle_rad + radians(90.0) * (int(side) - 1))
 
 
-def seam_targets(
+def seam_marks(
     job: Job, top: TopPlan, frame: LegFrame, side: Literal["left", "right"]
-) -> list[Snapped]:
+) -> list[Mark]:
     """Return where a seam on a leg likes to be."""
-    names = {o.id: o.name for o in job.openings}
     ends = [along_of(frame.wall, p, side) for p in (frame.front.start, frame.front.end)]
-    found = [Snapped(sum(ends) / 2.0, "the middle of the counter here")]
-    found += [
-        Snapped(along_of(frame.wall, o.center, side), f"the middle of {names[o.id]}")
-        for o in top.openings
-    ]
-    return found
+    found = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
+    return found + opening_marks(job, top, lambda p: along_of(frame.wall, p, side), "")
+
+
+def island_seam_marks(job: Job, top: TopPlan, island: IslandFrame, side: str) -> list[Mark]:
+    """Return where a seam along a side of an island likes to be."""
+    size = island.width if side in ("1", "3") else island.depth
+    origin = island_side_start(island, side)
+    way = island_side_direction(island.angle_rad, side)
+    found = [Mark(size / 2.0, "the middle of the island")]
+    return found + opening_marks(job, top, lambda p: dot(minus(p, origin), way), "")
+
+
+def island_side_start(island: IslandFrame, side: str) -> Point:
+    """Return the corner where a side of an island starts, going counter-clockwise."""
+    x = island.width if side in ("2", "3") else 0.0
+    y = island.depth if side in ("3", "4") else 0.0
+    return island_point(island, x, y)
 
 
 class DragRunEnd(Drag):
@@ -245,15 +269,15 @@ class DragRunEnd(Drag):
             return Doing(hint="This end runs along the wall.")
         wall = room(self.job).wall(leg.wall)
         way = dot(by, wall_direction(wall)) * (-1.0 if end.hook == "right" else 1.0)
-        found = snapped(
+        found = caught(
             end.along + way,
-            [Snapped(0.0, "the corner"), Snapped(distance(wall.left, wall.right), "the corner")],
+            (*wall_marks(wall), *end_marks(self.job, wall, end.hook, run.id)),
             cursor.tol_in,
             no_snap=cursor.no_snap,
         )
         moved = replace(end, along=found.value)
         edit = edits.SetRunEnd(run.id, "left" if left else "right", moved)
-        return Doing((edit,), (), _said(found) or self.hint, title="move end")
+        return Doing((edit,), (), said(found) or self.hint, title="move end")
 
 
 class DragFront(Drag):
@@ -264,7 +288,7 @@ class DragFront(Drag):
         ref = self.subject.edge
         assert isinstance(ref, EdgeRef)
         leg = legs_of(self.job)[ref.owner]
-        deeper = rounded(dot(by, into_room(room(self.job).wall(leg.wall))))
+        deeper = to_step(dot(by, into_room(room(self.job).wall(leg.wall))), STEP_IN)
         left, right = leg.depth_left + deeper, leg.depth_right + deeper
         if min(left, right) <= 0.0:
             return Doing(hint="A counter needs some depth.")
@@ -279,21 +303,17 @@ class DragCorner(Drag):
         """Return the corner moved, in line with its neighbors when near."""
         corner = next(c for c in self.job.room.corners if c.id == self.subject.id)
         others = [c for c in self.job.room.corners if c.id != corner.id]
-        x = snapped(
-            corner.x + by[0],
-            [Snapped(c.x, f"straight with corner {c.number}") for c in others],
-            cursor.tol_in,
-            no_snap=cursor.no_snap,
-        )
-        y = snapped(
-            corner.y + by[1],
-            [Snapped(c.y, f"level with corner {c.number}") for c in others],
-            cursor.tol_in,
-            no_snap=cursor.no_snap,
-        )
+        lines: list[Target] = []
+        for c in others:
+            here = (c.x, c.y)
+            lines.append(Guideline(here, (c.x, c.y + 1.0), f"straight with corner {c.number}"))
+            lines.append(Guideline(here, (c.x + 1.0, c.y), f"level with corner {c.number}"))
+        to = (corner.x + by[0], corner.y + by[1])
+        snap = None if cursor.no_snap else snapped(to, lines, cursor.tol_in)
+        x, y = snap.point if snap is not None else (to_step(v, STEP_IN) for v in to)
         held = "The readings hold this corner." if self.job.room.readings else self.hint
-        edit = edits.MoveCorner(corner.id, x.value, y.value)
-        return Doing((edit,), (), _said(x, y) or held)
+        words = said(snap) if snap is not None else ""
+        return Doing((edits.MoveCorner(corner.id, x, y),), guides(snap), words or held)
 
 
 class DragIsland(Drag):
@@ -306,20 +326,56 @@ class DragIsland(Drag):
     def moved(self, by: Point, cursor: Cursor) -> Doing:
         """Return the island moved; its distances from walls are rounded."""
         island = next(i for i in self.job.islands if i.id == self.island)
+        by, snap = self._caught(by, cursor)
         at = island.at
         if isinstance(at, OnBoard):
-            place: OnBoard | FromWalls = OnBoard(rounded(at.x + by[0]), rounded(at.y + by[1]))
+            x, y = plus((at.x, at.y), by)
+            if snap is None:
+                x, y = to_step(x, STEP_IN), to_step(y, STEP_IN)
+            place: OnBoard | FromWalls = OnBoard(x, y)
         else:
             survey = room(self.job)
             a, b = (into_room(survey.wall(w)) for w in (at.wall_a, at.wall_b))
             place = replace(
                 at,
-                distance_a=rounded(at.distance_a + dot(by, a)),
-                distance_b=rounded(at.distance_b + dot(by, b)),
+                distance_a=to_step(at.distance_a + dot(by, a), STEP_IN),
+                distance_b=to_step(at.distance_b + dot(by, b), STEP_IN),
             )
         return Doing(
-            (edits.SetIsland(replace(island, at=place)),), (), self.hint, title="move island"
+            (edits.SetIsland(replace(island, at=place)),),
+            guides(snap),
+            (said(snap) if snap is not None else "") or self.hint,
+            title="move island",
         )
+
+    def _caught(self, by: Point, cursor: Cursor) -> tuple[Point, Snap | None]:
+        """Return the move after the island's middle was caught, and by what."""
+        frame = next(
+            (f for top in tops(self.job) if (f := island_of(top)) and f.island == self.island), None
+        )
+        if frame is None or cursor.no_snap:
+            return by, None
+        center = island_point(frame, frame.width / 2.0, frame.depth / 2.0)
+        snap = snapped(plus(center, by), self._lines(), cursor.tol_in)
+        return (by, None) if snap is None else (minus(snap.point, center), snap)
+
+    def _lines(self) -> list[Target]:
+        """Return the lines that an island's middle likes to be on."""
+        lines: list[Target] = []
+        for wall in room(self.job).walls:
+            if wall.left != wall.right:
+                at, way = middle(wall.left, wall.right), into_room(wall)
+                words = f"in line with the middle of {wall_words(self.job, wall.id)}"
+                lines.append(Guideline(at, plus(at, way), words))
+        names = {o.id: o.name for o in self.job.openings}
+        for top in tops(self.job):
+            frames = [f for f in top.top.frames if isinstance(f, LegFrame)]
+            for hole in top.openings if frames else ():
+                leg = nearest_leg(frames, hole.center)
+                end = plus(hole.center, into_room(leg.wall))
+                words = f"in line with {owned(names[hole.id])} middle"
+                lines.append(Guideline(hole.center, end, words))
+        return lines
 
 
 class DragIslandSide(Drag):
@@ -331,7 +387,7 @@ class DragIslandSide(Drag):
         assert isinstance(ref, EdgeRef)
         island = next(i for i in self.job.islands if i.id == ref.owner)
         inward = left_of(island_side_direction(radians(island.angle), ref.side))
-        grown = rounded(-dot(by, inward))
+        grown = to_step(-dot(by, inward), STEP_IN)
         wide = ref.side in ("2", "4")
         size = (island.width if wide else island.depth) + grown
         if size <= 0.0:

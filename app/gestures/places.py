@@ -1,21 +1,37 @@
 """What lies where in a job: the picking index, tops and legs at a point, snapping with words."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Literal
 
+from export.marks import AnyMark, Line
 from geometry.edges import Edge
-from geometry.frames import IslandFrame, LegFrame, nearest_leg
-from geometry.naming import EdgeRef, Kind
+from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, nearest_leg
+from geometry.naming import EdgeRef, Id, Kind
 from geometry.outline import contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
-from geometry.points import Point
+from geometry.points import Point, distance, middle
+from geometry.snapping import (
+    Guideline,
+    Mark,
+    Place,
+    Snap,
+    Target,
+    even_spacings,
+    snapped_number,
+    to_step,
+)
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.survey import room
 from shop.unmade import unmade
+from shop.words import top_words, wall_words
 
 STEP_IN = 1.0 / 16.0
+AT_CORNER_IN = 4.0
+"""An end this close to a corner of the room is not caught at beside the corner itself."""
+
+MIDDLE_OF_WALL = "the middle of the wall"
 
 
 @lru_cache(maxsize=8)
@@ -95,28 +111,77 @@ def first_place(job: Job, chosen: Subject | None) -> Point | None:
     return (wanted or sorted(listed, key=lambda p: -p.area_sq_in))[0].centroid
 
 
-class Snapped(NamedTuple):
-    """A number after snapping, and to what, in words ('' when only rounded)."""
-
-    value: float
-    words: str = ""
-
-
-def rounded(value: float, step_in: float = STEP_IN) -> float:
-    """Return the nearest multiple of a step."""
-    return round(value / step_in) * step_in
+def caught(value: float, marks: Iterable[Mark], tol_in: float, *, no_snap: bool = False) -> Mark:
+    """Return the nearest mark within the tolerance, else the value to a sixteenth, wordless."""
+    found = None if no_snap else snapped_number(value, marks, tol_in)
+    return found or Mark(to_step(value, STEP_IN), "")
 
 
-def snapped(
-    value: float,
-    targets: Iterable[Snapped],
-    tol_in: float,
-    *,
-    no_snap: bool = False,
-) -> Snapped:
-    """Return the nearest target within the tolerance, else the value rounded to a sixteenth."""
-    if not no_snap:
-        near = [t for t in targets if abs(t.value - value) <= tol_in]
-        if near:
-            return min(near, key=lambda t: abs(t.value - value))
-    return Snapped(rounded(value))
+def said(*found: Mark | Snap) -> str:
+    """Return to what something snapped, as a sentence; nothing if it did not."""
+    words = [snap.words for snap in found if snap.words]
+    return f"Snapped: {' and '.join(words)}." if words else ""
+
+
+def guides(snap: Snap | None) -> tuple[AnyMark, ...]:
+    """Return the lines from what caught something to it."""
+    lines = () if snap is None else snap.guides
+    return tuple(
+        Line("reading", points=line, bulges=(0.0,)) for line in lines if line[0] != line[1]
+    )
+
+
+def owned(name: str) -> str:
+    """Return an opening's name as its owner, as in 'the sink's'."""
+    return f"the {name}'s"
+
+
+def opening_marks(job: Job, top: TopPlan, seen: Callable[[Point], float], but: Id) -> list[Mark]:
+    """Return where other openings of a top have their middles, as a number seen of a point.
+
+    Between two of them, and one space on, is caught too.
+    """
+    names = {o.id: o.name for o in job.openings}
+    others = [o for o in top.openings if o.id != but]
+    middles = [Mark(seen(o.center), f"{owned(names[o.id])} middle") for o in others]
+    lines = [Mark(mark.value, f"in line with {mark.words}") for mark in middles]
+    return [*lines, *even_spacings(middles)]
+
+
+def wall_marks(wall: WallLine) -> list[Mark]:
+    """Return the marks along a wall: its corners and its middle."""
+    size = distance(wall.left, wall.right)
+    return [Mark(0.0, "the corner"), Mark(size, "the corner"), Mark(size / 2.0, MIDDLE_OF_WALL)]
+
+
+def end_marks(
+    job: Job, wall: WallLine, hook: Literal["left", "right"] = "left", but: Id = ""
+) -> list[Mark]:
+    """Return where the ends of tops are along a wall, without those of one top and at corners."""
+    size = distance(wall.left, wall.right)
+    found: list[Mark] = []
+    for top in tops(job):
+        words = f"in line with the end of {top_words(job, top.top.id)}"
+        outline = top.top.outline
+        for edge, tag in zip(outline.edges, outline.tags, strict=True):
+            value = along_of(wall, edge.start, hook)
+            clear = AT_CORNER_IN < value < size - AT_CORNER_IN
+            if tag.kind is Kind.END and top.top.id != but and clear:
+                found.append(Mark(value, words))
+    return found
+
+
+def room_targets(job: Job, but: Iterable[Id] = ()) -> list[Target]:
+    """Return the corners and walls of the room to catch at, without corners that are moved."""
+    survey, left_out = room(job), frozenset(but)
+    moved = {w.id for w in job.room.walls if w.start in left_out or w.end in left_out}
+    found: list[Target] = [
+        Place(c.point, f"corner {c.number}") for c in survey.corners if c.id not in left_out
+    ]
+    for wall in survey.walls:
+        if wall.id in moved or wall.left == wall.right:
+            continue
+        name = wall_words(job, wall.id)
+        found.append(Place(middle(wall.left, wall.right), f"the middle of {name}"))
+        found.append(Guideline(wall.left, wall.right, f"in line with {name}"))
+    return found

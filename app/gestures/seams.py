@@ -3,21 +3,37 @@
 from itertools import pairwise
 from typing import Literal
 
-from app.gestures.drags import seam_targets
+from msgspec.structs import replace
+
+from app.asking import Answer, Question
+from app.gestures.drags import island_seam_marks, seam_marks
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import island_of, leg_at, rounded, snapped, top_at
+from app.gestures.places import caught, island_of, leg_at, said, top_at
+from export.marks import AnyMark, Line, Spot
+from geometry.edges import Edge, foot
 from geometry.frames import LegFrame, along_of, in_island_at
 from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.picking import Subject
-from geometry.points import Point, distance
-from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg, SeamStart
+from geometry.points import Point, along, distance, left_of, minus, unit
+from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
 from shop import edits
+from shop.applying import applied
 from shop.job import Job, fresh_id
-from shop.plan import TopPlan, tops
+from shop.measures import weight_words
+from shop.plan import TopPlan, pieces, tops
+from shop.references import legs_of
+from shop.survey import left_to_right, room
+from shop.words import corner_words
+
+BESIDE, OFF, LEAST_OFF_IN = 4.0, 2.0, 6.0
+"""The weights stand so many times the pointer's reach beside a seam and off its front end."""
 
 
 class PlaceSeam(Gesture):
-    """Splits a top square to its front."""
+    """Splits a top square to its front, or at the angle that is typed.
+
+    It follows the pointer until a distance is typed.
+    """
 
     hint = "Click where the top is split."
 
@@ -25,22 +41,25 @@ class PlaceSeam(Gesture):
         super().__init__(job)
         self._id = fresh_id(job, "seam")
         self._last = None if begin is None else Cursor(begin, 0.0)
+        self._start: SeamOnLeg | SeamOnIsland | None = None
+        self._angle = 90.0
+        self._top: TopPlan | None = None
+        self._typed = False
+        self._words = ""
 
     def start(self) -> Doing:
         """Show the seam where it begins."""
         return Doing(hint=self.hint) if self._last is None else self.move(self._last)
 
     def move(self, cursor: Cursor) -> Doing:
-        """Show the seam at the pointer."""
+        """Show the seam at the pointer, with the weights left and right of it."""
         self._last = cursor
-        top = top_at(self.job, cursor.point)
-        if top is None:
-            return Doing(hint=self.hint)
-        start, words = self._start(top, cursor)
-        seam = Seam(self._id, top.top.id, start, gap=self.job.defaults.gap)
-        return Doing((edits.AddSeam(seam),), (), words or self.hint)
+        if not self._typed:
+            self._top = top_at(self.job, cursor.point)
+            self._start = None if self._top is None else self._aimed(self._top, cursor)
+        return self._doing()
 
-    def _start(self, top: TopPlan, cursor: Cursor) -> tuple[SeamStart, str]:
+    def _aimed(self, top: TopPlan, cursor: Cursor) -> SeamOnLeg | SeamOnIsland:
         frame = leg_at(top, cursor.point)
         if frame is None:
             island = island_of(top)
@@ -48,26 +67,88 @@ class PlaceSeam(Gesture):
             x, y = in_island_at(island, cursor.point)
             side: Literal["1", "4"] = "1" if island.width >= island.depth else "4"
             value = x if side == "1" else island.depth - y
-            return SeamOnIsland(island.island, side, max(rounded(value), 0.0)), ""
-        found = snapped(
+            marks = island_seam_marks(self.job, top, island, side)
+            found = caught(value, marks, cursor.tol_in, no_snap=cursor.no_snap)
+            self._words = said(found)
+            return SeamOnIsland(island.island, side, max(found.value, 0.0), self._angle)
+        found = caught(
             along_of(frame.wall, cursor.point, "left"),
-            seam_targets(self.job, top, frame, "left"),
+            seam_marks(self.job, top, frame, "left"),
             cursor.tol_in,
             no_snap=cursor.no_snap,
         )
-        words = f"Snapped to {found.words}." if found.words else ""
-        return SeamOnLeg(frame.leg, found.value), words
+        self._words = said(found)
+        return SeamOnLeg(frame.leg, found.value, angle=self._angle)
+
+    def _doing(self) -> Doing:
+        start, top = self._start, self._top
+        if start is None or top is None:
+            return Doing(hint=self.hint)
+        edit = edits.AddSeam(Seam(self._id, top.top.id, start, gap=self.job.defaults.gap))
+        asked = (
+            Question("along", self._from_words(start), "length", start.along, least=0.0),
+            Question("angle", "Angle to the front", "angle", self._angle, least=10.0, most=170.0),
+        )
+        tol = 0.0 if self._last is None else self._last.tol_in
+        overlay = _weighed(applied(self.job, edit), self._id, tol)
+        return Doing((edit,), overlay, self._words, asked)
+
+    def _from_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
+        if isinstance(start, SeamOnIsland):
+            return f"From its left, along side {start.side}"
+        wall = legs_of(self.job)[start.leg].wall
+        left, _ = left_to_right(next(w for w in self.job.room.walls if w.id == wall))
+        return f"From {corner_words(self.job, left)} along the back"
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the seam here."""
         doing = self.move(cursor)
         if not doing.edits:
             return doing._replace(hint="Click on a top.")
-        return doing._replace(outcome="finished", chosen=(Subject("seam", self._id),))
+        return doing._replace(
+            outcome="finished", chosen=(Subject("seam", self._id),), overlay=(), questions=()
+        )
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take the distance, or the angle to the front, as typed."""
+        assert isinstance(answer, float)
+        if key == "angle":
+            self._angle = answer
+        if self._start is not None:
+            self._typed = self._typed or key == "along"
+            place = answer if key == "along" else self._start.along
+            self._start = replace(self._start, along=place, angle=self._angle)
+            self._words = ""
+        return self._doing()
 
     def enter(self) -> Doing:
-        """Leave the seam where the pointer last was."""
+        """Leave the seam where the pointer last was, or where it was typed."""
         return self.start() if self._last is None else self.press(self._last)
+
+
+def _weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
+    """Return the line of a seam, dashed, and the weight of the piece on each side of its front."""
+    marks: list[AnyMark] = []
+    beside, off = max(BESIDE * tol_in, LEAST_OFF_IN), max(OFF * tol_in, LEAST_OFF_IN)
+    walls = [Edge(w.left, w.right) for w in room(job).walls if w.left != w.right]
+    for piece in pieces(job):
+        outline = piece.face.outline
+        own = [
+            edge
+            for edge, tag in zip(outline.edges, outline.tags, strict=True)
+            if isinstance(tag.ref, EdgeRef) and tag.ref.owner == seam
+        ]
+        marks = [Line("seam", points=(e.start, e.end), bulges=(e.bulge,)) for e in own] + marks
+        for edge in own[:1]:
+            ends = [p for e in own for p in (e.start, e.end)]
+            far = max(ends, key=lambda p: min((foot(w, p).distance for w in walls), default=0.0))
+            near = max(ends, key=lambda p: distance(p, far))
+            # An outline runs counter-clockwise: its piece lies to the left of its edges.
+            aside = left_of(unit(minus(edge.end, edge.start)))
+            at = along(along(far, unit(minus(far, near)), off), aside, beside)
+            words = weight_words(piece.weight_lb, job.display)
+            marks.append(Spot("seam", kind="tag", at=at, text=words, size=0.1))
+    return tuple(marks)
 
 
 class PlaceCornerSeam(Gesture):

@@ -5,10 +5,12 @@ from math import atan2, cos, pi, sin
 
 from app.asking import Answer, Question
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
+from app.gestures.places import room_targets
 from export.marks import AnyMark, Line, Spot
 from geometry.edges import Edge, foot
 from geometry.picking import Subject
-from geometry.points import Point, along, cross, distance, minus, unit
+from geometry.points import Point, along, cross, distance, dot, minus, plus, unit
+from geometry.snapping import Guideline, Mark, Place, snapped, snapped_number, to_step
 from shop import edits
 from shop.job import Corner, Job, Wall, fresh_id
 from shop.survey import room
@@ -16,6 +18,8 @@ from shop.survey import room
 SQUARE_WITHIN_RAD = pi / 15.0
 """A wall drawn this close to square to the one before is eased to square, for the eye only."""
 
+
+FIRST_CORNER = "the first corner"
 
 FIRST_WALL_IN = 96.0
 """A wall aimed with an arrow key is so long until another length is typed."""
@@ -94,29 +98,58 @@ class DrawWalls(Gesture):
 
     def _aimed(self, cursor: Cursor) -> tuple[Point, str, str | None]:
         """Return the place, to what it snapped, and the corner that is already there."""
-        if len(self._points) > 2 and distance(cursor.point, self._points[0]) <= cursor.tol_in:
-            return self._points[0], "the first corner", None
-        for corner in room(self.job).corners:
-            if distance(cursor.point, corner.point) <= cursor.tol_in:
-                return corner.point, f"corner {corner.number}", corner.id
-        point = (float(round(cursor.point[0])), float(round(cursor.point[1])))
-        if not self._points or cursor.no_snap:
-            return point, "", None
+        first = [Place(self._points[0], FIRST_CORNER)] if len(self._points) > 2 else []
+        targets = room_targets(self.job)
+        ids = {c.point: c.id for c in room(self.job).corners}
+        places = [*first, *(t for t in targets if isinstance(t, Place) and t.point in ids)]
+        at_corner = snapped(cursor.point, places, cursor.tol_in)
+        if at_corner is not None:
+            known = None if at_corner.words == FIRST_CORNER else ids[at_corner.point]
+            return at_corner.point, at_corner.words, known
+        if cursor.no_snap:
+            return _whole(cursor.point), "", None
+        if self._points:
+            last = self._points[-1]
+            if distance(cursor.point, last) <= cursor.tol_in:
+                return last, "", None
+            eased = self._eased(cursor)
+            if eased is not None:
+                return (*eased, None)
+            targets += self._drawn()
+        snap = snapped(cursor.point, targets, cursor.tol_in)
+        return (_whole(cursor.point), "", None) if snap is None else (snap.point, snap.words, None)
+
+    def _drawn(self) -> list[Guideline]:
+        """Return the lines through the corners just drawn, square to the board."""
+        number = max((c.number for c in self.job.room.corners), default=0)
+        return [
+            Guideline(p, plus(p, way), f"in line with corner {number + i}")
+            for i, p in enumerate(self._points[:-1], 1)
+            for way in ((1.0, 0.0), (0.0, 1.0))
+        ]
+
+    def _eased(self, cursor: Cursor) -> tuple[Point, str] | None:
+        """Return the end of a wall nearly square to the one before, squared, and the words."""
         last = self._points[-1]
         way = minus(cursor.point, last)
-        size = distance(cursor.point, last)
-        if size <= cursor.tol_in:
-            return last, "", None
         before = minus(last, self._points[-2]) if len(self._points) > 1 else (1.0, 0.0)
         base = atan2(before[1], before[0])
         turn = atan2(way[1], way[0]) - base
         quarter = round(turn / (pi / 2.0)) * (pi / 2.0)
-        if abs(turn - quarter) < SQUARE_WITHIN_RAD:
-            angle = base + quarter
-            reach = float(round(size))
-            to = "square to the wall before" if len(self._points) > 1 else "level on the board"
-            return along(last, (cos(angle), sin(angle)), reach), to, None
-        return point, "", None
+        if abs(turn - quarter) >= SQUARE_WITHIN_RAD:
+            return None
+        ahead = (cos(base + quarter), sin(base + quarter))
+        number = max((c.number for c in self.job.room.corners), default=0)
+        marks = [
+            Mark(dot(minus(p, last), ahead), f"in line with corner {number + i}")
+            for i, p in enumerate(self._points[:-1], 1)
+        ]
+        reach = dot(way, ahead)
+        level = snapped_number(reach, (m for m in marks if m.value > 1.0), cursor.tol_in)
+        to = "square to the wall before" if len(self._points) > 1 else "level on the board"
+        if level is None:
+            return along(last, ahead, float(round(reach))), to
+        return along(last, ahead, level.value), f"{to}, {level.words}"
 
     def _edits(self, aim: Point | None) -> tuple[edits.Edit, ...]:
         points = [*self._points, *([aim] if aim is not None else [])]
@@ -153,11 +186,13 @@ class DrawWalls(Gesture):
     def _doing(self, *, typed: bool = False) -> Doing:
         self._typed = typed
         overlay: tuple[AnyMark, ...] = ()
-        if self._points:
-            overlay = tuple(Spot("wall", kind="ring", at=p, size=0.08) for p in self._points)
+        if len(self._points) == 1:
+            overlay = (Spot("wall", kind="ring", at=self._points[0], size=0.08),)
         aim = self._aim
         if not self._points:
             hint = "Click where a wall starts."
+            if self._words:
+                hint = f"{hint} Snapped: {self._words}."
         elif self._words:
             hint = f"Snapped: {self._words}."
         else:
@@ -168,6 +203,11 @@ class DrawWalls(Gesture):
         size = distance(aim, self._points[-1])
         length = Question("length", "Wall, as drawn", "length", size, least=0.0, positive=True)
         return Doing(self._edits(aim), (*overlay, aimed), hint, (length,))
+
+
+def _whole(point: Point) -> Point:
+    """Return a point on whole inches."""
+    return to_step(point[0], 1.0), to_step(point[1], 1.0)
 
 
 def _turning(points: list[Point]) -> float:

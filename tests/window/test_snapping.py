@@ -1,0 +1,116 @@
+"""Snapping in the window: to what something snapped is said in the entry line."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from export.marks import Line, Spot
+from geometry.frames import LegFrame, along_of
+from geometry.openings import AlongLeg
+from geometry.points import Point, along, distance, middle, minus, unit
+from geometry.seams import SeamOnLeg
+from shop.measures import weight_words
+from shop.plan import pieces, tops
+from shop.survey import room
+from tests.window.conftest import Desk
+
+
+def hint(desk: Desk) -> str:
+    return desk.bench.hand.doing.hint
+
+
+def test_a_faucet_hole_is_put_in_line_with_the_sinks_middle(galley: Desk) -> None:
+    sink = next(o for t in tops(galley.job) for o in t.openings)
+    galley.bench.deeds.start_tool("slot")
+    beside = (sink.center[0] + 0.4, sink.center[1] + 5.0)
+    galley.move(beside)
+    assert "in line with the" in hint(galley)
+    assert "'s middle" in hint(galley)
+    assert any(isinstance(mark, Line) for mark in galley.bench.hand.overlay)
+    galley.click(beside)
+    frame = next(f for f in tops(galley.job)[0].top.frames if isinstance(f, LegFrame))
+    at = galley.job.openings[-1].at
+    assert isinstance(at, AlongLeg)
+    assert at.along == pytest.approx(along_of(frame.wall, sink.center, at.hook))
+
+
+def test_an_opening_finds_the_middle_of_the_wall(galley: Desk) -> None:
+    top = tops(galley.job)[0]
+    frame = next(f for f in top.top.frames if isinstance(f, LegFrame))
+    center = middle(frame.wall.left, frame.wall.right)
+    galley.bench.deeds.start_tool("slot")
+    y = pieces(galley.job)[0].centroid[1]
+    galley.move((center[0] + 0.3, y - 4.0))
+    galley.click((center[0] + 0.3, y - 4.0))
+    at = galley.job.openings[-1].at
+    assert isinstance(at, AlongLeg)
+    assert at.along == pytest.approx(along_of(frame.wall, center, at.hook))
+
+
+def drawn(desk: Desk, *points: Point) -> None:
+    desk.bench.deeds.start_tool("walls")
+    for point in points:
+        desk.click(point)
+
+
+def test_walls_say_the_corner_the_wall_and_the_middle_they_catch_at(blank: Desk) -> None:
+    drawn(blank, (-60.0, -40.0), (-60.0, 40.0), (40.0, 40.0))
+    blank.move((40.0, -39.0))
+    assert hint(blank) == "Snapped: square to the wall before, in line with corner 1."
+    blank.key(Qt.Key.Key_Return)
+    blank.bench.deeds.start_tool("walls")
+    blank.move((-59.5, 40.4))
+    assert hint(blank) == "Click where a wall starts. Snapped: corner 2."
+    blank.move((-60.4, 0.3))
+    assert hint(blank) == "Click where a wall starts. Snapped: the middle of wall 1 to 2."
+    blank.move((-59.6, 21.0))
+    assert hint(blank) == "Click where a wall starts. Snapped: in line with wall 1 to 2."
+
+
+def test_a_run_end_catches_at_the_corner_of_its_wall(galley: Desk) -> None:
+    wall = room(galley.job).walls[0]
+    way = unit(minus(wall.right, wall.left))
+    galley.bench.deeds.start_tool("run")
+    galley.click(along(wall.left, way, 20.0))
+    galley.move(along(wall.left, way, distance(wall.left, wall.right) - 1.0))
+    assert hint(galley) == "Snapped: the corner."
+
+
+def test_a_hovering_seam_shows_its_line_and_both_weights_and_asks_where(
+    corner_kitchen: Desk,
+) -> None:
+    desk = corner_kitchen
+    center = pieces(desk.job)[0].centroid
+    desk.bench.deeds.start_tool("seam")
+    desk.move((center[0], center[1] - 15.0))
+    seen = desk.session.shown_job
+    seam = seen.seams[-1].id
+    beside = [
+        p
+        for p in pieces(seen)
+        if any(getattr(tag.ref, "owner", "") == seam for tag in p.face.outline.tags)
+    ]
+    overlay = desk.bench.hand.overlay
+    weights = {mark.text for mark in overlay if isinstance(mark, Spot)}
+    assert len(beside) == 2
+    assert weights == {weight_words(p.weight_lb, "in") for p in beside}
+    assert any(isinstance(mark, Line) and mark.role == "seam" for mark in overlay)
+    labels = [box.question.label for box in desk.bench.entry.boxes]
+    assert labels == ["From corner 1 along the back", "Angle to the front"]
+    assert seam not in [s.id for s in desk.job.seams]
+
+
+def test_a_seam_is_placed_where_its_distance_and_angle_are_typed(corner_kitchen: Desk) -> None:
+    desk = corner_kitchen
+    center = pieces(desk.job)[0].centroid
+    desk.bench.deeds.start_tool("seam")
+    desk.move((center[0], center[1] - 15.0))
+    desk.bench.entry.focus_first()
+    desk.type("40")
+    desk.key(Qt.Key.Key_Tab)
+    desk.type("80")
+    desk.move((center[0], center[1] - 5.0))
+    desk.key(Qt.Key.Key_Return)
+    start = desk.job.seams[-1].start
+    assert isinstance(start, SeamOnLeg)
+    assert (start.along, start.angle) == (40.0, 80.0)
+    assert len(desk.session.history.past) == 1
