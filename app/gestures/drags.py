@@ -138,7 +138,7 @@ def anchored(
         x, y = in_island_at(island, target)
         xs = [Mark(island.width / 2.0, "the middle of the island")]
         ys = [Mark(island.depth / 2.0, "the middle of the island's depth")]
-        xs += opening_marks(job, top, lambda p: in_island_at(island, p)[0], but)
+        xs += opening_marks(job, top, lambda p: in_island_at(island, p)[0], but, spaced=True)
         ys += opening_marks(job, top, lambda p: in_island_at(island, p)[1], but)
         sx = caught(x, xs, tol, no_snap=cursor.no_snap)
         sy = caught(y, ys, tol, no_snap=cursor.no_snap)
@@ -162,7 +162,7 @@ def anchored(
     ends = [along_of(frame.wall, p, hook) for p in (frame.front.start, frame.front.end)]
     depth = along_leg_at(frame, frame.back.start, hook)[1]
     runs = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
-    runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but)
+    runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but, spaced=True)
     backs = [Mark(depth / 2.0, "the middle of the depth")]
     backs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[1], but)
     sa = caught(run, runs, tol, no_snap=cursor.no_snap)

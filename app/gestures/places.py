@@ -119,7 +119,7 @@ def caught(value: float, marks: Iterable[Mark], tol_in: float, *, no_snap: bool 
 
 def said(*found: Mark | Snap) -> str:
     """Return to what something snapped, as a sentence; nothing if it did not."""
-    words = [snap.words for snap in found if snap.words]
+    words = list(dict.fromkeys(snap.words for snap in found if snap.words))
     return f"Snapped: {' and '.join(words)}." if words else ""
 
 
@@ -136,16 +136,18 @@ def owned(name: str) -> str:
     return f"the {name}'s"
 
 
-def opening_marks(job: Job, top: TopPlan, seen: Callable[[Point], float], but: Id) -> list[Mark]:
+def opening_marks(
+    job: Job, top: TopPlan, seen: Callable[[Point], float], but: Id, *, spaced: bool = False
+) -> list[Mark]:
     """Return where other openings of a top have their middles, as a number seen of a point.
 
-    Between two of them, and one space on, is caught too.
+    If spaced, between two of them, and one space on, is caught too.
     """
     names = {o.id: o.name for o in job.openings}
     others = [o for o in top.openings if o.id != but]
     middles = [Mark(seen(o.center), f"{owned(names[o.id])} middle") for o in others]
     lines = [Mark(mark.value, f"in line with {mark.words}") for mark in middles]
-    return [*lines, *even_spacings(middles)]
+    return [*lines, *even_spacings(middles)] if spaced else lines
 
 
 def wall_marks(wall: WallLine) -> list[Mark]:

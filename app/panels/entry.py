@@ -20,6 +20,9 @@ from app.asking import Answer, AnswerError, Question, read_back, shown_answer, u
 from geometry.lengths import LengthStyle
 
 LEAST_BOX_PX = 92
+QWIDGETSIZE_MAX = (1 << 24) - 1
+"""What Qt takes for no greatest size."""
+
 INCH_PER_MM = 1.0 / 25.4
 
 
@@ -123,6 +126,7 @@ class EntryLine(QFrame):
         self._labels: list[QLabel] = []
         self._current: AnswerBox | None = None
         self._lengths = False
+        self._said = ""
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 7, 16, 7)
         self._row.setSpacing(10)
@@ -163,8 +167,9 @@ class EntryLine(QFrame):
         if style is not None and style != self._style:
             self._style = style
             self._name_steps()
-        self.hint.setText(hint)
+        self._said = hint
         self.hint.setVisible(bool(hint))
+        self.hint.setAccessibleName(hint)
         shape = tuple((q.key, q.kind) for q in questions)
         if shape == self._shape:
             for label, question in zip(self._labels, questions, strict=True):
@@ -198,17 +203,28 @@ class EntryLine(QFrame):
         high = max(self._gauge.sizeHint().height(), self.less.sizeHint().height(), lines)
         margins = self._row.contentsMargins()
         self.setFixedHeight(high + margins.top() + margins.bottom())
-        for label in self._labels:
+        for label in (*self._labels, self.hint):
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
+        said = self.hint.fontMetrics().horizontalAdvance(self._said)
         steps = sum(b.sizeHint().width() for b in (self.less, self.more) if not b.isHidden())
-        hint = 0 if self.hint.isHidden() else self.hint.sizeHint().width()
-        gaps = self._row.spacing() * (2 * len(widths) + 6)
-        others = hint + steps + gaps + LEAST_BOX_PX * len(widths) + self.echo.minimumWidth()
-        tight = others + sum(widths) > self.width()
+        gaps = self._row.spacing() * (2 * len(widths) + 8)
+        others = steps + gaps + LEAST_BOX_PX * len(widths) + self.echo.minimumWidth()
+        tight = bool(widths) and others + sum(widths) + said > self.width()
         for label, width in zip(self._labels, widths, strict=True):
             label.setWordWrap(tight)
-            label.setFixedWidth(width * 11 // 20 + 12 if tight else width + 4)
+            label.setFixedWidth(_two_lines_px(label, width) if tight else width + 4)
+        text, wide = self._said, QWIDGETSIZE_MAX
+        if tight:
+            labels = sum(label.width() for label in self._labels)
+            wide = min(said * 11 // 20 + 12, max(self.width() - others - labels, LEAST_BOX_PX))
+            room = 2 * wide - 40
+            text = self.hint.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room)
+        self.hint.setWordWrap(tight)
+        self.hint.setMinimumWidth(wide if tight else 0)
+        self.hint.setMaximumWidth(wide)
+        self.hint.setText(text)
+        self.hint.setToolTip(self._said if text != self._said else "")
 
     def _build(self, questions: Sequence[Question]) -> None:
         while (item := self._asked_row.takeAt(0)) is not None:
@@ -348,6 +364,12 @@ class EntryLine(QFrame):
         for button, sign, word in ((self.less, "\u2212", "less"), (self.more, "+", "more")):
             button.setText(f"{sign} {step}")
             button.setAccessibleName(f"{step} {word}")
+
+
+def _two_lines_px(label: QLabel, width: int) -> int:
+    """Return how wide a label is in two lines; no word of it is broken."""
+    longest = max(map(label.fontMetrics().horizontalAdvance, label.text().split()), default=0)
+    return max(longest + 4, width * 11 // 20 + 12)
 
 
 def step_in(style: LengthStyle) -> float:

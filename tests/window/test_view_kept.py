@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
+from app.asking import Question
 from geometry.picking import Subject
 from geometry.points import Point
 from shop.findings import findings
@@ -94,3 +95,24 @@ def test_a_room_that_outgrows_the_view_is_shown_whole_again(blank: Desk) -> None
     blank.type("20'")
     blank.key(Qt.Key.Key_Return)
     assert blank.bench.canvas.camera.scale < scale
+
+
+def test_long_words_leave_the_boxes_whole(galley: Desk) -> None:
+    """What is said at the left of the boxes is cut short before it covers them."""
+    entry = galley.bench.entry
+    galley.bench.deeds.start_tool("single-bowl")
+    entry.ask("Snapped: " + "in line with something far away " * 9, entry_questions(galley))
+    QApplication.processEvents()
+    edges = [entry.hint.mapTo(entry, entry.hint.rect().topRight()).x()]
+    for box in entry.boxes:
+        edges += [box.mapTo(entry, p).x() for p in (box.rect().topLeft(), box.rect().topRight())]
+        parent = box.parentWidget()
+        assert parent is not None
+        assert parent.rect().contains(box.geometry())
+    assert edges == sorted(edges)
+    assert edges[-1] < entry.less.x()
+    assert entry.hint.text() != entry.hint.accessibleName()
+
+
+def entry_questions(desk: Desk) -> list[Question]:
+    return [box.question for box in desk.bench.entry.boxes]
