@@ -297,23 +297,32 @@ class DragFront(Drag):
 
 
 class DragCorner(Drag):
-    """Moves a corner of the room as drawn; readings still say where it comes to lie."""
+    """Moves a corner of the room; readings still say where it comes to lie.
+
+    Where readings have moved the room, the drawing is taken along first, so that the corner
+    follows the pointer from where it is seen.
+    """
 
     def moved(self, by: Point, cursor: Cursor) -> Doing:
-        """Return the corner moved, in line with its neighbors when near."""
-        corner = next(c for c in self.job.room.corners if c.id == self.subject.id)
-        others = [c for c in self.job.room.corners if c.id != corner.id]
+        """Return the corner moved, in line with others when near."""
+        seen = {c.id: c.point for c in room(self.job).corners}
         lines: list[Target] = []
-        for c in others:
-            here = (c.x, c.y)
-            lines.append(Guideline(here, (c.x, c.y + 1.0), f"straight with corner {c.number}"))
-            lines.append(Guideline(here, (c.x + 1.0, c.y), f"level with corner {c.number}"))
-        to = (corner.x + by[0], corner.y + by[1])
+        taken_along: list[edits.Edit] = []
+        for c in self.job.room.corners:
+            if c.id == self.subject.id:
+                continue
+            x, y = seen[c.id]
+            lines.append(Guideline((x, y), (x, y + 1.0), f"straight with corner {c.number}"))
+            lines.append(Guideline((x, y), (x + 1.0, y), f"level with corner {c.number}"))
+            if (c.x, c.y) != (x, y):
+                taken_along.append(edits.MoveCorner(c.id, x, y))
+        to = plus(seen[self.subject.id], by)
         snap = None if cursor.no_snap else snapped(to, lines, cursor.tol_in)
         x, y = snap.point if snap is not None else (to_step(v, STEP_IN) for v in to)
         held = "The readings hold this corner." if self.job.room.readings else self.hint
         words = said(snap) if snap is not None else ""
-        return Doing((edits.MoveCorner(corner.id, x, y),), guides(snap), words or held)
+        edit = edits.MoveCorner(self.subject.id, x, y)
+        return Doing((edit, *taken_along), guides(snap), words or held)
 
 
 class DragIsland(Drag):

@@ -8,6 +8,8 @@ from geometry.frames import LegFrame, along_of
 from geometry.openings import AlongLeg
 from geometry.points import Point, along, distance, middle, minus, unit
 from geometry.seams import SeamOnLeg
+from shop import edits
+from shop.job import WallReading
 from shop.measures import weight_words
 from shop.plan import pieces, tops
 from shop.survey import room
@@ -114,3 +116,20 @@ def test_a_seam_is_placed_where_its_distance_and_angle_are_typed(corner_kitchen:
     assert isinstance(start, SeamOnLeg)
     assert (start.along, start.angle) == (40.0, 80.0)
     assert len(desk.session.history.past) == 1
+
+
+def test_a_corner_that_no_reading_fixes_follows_the_pointer_from_where_it_is_seen(
+    blank: Desk,
+) -> None:
+    drawn(blank, (-40.0, -40.0), (-40.0, 40.0), (20.0, 40.0), (20.0, -20.0))
+    blank.key(Qt.Key.Key_Return)
+    wall = blank.job.room.walls[1].id
+    blank.session.apply(edits.AddReading(WallReading("reading900", wall, 90.0)))
+    before = [c.point for c in room(blank.job).corners]
+    end = before[3]
+    assert end[0] == pytest.approx(50.0, abs=1e-5)
+    blank.drag(end, (end[0] + 9.0, end[1] - 13.0))
+    after = [c.point for c in room(blank.job).corners]
+    assert after[3] == pytest.approx((end[0] + 9.0, end[1] - 13.0), abs=0.6)
+    assert after[:3] == [pytest.approx(p, abs=1e-5) for p in before[:3]]
+    assert blank.session.history.undo_title == "move corner 4"
