@@ -186,7 +186,7 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
     ("Arrow keys", "Move what is chosen by the job's smallest fraction"),
     ("Shift with arrow keys", "Move what is chosen by 1 in"),
     ("Esc", "Step back: leave the box, the tool, the choice"),
-    ("Enter", "Take what the boxes say"),
+    ("Enter", "Take what the boxes say; in the room with nothing chosen, go to the next tape"),
     ("Tab", "The next box"),
     (
         "Number pad + and -",

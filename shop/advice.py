@@ -60,7 +60,9 @@ def _fixing(job: Job) -> Advice:
         size = distance(plan.corner(left).point, plan.corner(right).point)
         reading = DiagonalReading(fresh_id(job, "reading"), left, right, size)
         if len(room_plan(_with(job, reading)).undetermined) < len(plan.undetermined):
-            ends = f"{plan.corner(left).number} to {plan.corner(right).number}"
+            ends = " to ".join(
+                str(n) for n in sorted(plan.corner(end).number for end in (left, right))
+            )
             return Advice(
                 f"Nothing fixes the angle at {corner_words(job, corner)} yet: tape {ends}.", reading
             )

@@ -87,3 +87,11 @@ def test_walls_that_stand_apart_are_told_without_a_corner() -> None:
     assert said(job) == (
         "Some corners can still move: tape a diagonal or make a three-sides check."
     )
+
+
+def test_a_diagonal_is_named_from_its_smaller_corner() -> None:
+    job = walls((0.0, 0.0), (0.0, 80.0), (80.0, 80.0), (80.0, 0.0))
+    job = after(job, edits.AddWalls((), (Wall("wall199", "corner4", "corner1", "right"),)))
+    for i, wall in enumerate(job.room.walls):
+        job = read(job, WallReading(f"reading{90 + i}", wall.id, 80.0))
+    assert said(job) == "Nothing fixes the angle at corner 1 yet: tape 2 to 4."
