@@ -87,17 +87,17 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 "; ".join(notes),
             )
         for knockout in mold.knockouts:
-            x0, y0, x1, y1 = bounding_box(knockout.outline)
+            _, _, corners = knockout.size_words.partition(", ")
             yield (
                 mold.piece,
                 f"{mold.piece} {knockout.name}",
                 "part of a knockout, foam" if knockout.partial else "knockout, foam",
-                written(x1 - x0, style),
-                written(y1 - y0, style),
+                written(knockout.size[0], style),
+                written(knockout.size[1], style),
                 "",
                 "",
                 "",
                 "bead",
                 "",
-                "; ".join(note for note in (knockout.fit, knockout.hold_down) if note),
+                "; ".join(note for note in (corners, knockout.fit, knockout.hold_down) if note),
             )

@@ -24,6 +24,7 @@ from geometry.tolerances import SAME_POINT_IN
 from geometry.turning import standing_edge, to_the_right
 from shop.knockouts import Knockout
 from shop.moldwords import MoldWords
+from shop.settings import Rule, edge_name
 
 LEG_REACH_IN = 1.0
 """A part of a piece that comes further toward the person than this is a leg."""
@@ -138,18 +139,42 @@ def _to_sidewall(view: _View, start: Point, direction: Point) -> float:
 def _opening_facts(
     view: _View, knockouts: tuple[Knockout, ...], *, with_legs: bool
 ) -> Iterator[str]:
-    """Yield where the largest opening lies that tells left from right."""
+    """Yield where the largest opening lies that tells left from right.
+
+    It is taped along the edge where one stands, between the sidewalls at both its ends; where that
+    cannot be done, straight through the opening's middle and parallel to the edge.
+    """
     whole = [k for k in knockouts if not k.partial]
     for knockout in sorted(whole, key=lambda k: area(k.outline)):
         middle = centroid(knockout.outline)
-        on_left = _to_sidewall(view, middle, scaled(view.right, -1.0))
-        on_right = _to_sidewall(view, middle, view.right)
+        beside = _along_the_edge(view, middle)
+        on_left, on_right = beside or (
+            _to_sidewall(view, middle, scaled(view.right, -1.0)),
+            _to_sidewall(view, middle, view.right),
+        )
         if abs(on_left - on_right) > TELLING_IN:
             near = min(on_left, on_right)
             side = "LEFT" if on_left < on_right else "RIGHT"
             wall = f"sidewall to its {side}" if with_legs else f"{side} sidewall"
-            yield (f"middle of the {knockout.name} {view.words.length(near)} from the {wall}")
+            how = "along" if beside else "parallel to"
+            yield (
+                f"middle of the {knockout.name} {view.words.length(near)} from the {wall},"
+                f" {how} {edge_name(view.frame, view.stand, view.words)}"
+            )
             return
+
+
+def _along_the_edge(view: _View, point: Point) -> tuple[float, float] | None:
+    """Return how far a point's foot on the edge where one stands is from its left and right end.
+
+    None where the foot is not on the edge, or a sidewall does not stand across both ends.
+    """
+    rule = Rule(view.frame, view.stand)
+    if not (is_line(rule.edge) and rule.holds(point) and all(map(rule.meets_sidewall, (0, 1)))):
+        return None
+    from_start = rule.reading(point)
+    both = (from_start, length(rule.edge) - from_start)
+    return both if dot(rule.way, view.right) > 0.0 else both[::-1]
 
 
 def _length_facts(view: _View) -> Iterator[str]:

@@ -4,14 +4,16 @@ from collections.abc import Iterator
 
 import msgspec
 
-from geometry.edges import length
+from geometry.edges import is_line, length, radius
 from geometry.naming import Id, Kind
 from geometry.notches import OpeningPart
 from geometry.openings import Opening, PlacedOpening, RectangleShape
-from geometry.outline import Outline, area, mirrored
+from geometry.outline import Outline, area, bounding_box, mirrored, rotated
 from geometry.splitting import Face
+from geometry.tolerances import SAME_POINT_IN
 from shop.measures import weight_words
 from shop.moldwords import MoldWords, Notice
+from shop.settings import Setting, setting
 from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb
 
 
@@ -19,14 +21,19 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     """One knockout, face down.
 
     A partial one is the part of an opening on this piece's side of a seam; its closing edge is
-    flush with the seam's sidewall and has no bead. fit says what to do when the foam as measured
-    is not as thick as the slab. uplift_lb is what fresh concrete lifts it with.
+    flush with the seam's sidewall and has no bead. size is its extent along and across the
+    opening's own axes, however it is turned, and size_words say it with its corners. fit says what
+    to do when the foam as measured is not as thick as the slab. uplift_lb is what fresh concrete
+    lifts it with. setting is how it is set with a tape, None where no sidewall lies square to it.
     """
 
     opening: Id
     name: str
     outline: Outline
     partial: bool
+    size: tuple[float, float]
+    size_words: str
+    setting: Setting | None
     thickness_in: float
     uplift_lb: float
     bead_length_in: float
@@ -46,8 +53,36 @@ def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
     )
 
 
+def _size(outline: Outline, angle_rad: float) -> tuple[float, float]:
+    """Return the extent of a mirrored opening along and across its own axes.
+
+    Mirrored, its own x axis lies as far to the other side; turned back by it, it lies level.
+    """
+    x0, y0, x1, y1 = bounding_box(rotated(outline, angle_rad))
+    return x1 - x0, y1 - y0
+
+
+def _size_words(outline: Outline, size: tuple[float, float], words: MoldWords) -> str:
+    """Return a size with what the corners are: '30 x 16, corners 1', '9 x 3, round ends'."""
+    sides = list(zip(outline.edges, outline.tags, strict=True))
+    own = [edge for edge, tag in sides if tag.kind is Kind.OPENING]
+    arcs = [edge for edge in own if not is_line(edge)]
+    along, across = map(words.length, size)
+    if not arcs:
+        return f"{along} x {across}"
+    corner = radius(arcs[0])
+    if len(arcs) == len(sides):
+        return f"{along} across"
+    if len(arcs) == len(own):
+        return f"{along} x {across}, part of a circle of radius {words.length(corner)}"
+    if abs(2.0 * corner - min(size)) <= SAME_POINT_IN:
+        return f"{along} x {across}, round ends"
+    return f"{along} x {across}, corners {words.length(corner)}"
+
+
 def _knockout(
     opening: PlacedOpening | OpeningPart,
+    frame: Outline,
     thickness: float,
     foam: float | None,
     words: MoldWords,
@@ -55,11 +90,16 @@ def _knockout(
     outline = mirrored(opening.outline)
     volume = volume_cu_ft(abs(area(outline)), thickness)
     uplift = weight_lb(volume, FRESH_CONCRETE_PCF)
+    size = _size(outline, opening.angle_rad)
+    partial = isinstance(opening, OpeningPart)
     return Knockout(
         opening=opening.id,
         name=words.opening(opening.id),
         outline=outline,
-        partial=isinstance(opening, OpeningPart),
+        partial=partial,
+        size=size,
+        size_words=_size_words(outline, size, words),
+        setting=setting(frame, outline, words, partial=partial),
         thickness_in=thickness,
         uplift_lb=uplift,
         bead_length_in=sum(
@@ -80,9 +120,10 @@ def knockouts(
 
     thickness is the slab's; foam is its measured thickness, None when it was not measured.
     """
+    frame = mirrored(face.base_outline)
     return (
-        *(_knockout(o, thickness, foam, words) for o in face.openings),
-        *(_knockout(p, thickness, foam, words) for p in face.parts),
+        *(_knockout(o, frame, thickness, foam, words) for o in face.openings),
+        *(_knockout(p, frame, thickness, foam, words) for p in face.parts),
     )
 
 

@@ -3,7 +3,7 @@
 import csv
 import json
 from io import StringIO
-from math import dist
+from math import cos, dist, radians, sin
 from pathlib import Path
 
 import pytest
@@ -63,6 +63,25 @@ def test_a_seam_s_sidewall_has_no_bead_and_a_part_of_a_knockout_is_told() -> Non
     listed = rows(sample("double-bowl"))
     assert all(row[8] == "square, no bead" for row in listed if row[2:3] and "seam" in row[2])
     assert sum(row[2:3] == ["part of a knockout, foam"] for row in listed) == 2
+
+
+def test_a_knockout_s_size_is_along_its_own_axes_however_its_wall_runs() -> None:
+    job = sample("galley")
+    turn = radians(33.0)
+    corners = tuple(
+        replace(
+            c,
+            x=c.x * cos(turn) - c.y * sin(turn),
+            y=c.x * sin(turn) + c.y * cos(turn),
+        )
+        for c in job.room.corners
+    )
+    tilted = replace(job, room=replace(job.room, corners=corners))
+    for made in (job, tilted):
+        (sink,) = (row for row in rows(made) if row[1:2] == ["A sink"])
+        # 30 x 18 with a reveal of 1/8 inside on each side.
+        assert sink[3:5] == ["29 3/4", "17 3/4"]
+        assert sink[10].startswith("corners 7/8; ")
 
 
 @pytest.mark.parametrize(

@@ -43,7 +43,7 @@ def test_a_counter_with_a_seam_and_a_sink_reads_as_one_stands_at_its_mold() -> N
     # the seam lies on the left and the sink is taped from the right.
     assert _said(counter(), opening(box(9, 5, 39, 20))) == (
         "Face down. Standing at the front edge: seam on your LEFT, middle of the sink"
-        f" {WORDS.length(24)} from the RIGHT sidewall."
+        f" {WORDS.length(24)} from the RIGHT sidewall, along the front."
     )
 
 
@@ -52,7 +52,7 @@ def test_the_drawing_of_the_design_reads_as_it_says_there() -> None:
     shape = outline(((0, 0), FRONT), ((80, 0), RIGHT), ((80, 25), BACK), ((0, 25), SEAM))
     assert _said(shape, opening(box(29, 5, 59, 20))) == (
         "Face down. Standing at the front edge: seam on your RIGHT, middle of the sink 3' 0 from"
-        " the LEFT sidewall."
+        " the LEFT sidewall, along the front."
     )
 
 
@@ -72,6 +72,29 @@ def test_the_sentence_holds_wherever_the_counter_stands(
         assert f"middle of the sink {WORDS.length(near)} from the {side} sidewall" in said
     else:
         assert "sink" not in said
+
+
+def test_beside_a_slanted_end_the_opening_is_taped_along_the_front() -> None:
+    # Straight across, the slanted left end is 26 away from the middle of the sink, not 20.
+    shape = outline(((0, 0), FRONT), ((72, 0), SEAM), ((72, 25), BACK), ((-12.5, 25), LEFT))
+    said = _said(shape, opening(box(10, 7, 30, 17)))
+    assert f"middle of the sink {WORDS.length(20)} from the RIGHT sidewall, along the front" in said
+
+
+def test_between_roundings_the_opening_is_taped_parallel_to_the_front() -> None:
+    rounding = Tag(Kind.CORNER, LEFT.ref)
+    shape = outline(
+        ((4, 0), FRONT), ((72, 0), SEAM), ((72, 25), BACK), ((0, 25), LEFT), ((0, 4), rounding),
+        bulges={4: QUARTER},
+    )  # fmt: skip
+    said = _said(shape, opening(box(10, 7, 30, 17)))
+    assert f"{WORDS.length(20)} from the RIGHT sidewall, parallel to the front" in said
+
+
+def test_a_mold_faced_from_across_is_taped_along_its_back() -> None:
+    shape = _boxed([SEAM, RIGHT, BACK, LEFT])
+    said = _said(shape, opening(box(10, 7, 30, 17)))
+    assert f"{WORDS.length(20)} from the RIGHT sidewall, along the back" in said
 
 
 def _boxed(tags: list[Tag], bulges: dict[int, float] | None = None) -> Outline:

@@ -1,15 +1,29 @@
 """Knockouts: where they stand, how they fit, how they float."""
 
-from math import pi
+from math import pi, radians
 
 import pytest
 
+from geometry.frames import IslandFrame, Top
 from geometry.naming import Kind
 from geometry.notches import OpeningPart
-from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape
-from geometry.outline import Outline, area, centroid
+from geometry.openings import (
+    AlongLeg,
+    CircleShape,
+    InIsland,
+    Opening,
+    RectangleShape,
+    SlotShape,
+    placed,
+)
+from geometry.outline import Outline, area, centroid, rotated
 from shop.knockouts import knockouts, reveal_notices
 from tests.shop.mold_shapes import CUT, SEAM, WORDS, box, counter, face, opening, outline
+
+
+def island(tilt: float) -> Top:
+    """An island turned by degrees, for openings on it."""
+    return Top("island1", counter(), (IslandFrame("island1", (5.0, 3.0), radians(tilt), 80, 60),))
 
 
 def _sink() -> Outline:
@@ -93,3 +107,45 @@ def test_a_reveal_that_eats_the_corner_radius_is_a_notice() -> None:
 )
 def test_other_reveals_are_none(shape: RectangleShape | CircleShape, reveal: float) -> None:
     assert list(reveal_notices(_drawn(shape, reveal), WORDS)) == []
+
+
+@pytest.mark.parametrize("tilt", [0.0, 10.0, 90.0, 200.0])
+def test_a_knockout_s_size_is_along_its_own_axes_however_it_is_turned(tilt: float) -> None:
+    shape = Opening("sink1", "sink", RectangleShape(30, 16, 1), InIsland("island1", 40, 30), "sink")
+    hole = placed(shape, island(tilt))
+    (found,) = knockouts(face(counter(), (hole,)), 2.0, None, WORDS)
+    assert found.size == pytest.approx((30.0, 16.0))
+    assert found.size_words == f"{WORDS.length(30)} x {WORDS.length(16)}, corners {WORDS.length(1)}"
+
+
+@pytest.mark.parametrize(
+    ("shape", "said"),
+    [
+        (RectangleShape(30, 16), "30 x 16"),
+        (CircleShape(3), "3 across"),
+        (SlotShape(9, 3), "9 x 3, round ends"),
+        (RectangleShape(9, 3, 1.5), "9 x 3, round ends"),
+    ],
+)
+def test_a_size_says_what_its_corners_are(
+    shape: RectangleShape | CircleShape | SlotShape, said: str
+) -> None:
+    hole = placed(Opening("sink1", "sink", shape, InIsland("island1", 40, 30)), island(20.0))
+    (found,) = knockouts(face(counter(), (hole,)), 2.0, None, WORDS)
+    assert found.size_words == said
+
+
+def test_a_part_of_a_circle_says_its_radius() -> None:
+    part = outline(((60, 10), CUT), ((60, 14), SEAM), bulges={0: -1.0})
+    (found,) = knockouts(face(counter(), parts=(OpeningPart("sink1", part),)), 2.0, None, WORDS)
+    assert found.size_words == "2 x 4, part of a circle of radius 2"
+
+
+def test_the_part_of_a_tilted_bowl_is_measured_along_the_bowl_s_own_axes() -> None:
+    whole = box(60, 5, 72, 20)
+    tags = (CUT, CUT, SEAM, CUT)
+    part = rotated(Outline(whole.vertices, whole.bulges, tags), radians(25.0))
+    found = knockouts(
+        face(counter(), parts=(OpeningPart("sink1", part, radians(25.0)),)), 2.0, None, WORDS
+    )
+    assert found[0].size == pytest.approx((12.0, 15.0))
