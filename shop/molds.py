@@ -35,6 +35,10 @@ CARTRIDGE_CU_IN = 10.1 * 231.0 / 128.0
 inches and 128 fluid ounces by definition."""
 
 
+NO_TURN_DEG = 2.0
+"""A piece that lands within this of as planned, or of half round, is said to land so."""
+
+
 class Turning(msgspec.Struct, frozen=True, cache_hash=True):
     """How a piece is turned over: about which edge, and how it lands.
 
@@ -86,13 +90,15 @@ def silicone_cu_in(bead_length: float, radius: float) -> float:
 
 
 def _lands(turned_deg: float) -> tuple[Literal["turned", "as planned"], str]:
-    """Return how a piece lands, and in words, to a whole degree."""
+    """Return how a piece lands, and in words: what no eye sees is not told in degrees."""
     whole = round(turned_deg) % 360
     lands: Literal["turned", "as planned"] = (
         "turned" if 90.0 <= turned_deg < 270.0 else "as planned"
     )
-    if whole == 0:
+    if min(turned_deg, 360.0 - turned_deg) <= NO_TURN_DEG:
         return lands, "It lands as in the plan."
+    if abs(turned_deg - 180.0) <= NO_TURN_DEG:
+        return lands, "It lands turned half round from the plan."
     return lands, f"It lands turned {whole} degrees from the plan."
 
 

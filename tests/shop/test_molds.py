@@ -161,7 +161,26 @@ def test_by_default_a_piece_turns_about_its_back_and_lands_turned() -> None:
     assert built.turning.edge == BACK.ref
     assert built.frame.tags[built.turning.index] == BACK
     assert built.turning.lands == "turned"
-    assert "turned 180 degrees from the plan" in built.turning.words
+    assert "turned half round from the plan" in built.turning.words
+
+
+@pytest.mark.parametrize(
+    ("rise", "words"),
+    [
+        (0.5, "It lands as in the plan."),
+        (-0.5, "It lands as in the plan."),
+        (3.0, "degrees from the plan."),
+    ],
+)
+def test_a_piece_that_lands_within_two_degrees_of_the_plan_lands_as_in_the_plan(
+    rise: float, words: str
+) -> None:
+    # An end that leans 0.5 in 25 (1.1 degrees) turns the piece by twice that; 3 in 25 by 13.7.
+    lean = rise / 2.0 if abs(rise) < 1.0 else rise
+    shape = outline(((0, 0), FRONT), ((72, 0), SEAM), ((72, 25), BACK), ((lean, 25), LEFT))
+    built = mold("B", face(shape), 2.0, CHOICES, WORDS, turn=EdgeRef("leg1", "start"))
+    assert built.turning is not None
+    assert built.turning.words.endswith(words)
 
 
 def test_an_edge_that_cannot_be_turned_about_gives_way_to_the_default_and_is_said() -> None:
