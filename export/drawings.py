@@ -18,12 +18,13 @@ from export.typeface import text_width
 from geometry import edges as exact
 from geometry.bridges import Bridge
 from geometry.edges import Edge
+from geometry.frames import IslandFrame, Top
 from geometry.layout import WallLine
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.notches import OpeningPart
 from geometry.openings import PlacedOpening
-from geometry.outline import Outline, bounding_box, mirrored
+from geometry.outline import Outline, bounding_box, mirrored, rotated
 from geometry.picking import Subject
 from geometry.points import (
     Point,
@@ -34,9 +35,11 @@ from geometry.points import (
     middle,
     minus,
     mirrored_point,
+    turned,
     unit,
 )
 from geometry.splitting import Face
+from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.job import Job
 from shop.measures import weight_words
@@ -57,7 +60,8 @@ MEASURED_IN = 3.0
 
 WALL_OFFSET_IN = 0.6
 EDGE_OFFSET_IN = -0.28
-"""Where dimension lines run: an edge's near it, a wall's beyond that."""
+OVER_ALL_OFFSET_IN = -0.58
+"""Where dimension lines run: an edge's near it, a wall's or an island's over all beyond that."""
 
 BESIDE_IN = 0.11
 """Words along an edge stand so far from it."""
@@ -397,6 +401,52 @@ def _faults(job: Job, *, down: bool) -> tuple[Group, ...]:
     return tuple(_fault_group(found, i, down=down) for i, found in enumerate(unmade(job)))
 
 
+@lru_cache(maxsize=128)
+def _island_group(top: Top, frame: IslandFrame, style: LengthStyle) -> Group:
+    """Give an island's width and depth over all where no side has that length; name its sides."""
+    subject = Subject("island", frame.island)
+    level = rotated(top.outline, -frame.angle_rad)
+    x0, y0, x1, y1 = bounding_box(level)
+    sides = [
+        (*exact.direction_at(edge, 0.5), exact.length(edge))
+        for edge in level.edges
+        if exact.is_line(edge)
+    ]
+    marks: list[AnyMark] = []
+    for axis, a, b in ((0, (x0, y0), (x1, y0)), (1, (x1, y0), (x1, y1))):
+        size = distance(a, b)
+        if any(
+            abs(abs(side[axis]) - 1.0) <= LEVEL_RAD and abs(side[2] - size) <= SHADING_IN
+            for side in sides
+        ):
+            continue
+        marks.append(
+            Dimension(
+                "dimension",
+                subject,
+                a=turned(a, frame.angle_rad),
+                b=turned(b, frame.angle_rad),
+                offset=OVER_ALL_OFFSET_IN,
+                text=written(size, style),
+                priority=4,
+            )
+        )
+    for edge, tag in zip(top.outline.edges, top.outline.tags, strict=True):
+        if isinstance(tag.ref, EdgeRef) and exact.length(edge) >= NAMED_IN:
+            text = f"side {tag.ref.side}"
+            of = edge_subject(tag)
+            marks.append(edge_words(edge, text, "quiet", of, height=0.1, optional=True))
+    return Group(f"island {frame.island}", tuple(marks))
+
+
+def _island_groups(job: Job) -> Iterator[Group]:
+    style = length_style(job)
+    for made in plan.tops(job):
+        for frame in made.top.frames:
+            if isinstance(frame, IslandFrame):
+                yield _island_group(made.top, frame, style)
+
+
 def face_up_groups(job: Job) -> tuple[Group, ...]:
     """Return the plan as it sits in the kitchen, element by element, back to front."""
     style = length_style(job)
@@ -406,6 +456,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
             _piece_up(piece, plan.weak_bridges(job, piece), _opening_names(job, piece), style)
             for piece in plan.pieces(job)
         ),
+        *_island_groups(job),
         *(_wall_group(wall, style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
         *_faults(job, down=False),

@@ -54,12 +54,27 @@ Limits: TypeAlias = tuple[float, float, float, float]
 """The least x, least y, greatest x and greatest y of what may be drawn on, model inches."""
 
 OBSTACLES: frozenset[Role] = frozenset(
-    ("wall", "back", "front", "end", "seam", "bead", "opening", "foam", "strip", "board")
+    (
+        "wall",
+        "back",
+        "front",
+        "end",
+        "seam",
+        "bead",
+        "opening",
+        "foam",
+        "strip",
+        "board",
+        "dimension",
+    )
 )
 """Words that may choose their place stay clear of lines and small shapes of these roles."""
 
 WHOLE: frozenset[Role] = frozenset(("opening", "foam", "strip"))
 """Shapes of these roles are kept clear of altogether, except by words of the same subject."""
+
+SIDES: frozenset[Role] = frozenset(("back", "front", "end", "corner"))
+"""Lines of dimensions do not cross lines of these roles: another piece's sides."""
 
 LEADER_SHARE = 0.9
 """Words keep clear of so much of a leader."""
@@ -129,7 +144,7 @@ def traced(
 ) -> tuple[tuple[int, AnyMark], ...]:
     """Return what laid_out does, each mark with the place in the sheet of the one it came from."""
     drawn: list[tuple[int, AnyMark]] = []
-    words_taken, shapes_taken = _Taken(), _Taken()
+    words_taken, shapes_taken, sides = _Taken(), _Taken(), _Taken()
     waiting: list[tuple[int, Words | Dimension]] = []
     for place, mark in enumerate(sheet.marks):
         if isinstance(mark, Dimension) or (isinstance(mark, Words) and mark.places):
@@ -139,15 +154,20 @@ def traced(
             drawn.append((place, words))
             words_taken.add(_words_box(words, scale))
         elif isinstance(mark, Spot):
-            spot = _moved(mark, scale)
+            spot = _free_spot(mark, scale, words_taken, shapes_taken)
+            if spot is None:
+                continue
             drawn.append((place, spot))
             if spot.kind == "tag":
                 words_taken.add(_tag_box(spot, scale))
         else:
             drawn.append((place, mark))
-            if mark.role in OBSTACLES:
+            if mark.role in OBSTACLES or (mark.role == "ghost" and mark.subject is None):
                 for box in _obstacles(mark, scale):
                     shapes_taken.add(box, mark.subject if isinstance(mark, Region) else None)
+            if mark.role in SIDES:
+                for box in _obstacles(mark, scale):
+                    sides.add(box)
     if limits is None:
         border = sheet.margin / scale
         x0, y0, x1, y1 = sheet.box
@@ -156,7 +176,7 @@ def traced(
         made = (
             _set(mark, scale, limits, words_taken, shapes_taken)
             if isinstance(mark, Words)
-            else _measured(mark, scale, limits, words_taken, shapes_taken)
+            else _measured(mark, scale, limits, words_taken, shapes_taken, sides)
         )
         drawn.extend((place, part) for part in made)
     return tuple(drawn)
@@ -213,6 +233,25 @@ def _moved(mark: Spot, scale: float) -> Spot:
     return replace(mark, at=_shift(mark.at, 0.0, mark.shift, scale), shift=(0.0, 0.0))
 
 
+def _free_spot(mark: Spot, scale: float, words_taken: _Taken, shapes_taken: _Taken) -> Spot | None:
+    """Return a spot at its place, or at the first of its places that is free.
+
+    Where all lie on lines or shapes it is the first that lies on no words; None where none is.
+    """
+    if not mark.places:
+        return _moved(mark, scale)
+    tried = [_moved_to(mark, at, scale) for at in mark.places]
+    legible = [(spot, box) for spot, box in tried if not words_taken.hit(box)]
+    clear = [spot for spot, box in legible if not shapes_taken.hit(box, mark.subject)]
+    return next(iter((*clear, *(spot for spot, _ in legible))), None)
+
+
+@lru_cache(maxsize=8192)
+def _moved_to(mark: Spot, at: Point, scale: float) -> tuple[Spot, Box]:
+    spot = _moved(replace(mark, at=at, places=()), scale)
+    return spot, _tag_box(spot, scale)
+
+
 def _shift(at: Point, angle: float, by: Point, scale: float) -> Point:
     c, s = cos(angle), sin(angle)
     dx, dy = by[0] / scale, by[1] / scale
@@ -246,24 +285,23 @@ def _set(
 ) -> tuple[AnyMark, ...]:
     """Return words at their best free place, with the line that leads to them if it is led.
 
-    A place whose leader crosses other words is only taken when there is no better one.
+    A place whose leader crosses other words is only taken when there is no better one, and one on
+    a line or shape when there is none clear of them.
     """
-    second = None
+    second = third = None
     for place in mark.places:
         words, box, fits = _tried(mark, place, scale)
-        if (
-            fits
-            and _within(box, limits)
-            and not words_taken.hit(box)
-            and not shapes_taken.hit(box, mark.subject)
-        ):
+        if fits and _within(box, limits) and not words_taken.hit(box):
+            if shapes_taken.hit(box, mark.subject):
+                third = third or place
+                continue
             if not (place.led and words_taken.hit(_leader(mark, box, scale)[1])):
                 break
             second = second or place
     else:
         if mark.optional:
             return ()
-        place = second or mark.places[-1]
+        place = second or third or mark.places[-1]
         words, box, _ = _tried(mark, place, scale)
     words_taken.add(box)
     if not place.led:
@@ -344,17 +382,28 @@ class _Drawn(NamedTuple):
 
 
 def _measured(
-    mark: Dimension, scale: float, limits: Limits, words_taken: _Taken, shapes_taken: _Taken
+    mark: Dimension,
+    scale: float,
+    limits: Limits,
+    words_taken: _Taken,
+    shapes_taken: _Taken,
+    sides: _Taken,
 ) -> tuple[AnyMark, ...]:
-    """Return a dimension drawn out where it is free, or nothing."""
+    """Return a dimension drawn out where it is free and crosses no side, or nothing.
+
+    Where it would cross another piece's side it is tried on the other side of what it measures.
+    """
     if distance(mark.a, mark.b) <= SAME_POINT_IN:
         return ()
+    if sides.hit(_drawn(mark, 0, scale).line):
+        mark = replace(mark, offset=-mark.offset)
     for lane in range(LANES):
         drawn = _drawn(mark, lane, scale)
         if _within(drawn.words, limits) and not (
             words_taken.hit(drawn.words)
             or words_taken.hit(drawn.line)
             or shapes_taken.hit(drawn.words)
+            or sides.hit(drawn.line)
         ):
             words_taken.add(drawn.words)
             words_taken.add(drawn.line)

@@ -121,7 +121,8 @@ class Dimension(Mark, frozen=True, cache_hash=True, kw_only=True):
 class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
     """A small symbol of constant size on paper; a tag is its text in a rounded box.
 
-    size is half its height, shift moves it by paper inches along x and y.
+    size is half its height, shift moves it by paper inches along x and y. A tag with places stands
+    at the first of them that is free, and goes where none is.
     """
 
     kind: Literal["dot", "ring", "cross", "arrow", "tag"]
@@ -130,6 +131,7 @@ class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
     text: str = ""
     angle_rad: float = 0.0
     size: float = 0.06
+    places: tuple[Point, ...] = ()
 
 
 AnyMark: TypeAlias = Region | Line | Words | Dimension | Spot

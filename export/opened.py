@@ -2,28 +2,27 @@
 
 from collections.abc import Iterator
 from functools import lru_cache
-from math import pi
+from math import cos, sin
 
+from shapely import LineString, Polygon, get_parts, union_all
 from shapely import Point as ShapelyPoint
-from shapely import Polygon, get_parts, union_all
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
-from export.drawings import box_of, edge_subject, edge_words, grown, leads, upright_angle
-from export.laid_down import laid_down, polygon
+from export.drawings import box_of, edge_subject, edge_words, grown, upright_angle
+from export.knockout_marks import knockout_marks, setting_marks
+from export.laid_down import APART_IN, laid_down, polygon
 from export.laying_out import tag_reach
-from export.marks import AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
+from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
 from export.strip_marks import strip_label, strip_marks
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
-from geometry.outline import Outline, bounding_box
 from geometry.picking import Subject
-from geometry.points import Point, along, left_of, minus
+from geometry.points import Point, along, dot, left_of, minus, plus, scaled, turned
 from shop import plan
 from shop.job import Job
-from shop.knockouts import Knockout
-from shop.measures import weight_words
 from shop.molds import Mold
 from shop.words import length_style
 
@@ -43,17 +42,24 @@ TAG_CLEAR_IN = 6.0
 
 TAG_FRACTIONS = (0.5, 0.3, 0.7, 0.18, 0.82, 0.1, 0.9)
 
-LARGE_IN = 12.0
-"""Smaller knockouts are described beside them."""
+ANCHORS: tuple[Anchor, ...] = ("middle", "left", "right")
 
-WIDE_IN = 30.0
-"""On narrower knockouts what is written is broken at its colons."""
-
-FOAM_STEP_IN = 0.21
-"""From line to line of what is written on a knockout, on paper."""
+ARROW_FRACTIONS = (0.4, 0.6, 0.24, 0.76, 0.12, 0.88)
+ARROW_IN = 4.0
+ARROW_OUT_IN = 1.5
+ARROW_BULGE = -0.45
+HEAD_IN = 1.3
+HEAD_RAD = 0.5
+"""The arrow across the turning edge: where it may be, how far in and out, how bent."""
 
 LETTER_IN = 0.34
-LETTER_PLACES = 4
+LETTER_PLACES = 6
+LETTER_SHARE = 1.3
+"""A letter is no higher than this part of the room around it."""
+
+LINE_CLEAR_IN = 0.25
+"""The letter stays so far from the diagonals."""
+
 LETTER_CLEAR_IN = 4.0
 """The next place for a piece's letter is so far from the one before."""
 
@@ -71,7 +77,7 @@ def _edge_marks(mold: Mold) -> Iterator[AnyMark]:
 
 def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
     """Name the sides in boxes inside their edges, and write the length of each edge beside it."""
-    foam = [polygon(knockout.outline) for knockout in mold.knockouts]
+    foam = _kept_clear(mold)
     names = {i: strip.edge_name for strip in mold.strips for i in strip.edges}
     for i, (edge, tag) in enumerate(zip(mold.frame.edges, mold.frame.tags, strict=True)):
         length = exact.length(edge)
@@ -80,11 +86,20 @@ def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
         role: Role = "seam" if tag.kind is Kind.SEAM else "title"
         subject = edge_subject(tag)
         text = names[i].partition(",")[0].upper()
-        at, inward = _tag_place(edge, foam)
+        spots, inward = _tag_places(edge, foam)
         reach = tag_reach(text, TAG_IN)
         by = abs(inward[0]) * reach + abs(inward[1]) * TAG_IN + 0.06
         shift = (inward[0] * by, inward[1] * by)
-        yield Spot(role, subject, kind="tag", at=at, shift=shift, text=text, size=TAG_IN)
+        yield Spot(
+            role,
+            subject,
+            kind="tag",
+            at=spots[0],
+            shift=shift,
+            text=text,
+            size=TAG_IN,
+            places=spots if exact.is_line(edge) else (),
+        )
         if exact.is_line(edge):
             yield edge_words(
                 edge,
@@ -98,91 +113,79 @@ def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
             )
 
 
-def _tag_place(edge: Edge, foam: list[Polygon]) -> tuple[Point, Point]:
-    """Return where along an edge its tag is freest of foam, and the direction inward."""
+def _kept_clear(mold: Mold) -> list[BaseGeometry]:
+    """Return the foam and the diagonals, which no tag should lie on."""
+    return [
+        *(polygon(knockout.outline) for knockout in mold.knockouts),
+        *(LineString((a, b)) for a, b, _ in mold.diagonals),
+    ]
+
+
+def _tag_places(
+    edge: Edge, foam: list[BaseGeometry], fractions: tuple[float, ...] = TAG_FRACTIONS
+) -> tuple[tuple[Point, ...], Point]:
+    """Return where along an edge a mark may be, freest of foam first, and the direction inward."""
 
     def freedom(fraction: float) -> float:
         x, y = exact.direction_at(edge, fraction)
         inside = ShapelyPoint(along(exact.point_at(edge, fraction), (-y, x), TAG_CLEAR_IN / 2.0))
         return min((min(shape.distance(inside), TAG_CLEAR_IN) for shape in foam), default=0.0)
 
-    best = max(TAG_FRACTIONS, key=freedom)
-    return exact.point_at(edge, best), left_of(exact.direction_at(edge, best))
+    freest = sorted(fractions, key=freedom, reverse=True)
+    points = tuple(exact.point_at(edge, fraction) for fraction in freest)
+    return points, left_of(exact.direction_at(edge, freest[0]))
 
 
-def _knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
-    subject = Subject("opening", knockout.opening)
-    yield Region("foam", subject, loops=(knockout.outline,))
-    for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
-        edge_role: Role = "bead" if tag.kind is Kind.OPENING else "seam"
-        yield Line(edge_role, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
-    x0, y0, x1, y1 = bounding_box(knockout.outline)
-    wide, high = x1 - x0, y1 - y0
-    center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    name = f"part of the {knockout.name}" if knockout.partial else knockout.name
-    if min(wide, high) < LARGE_IN:
-        yield Words(
-            "words",
-            subject,
-            text=f"{name}: {_size_words(knockout.outline, style)}, floats with"
-            f" {weight_words(knockout.uplift_lb, style.unit)}",
-            at=center,
-            height=0.12,
-            priority=6,
-            places=(
-                Place(center, wide=wide * 0.94, high=high),
-                Place(center, angle_rad=pi / 2.0, wide=high * 0.94, high=wide),
-                *leads(center, (wide / 2.0, high / 2.0), (0.12, 0.3, 0.5, 0.75, 1.1)),
-            ),
-        )
+def _turning_marks(mold: Mold) -> Iterator[AnyMark]:
+    """Show the edge that the piece is turned over about: an arrow across it, with its words."""
+    if mold.turning is None:
         return
-    lines = _foam_lines(knockout, name, wide, style)
-    for k, (text, role, bold) in enumerate(lines):
-        yield Words(
-            role,
-            subject,
-            text=text,
-            at=center,
-            shift=(0.0, FOAM_STEP_IN * ((len(lines) - 1) / 2.0 - k)),
-            height=0.14,
-            bold=bold,
-            max_width=wide * 0.94,
-        )
-
-
-def _foam_lines(
-    knockout: Knockout, name: str, wide: float, style: LengthStyle
-) -> list[tuple[str, Role, bool]]:
-    """Return what is written on a large knockout, in shorter lines on a narrow one."""
-    lift = weight_words(knockout.uplift_lb, style.unit)
-    lines: list[tuple[str, Role, bool]] = [
-        (name, "words", True),
-        (f"foam, {written(knockout.thickness_in, style)} thick", "words", False),
-        (f"hold it down: floats with {lift}", "words", False),
-    ]
-    if knockout.fit:
-        lines.append((knockout.fit.rstrip("."), "warning", True))
-    if wide >= WIDE_IN:
-        return lines
-    return [
-        (part.strip(), role, bold)
-        for text, role, bold in lines
-        for part in text.replace(": ", ":\n").split("\n")
-    ]
-
-
-def _size_words(outline: Outline, style: LengthStyle) -> str:
-    x0, y0, x1, y1 = bounding_box(outline)
-    wide, high = written(x1 - x0, style), written(y1 - y0, style)
-    round_ = not any(exact.is_line(edge) for edge in outline.edges)
-    return f"{wide} across" if round_ and wide == high else f"{wide} x {high}"
+    edge, tag = mold.frame.edges[mold.turning.index], mold.frame.tags[mold.turning.index]
+    subject = edge_subject(tag)
+    foam = _kept_clear(mold)
+    (at, *_), inward = _tag_places(edge, foam, ARROW_FRACTIONS)
+    way = exact.direction_at(edge, 0.5)
+    from_, to = along(at, inward, ARROW_IN), along(at, inward, -ARROW_OUT_IN)
+    yield Line("title", subject, points=(from_, to), bulges=(ARROW_BULGE,))
+    back = scaled(exact.direction_at(Edge(from_, to, ARROW_BULGE), 1.0), -HEAD_IN)
+    wings = (plus(to, turned(back, HEAD_RAD)), plus(to, turned(back, -HEAD_RAD)))
+    yield Line("title", subject, points=(wings[0], to, wings[1]), bulges=(0.0, 0.0))
+    angle = upright_angle(way)
+    up = 1.0 if dot(inward, (-sin(angle), cos(angle))) > 0.0 else -1.0
+    forward = 1.0 if dot(way, (cos(angle), sin(angle))) > 0.0 else -1.0
+    sides: tuple[tuple[Anchor, float], ...] = (("left", 1.0), ("right", -1.0))
+    places = tuple(
+        Place(along(at, inward, ARROW_IN / 2.0), anchor, angle, (by * clear, up * row))
+        for row in (0.1, 0.3, 0.5, 0.7)
+        for anchor, by in sides[:: int(forward)]
+        for clear in (0.12, 0.6, 1.2)
+    )
+    outer = along(at, inward, -(APART_IN + mold.strips[0].height_in))
+    beyond = tuple(
+        Place(outer, anchor, angle, (0.0, -up * row), led=True)
+        for row in (0.15, 0.33, 0.51, 0.7)
+        for anchor in ANCHORS
+    )
+    yield Words(
+        "title",
+        subject,
+        text="turn over about this edge",
+        at=at,
+        height=0.12,
+        bold=True,
+        priority=4,
+        places=(*places, *beyond),
+    )
 
 
 def _proof(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
     """Give the diagonals that prove the base, each with its length where no foam is."""
     foam = [polygon(knockout.outline) for knockout in mold.knockouts]
     for a, b, length in mold.diagonals:
-        yield Line("ghost", None, points=(a, b), bulges=(0.0,))
+        # Foam lies over it: only what is seen of it is drawn, and in the way of words.
+        for part in get_parts(LineString((a, b)).difference(union_all(foam))):
+            ends = tuple((x, y) for x, y in part.coords)
+            yield Line("ghost", None, points=ends, bulges=(0.0,))
         way = minus(b, a)
         angle = upright_angle(way)
         spots = [
@@ -198,14 +201,24 @@ def _proof(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
 def _letter(mold: Mold) -> Words:
     """Return the piece's letter, in the widest free place of the base or in the next."""
     free = polygon(mold.frame).difference(
-        union_all([polygon(knockout.outline) for knockout in mold.knockouts])
+        union_all(
+            [
+                *(polygon(knockout.outline) for knockout in mold.knockouts),
+                *(LineString((a, b)).buffer(LINE_CLEAR_IN) for a, b, _ in mold.diagonals),
+            ]
+        )
     )
     places: list[Place] = []
     for _ in range(LETTER_PLACES):
         parts = [part for part in get_parts(free) if isinstance(part, Polygon)]
+        if not parts:
+            break
         point = polylabel(max(parts, key=lambda part: part.area), tolerance=0.5)
-        places.append(Place((point.x, point.y)))
+        room = 2.0 * point.distance(free.boundary)
+        places.append(Place((point.x, point.y), wide=room, high=room * LETTER_SHARE))
         free = free.difference(point.buffer(LETTER_CLEAR_IN))
+    last = places[0]
+    places.append(Place(last.at, wide=last.wide))
     return Words(
         "title",
         Subject("piece", mold.piece),
@@ -213,7 +226,7 @@ def _letter(mold: Mold) -> Words:
         at=places[0].at,
         height=LETTER_IN,
         bold=True,
-        priority=1,
+        priority=11,
         places=tuple(places),
     )
 
@@ -227,12 +240,15 @@ def mold_sheet(mold: Mold, screw_height: float, style: LengthStyle) -> Sheet:
         *_proof(mold, style),
     ]
     for knockout in mold.knockouts:
-        marks.extend(_knockout_marks(knockout, style))
+        marks.extend(knockout_marks(knockout, style))
     marks.extend(_edge_marks(mold))
     for strip, laid in strips:
         marks.extend(strip_marks(strip, laid, screw_height))
     for strip, laid in strips:
         marks.extend(strip_label(strip, laid, screw_height, style))
+    marks.extend(_turning_marks(mold))
+    for knockout in mold.knockouts:
+        marks.extend(setting_marks(knockout, mold.frame, style))
     marks.extend(_tags(mold, style))
     marks.append(_letter(mold))
     regions = [mark.loops[0] for mark in marks if isinstance(mark, Region)]

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -10,7 +10,7 @@ from app.canvas.camera import Camera, fitted, shifted, zoomed
 from app.canvas.scene import MarkScene
 from app.canvas.showing import Showing
 from app.canvas.view import BoardView
-from app.look import Palette, Scale
+from app.look import SHOP, Palette, Scale
 from export.marks import Sheet
 from geometry.points import Point
 
@@ -33,14 +33,14 @@ class MoldPage(QWidget):
         column.setSpacing(4)
         self._pieces = QHBoxLayout()
         self._pieces.setSpacing(8)
-        self._pieces.addStretch(1)
-        column.addLayout(self._pieces)
         self.title = QLabel()
         self.title.setProperty("look", "heading")
+        self._pieces.addWidget(self.title)
+        self._pieces.addStretch(1)
+        column.addLayout(self._pieces)
         self.sentence = QLabel()
         self.sentence.setProperty("look", "mold")
         self.sentence.setWordWrap(True)
-        column.addWidget(self.title)
         column.addWidget(self.sentence)
         self.view = BoardView(MarkScene(palette, dots), "up")
         self.view.setAccessibleName("Mold opened flat")
@@ -57,7 +57,8 @@ class MoldPage(QWidget):
         self.turning_words = QLabel()
         self.turning_words.setProperty("look", "quiet")
         self.turning_words.setWordWrap(True)
-        turning.addWidget(self.turning_words, 1)
+        turning.addWidget(self.turning_words, 100)
+        turning.addStretch(1)
         column.addLayout(turning)
         self.piece_buttons: dict[str, QPushButton] = {}
         self.turning_buttons: list[QPushButton] = []
@@ -69,9 +70,14 @@ class MoldPage(QWidget):
     def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
         """Use other colors and sizes."""
         self._dots = dots
+        # With large words the drawing takes the room: it shows the diagonals itself.
+        self.note.setVisible(scale is not SHOP)
+        self.turning_words.setVisible(scale is not SHOP)
+        self.title.setVisible(scale is not SHOP)
         self.view.drawing.restyle(palette, dots)
         self.sentence.setStyleSheet(f"color: {palette.mold}; font-size: {scale.text}px;")
         self._render()
+        QTimer.singleShot(0, self.fit)
 
     def show_pieces(self, letters: Sequence[str], chosen: str) -> None:
         """Show a button for each piece."""

@@ -1,9 +1,11 @@
 """Plans face up and face down: what they show, where their words stand, and that they mirror."""
 
 from dataclasses import dataclass
+from math import radians
 
 import pytest
 from msgspec.structs import replace
+from shapely import LineString, Polygon
 
 from export.drawings import (
     BLANK_BOX,
@@ -17,16 +19,19 @@ from export.drawings import (
     up_box,
     upright_angle,
 )
-from export.laying_out import laid_out
+from export.laying_out import laid_out, traced
 from export.marks import AnyMark, Dimension, Line, Region, Sheet, Spot, Words
 from export.typeface import text_width
+from geometry.flattening import ring
+from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref
 from geometry.openings import CircleShape
-from geometry.outline import contains, mirrored
+from geometry.outline import contains, mirrored, rotated
 from geometry.picking import Subject
 from geometry.points import mirrored_point
 from shop import edits, plan
 from shop.samples import sample_names
+from shop.words import length_style
 from tests.export.jobs import EMPTY, metric, sample
 from tests.shop.kitchens import after, sink, straight
 
@@ -230,3 +235,44 @@ def test_a_piece_s_letter_keeps_off_the_edges_at_any_scale(name: str, scale: flo
         )
         for by in (-size / 2.0, 0.0, size / 2.0):
             assert contains(faces[letter.text], (letter.at[0], letter.at[1] + by))
+
+
+def test_an_island_with_a_round_end_has_its_size_over_all_and_names_its_sides() -> None:
+    job = sample("round-island")
+    (group,) = (g for g in face_up_groups(job) if g.key.startswith("island"))
+    (top,) = (t.top for t in plan.tops(job) if t.top.id == job.islands[0].id)
+    island = job.islands[0]
+    over_all = {m.text for m in group.marks if isinstance(m, Dimension)}
+    style = length_style(job)
+    x0, y0, x1, y1 = Polygon(
+        ring(rotated(top.outline, -radians(job.islands[0].angle)), 1e-4)
+    ).bounds
+    assert over_all == {written(x1 - x0, style), written(y1 - y0, style)}
+    assert island.id == group.key.split()[1]
+    names = {m.text for m in group.marks if isinstance(m, Words)}
+    assert names == {"side 1", "side 2", "side 3", "side 4"}
+
+
+def test_an_island_whose_sides_say_its_size_has_none_over_all() -> None:
+    job = sample("round-island")
+    plain = replace(
+        job, corner_shapes=(), openings=(), islands=(replace(job.islands[0], round_sides=()),)
+    )
+    (group,) = (g for g in face_up_groups(plain) if g.key.startswith("island"))
+    assert not [m for m in group.marks if isinstance(m, Dimension)]
+
+
+@pytest.mark.parametrize("name", sample_names())
+@pytest.mark.parametrize("scale", [0.03, 0.06])
+def test_no_dimension_of_an_edge_crosses_another_piece(name: str, scale: float) -> None:
+    job = sample(name)
+    slabs = [Polygon(ring(piece.face.base_outline, 1e-3)) for piece in plan.pieces(job)]
+    plan_up = face_up(job)
+    for place, mark in traced(plan_up, scale):
+        of = plan_up.marks[place]
+        if not (isinstance(of, Dimension) and of.subject and of.subject.kind == "edge"):
+            continue
+        edge = LineString((of.a, of.b))
+        if isinstance(mark, Line) and LineString(mark.points).length > 0.9 * edge.length:
+            others = (slab for slab in slabs if not slab.buffer(0.1).covers(edge))
+            assert not any(LineString(mark.points).crosses(s.buffer(-0.5)) for s in others)

@@ -4,6 +4,7 @@ from itertools import combinations
 from math import atan2, cos, sin
 
 import pytest
+from msgspec.structs import replace
 from shapely import Polygon
 
 from export.booklet import booklet_pages
@@ -254,3 +255,33 @@ def test_every_piece_s_letter_is_on_both_plans() -> None:
     for drawing in (face_up(job), face_down(job)):
         texts = {words.text for words in words_in(laid_out(drawing, 0.05))}
         assert letters <= texts
+
+
+def test_a_dimension_that_would_cross_a_side_runs_on_the_other_side_of_what_it_measures() -> None:
+    side = Line("front", points=((0.0, 13.0), (60.0, 13.0)), bulges=(0.0,))
+    mark = Dimension("dimension", a=(10.0, 10.0), b=(50.0, 10.0), offset=0.3, text="40")
+    (words,) = words_in(laid_out(sheet(side, mark), 0.1))
+    assert words.at[1] < 10.0
+
+
+def test_a_tag_takes_the_first_of_its_places_that_is_free_and_goes_where_none_is() -> None:
+    def tag(text: str) -> Spot:
+        places = ((20.0, 20.0), (60.0, 20.0))
+        return Spot("title", kind="tag", at=places[0], text=text, size=0.1, places=places)
+
+    drawn = laid_out(sheet(tag("ONE"), tag("TWO"), tag("THREE")), 0.1)
+    assert [(m.text, m.at) for m in drawn if isinstance(m, Spot)] == [
+        ("ONE", (20.0, 20.0)),
+        ("TWO", (60.0, 20.0)),
+    ]
+
+
+def test_a_tag_lies_on_lines_only_where_it_must() -> None:
+    line = Line("front", points=((0.0, 20.0), (40.0, 20.0)), bulges=(0.0,))
+    places = ((20.0, 20.0), (60.0, 20.0))
+    tag = Spot("title", kind="tag", at=places[0], text="ONE", size=0.1, places=places)
+    (spot,) = (m for m in laid_out(sheet(line, tag), 0.1) if isinstance(m, Spot))
+    assert spot.at == places[1]
+    alone = replace(tag, places=places[:1])
+    (spot,) = (m for m in laid_out(sheet(line, alone), 0.1) if isinstance(m, Spot))
+    assert spot.at == places[0]

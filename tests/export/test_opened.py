@@ -4,11 +4,15 @@ from math import dist
 
 import pytest
 from msgspec.structs import replace
+from shapely import LineString, union_all
 
+from export.knockout_marks import setting_marks
+from export.laid_down import polygon
 from export.laying_out import laid_out
 from export.marks import AnyMark, Line, Region, Spot, Words
-from export.opened import opened_mold
-from geometry.lengths import written
+from export.opened import mold_sheet, opened_mold
+from export.typeface import text_width
+from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
 from shop import plan
 from shop.job import Job
@@ -100,11 +104,82 @@ def test_diagonals_are_drawn_with_the_lengths_they_are_to_read() -> None:
     job = sample("out-of-square")
     for mold in plan.molds(job):
         said = texts(job, mold.piece)
-        lines = [m.points for m in shown(job, mold.piece) if isinstance(m, Line)]
+        lines = [m for m in shown(job, mold.piece) if isinstance(m, Line) and m.role == "ghost"]
+        seen = union_all([LineString(m.points) for m in lines if m.subject is None])
+        foam = union_all([polygon(knockout.outline) for knockout in mold.knockouts])
         for a, b, length in mold.diagonals:
             assert written(length, length_style(job)) in said
-            assert (a, b) in lines
+            assert LineString((a, b)).difference(foam).difference(seen.buffer(1e-6)).is_empty
             assert dist(a, b) == pytest.approx(length)
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_every_knockout_is_drawn_with_the_lengths_that_set_it(name: str) -> None:
+    job = sample(name)
+    style = length_style(job)
+    for mold in plan.molds(job):
+        marks = shown(job, mold.piece)
+        lines = {m.points for m in marks if isinstance(m, Line) and m.role == "dimension"}
+        said = [m.text for m in marks if isinstance(m, Words) and m.role == "dimension"]
+        for knockout in mold.knockouts:
+            assert knockout.setting is not None
+            lengths = [dist(*square) for square in knockout.setting.squares]
+            assert set(knockout.setting.squares) <= lines
+            if knockout.setting.level is not None:
+                lengths.append(dist(*knockout.setting.level))
+            for length in lengths:
+                assert any(dist(a, b) == pytest.approx(length) for a, b in lines)
+                assert written(length, style) in said
+            whole = texts(job, mold.piece)
+            assert any(knockout.size_words in text for text in whole)
+
+
+def test_a_part_at_a_seam_is_drawn_without_a_length_along_the_edge() -> None:
+    job = sample("double-bowl")
+    mold = plan.mold(job, "A")
+    (part,) = mold.knockouts
+    drawn = [m for m in setting_marks(part, mold.frame, length_style(job)) if isinstance(m, Words)]
+    assert len(drawn) == 1
+    assert not list(setting_marks(replace(part, setting=None), mold.frame, length_style(job)))
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_an_arrow_crosses_the_edge_to_turn_over_about(name: str) -> None:
+    job = sample(name)
+    for mold in plan.molds(job):
+        marks = shown(job, mold.piece)
+        assert mold.turning is not None
+        edge = mold.frame.edges[mold.turning.index]
+        arrows = [m for m in marks if isinstance(m, Line) and m.role == "title"]
+        shaft = next(m for m in arrows if m.bulges[0])
+        assert LineString(shaft.points).crosses(LineString((edge.start, edge.end)))
+        assert "turn over about this edge" in texts(job, mold.piece)
+
+
+def test_a_mold_with_nothing_to_turn_about_has_no_arrow() -> None:
+    mold = replace(plan.mold(sample("galley"), "A"), turning=None)
+    said = [m.text for m in mold_sheet(mold, 0.4, LengthStyle()).marks if isinstance(m, Words)]
+    assert "turn over about this edge" not in said
+
+
+@pytest.mark.parametrize("name", sample_names())
+@pytest.mark.parametrize("scale", [0.02, 0.04, 0.09])
+def test_the_letter_lies_inside_its_base_clear_of_foam_and_of_diagonals(
+    name: str, scale: float
+) -> None:
+    job = sample(name)
+    for mold in plan.molds(job):
+        letter = next(
+            m for m in shown(job, mold.piece, scale)
+            if isinstance(m, Words) and m.text == mold.piece and m.role == "title"
+        )  # fmt: skip
+        wide = text_width(letter.text, letter.height / scale, bold=True)
+        wide = min(wide, letter.max_width or wide)
+        x, y = letter.at
+        middle = LineString(((x - wide / 2.0, y), (x + wide / 2.0, y)))
+        assert polygon(mold.frame).contains(middle)
+        for knockout in mold.knockouts:
+            assert not polygon(knockout.outline).intersects(middle)
 
 
 def test_the_strips_and_the_base_are_drawn_at_their_true_sizes() -> None:

@@ -1,0 +1,173 @@
+"""A knockout on the opened mold: its foam, what it is, and the lengths that set it with a tape."""
+
+from collections.abc import Iterator
+from math import pi
+
+from export.drawings import BESIDE_IN, leads, upright_angle
+from export.laying_out import TEXT_IN
+from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words
+from geometry.edges import direction_at
+from geometry.lengths import LengthStyle, written
+from geometry.naming import Kind
+from geometry.outline import Outline, bounding_box
+from geometry.picking import Subject
+from geometry.points import Point, along, distance, left_of, middle, minus, unit
+from shop.knockouts import Knockout
+from shop.measures import weight_words
+
+LARGE_IN = 12.0
+"""Smaller knockouts are described beside them."""
+
+WIDE_IN = 30.0
+"""On narrower knockouts what is written is broken at its colons."""
+
+LINE_STEP_IN = 0.21
+"""From line to line of what is written on a knockout, on paper."""
+
+LINE_IN = 0.14
+LINE_ROOM = 0.77
+"""Words this part as high as their line's share of the foam still have room there."""
+
+TICK_IN = 0.6
+"""Half the length of the tick at an end of a taped length, in inches of the model."""
+
+SIDEWAYS: tuple[tuple[Anchor, float], ...] = (("left", 1.0), ("right", -1.0))
+
+LEVEL_SHARE = 0.45
+"""Lengths along an edge are drawn so far of the way from it to the foam."""
+
+
+def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
+    """Give a knockout's foam and edges, and say its name, size, thickness and uplift."""
+    subject = Subject("opening", knockout.opening)
+    yield Region("foam", subject, loops=(knockout.outline,))
+    for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
+        edge_role: Role = "bead" if tag.kind is Kind.OPENING else "seam"
+        yield Line(edge_role, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+    x0, y0, x1, y1 = bounding_box(knockout.outline)
+    wide, high = x1 - x0, y1 - y0
+    center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    name = f"part of the {knockout.name}" if knockout.partial else knockout.name
+    if min(wide, high) < LARGE_IN:
+        yield Words(
+            "words",
+            subject,
+            text=f"{name}: {knockout.size_words}, floats with"
+            f" {weight_words(knockout.uplift_lb, style.unit)}",
+            at=center,
+            height=0.12,
+            priority=6,
+            places=(
+                Place(center, wide=wide * 0.94, high=high),
+                Place(center, angle_rad=pi / 2.0, wide=high * 0.94, high=wide),
+                *leads(
+                    center, (wide / 2.0, high / 2.0), (0.12, 0.3, 0.5, 0.75, 1.1, 1.5, 2.0, 2.6)
+                ),
+            ),
+        )
+        return
+    lines = _foam_lines(knockout, name, wide, style)
+    share = high / len(lines) * LINE_ROOM
+    for k, (text, role, bold) in enumerate(lines):
+        shift = (0.0, LINE_STEP_IN * ((len(lines) - 1) / 2.0 - k))
+        yield Words(
+            role,
+            subject,
+            text=text,
+            at=center,
+            height=LINE_IN,
+            bold=bold,
+            priority=10,
+            places=(
+                Place(center, shift=shift, wide=wide * 0.94, high=share),
+                *((Place(center, shift=shift, wide=wide * 0.94),) if k < 2 or bold else ()),
+            ),
+            optional=k >= 2 and not bold,
+        )
+
+
+def _foam_lines(
+    knockout: Knockout, name: str, wide: float, style: LengthStyle
+) -> list[tuple[str, Role, bool]]:
+    """Return what is written on a large knockout, in shorter lines on a narrow one."""
+    lift = weight_words(knockout.uplift_lb, style.unit)
+    lines: list[tuple[str, Role, bool]] = [
+        (name, "words", True),
+        (knockout.size_words, "words", True),
+        (f"foam, {written(knockout.thickness_in, style)} thick", "words", False),
+        (f"hold it down: floats with {lift}", "words", False),
+    ]
+    if knockout.fit:
+        lines.append((knockout.fit.rstrip("."), "warning", True))
+    if wide >= WIDE_IN:
+        return lines
+    return [
+        (part.strip(), role, bold)
+        for text, role, bold in lines
+        for part in text.replace(": ", ":\n").split("\n")
+    ]
+
+
+def setting_marks(knockout: Knockout, frame: Outline, style: LengthStyle) -> Iterator[AnyMark]:
+    """Give the lengths that set a knockout: square to an edge of the base, and along that edge."""
+    setting = knockout.setting
+    if setting is None:
+        return
+    subject = Subject("opening", knockout.opening)
+    way = direction_at(frame.edges[setting.edge], 0.5)
+    for foot, point in setting.squares:
+        yield from _taped(foot, point, subject, written(distance(foot, point), style))
+    if setting.level is None:
+        return
+    corner, foot = setting.level
+    inward = left_of(way)
+    reach = distance(foot, setting.side)
+    if setting.side not in [point for _, point in setting.squares]:
+        yield Line("ghost", subject, points=(foot, setting.side), bulges=(0.0,))
+        reach = min(distance(*square) for square in setting.squares) * LEVEL_SHARE
+    a, b = along(corner, inward, reach), along(foot, inward, reach)
+    yield Line("ghost", subject, points=(corner, a), bulges=(0.0,))
+    yield from _taped(a, b, subject, written(distance(corner, foot), style), upright_angle(way))
+
+
+def _taped(
+    a: Point, b: Point, subject: Subject, text: str, angle: float | None = None
+) -> Iterator[AnyMark]:
+    """Give a taped length as a line with ticks, its words beside it or led to it.
+
+    The words run along the line at an angle, or stand level beside it.
+    """
+    side = left_of(unit(minus(b, a)))
+    yield Line("dimension", subject, points=(a, b), bulges=(0.0,))
+    for end in (a, b):
+        tick = (along(end, side, TICK_IN), along(end, side, -TICK_IN))
+        yield Line("dimension", subject, points=tick, bulges=(0.0,))
+    at = middle(a, b)
+    places: tuple[Place, ...]
+    if angle is None:
+        places = (
+            Place(at, "left", shift=(0.07, 0.0)),
+            Place(at, "right", shift=(-0.07, 0.0)),
+            *(
+                Place(at, anchor, shift=(sign * by, 0.0), led=True)
+                for by in (0.3, 0.6, 0.9, 1.2)
+                for anchor, sign in SIDEWAYS
+            ),
+        )
+    else:
+        wide = distance(a, b)
+        places = tuple(
+            Place(along(a, minus(b, a), part), "middle", angle, (0.0, up), wide)
+            for up in (BESIDE_IN, -BESIDE_IN)
+            for part in (0.5, 0.35, 0.65, 0.2, 0.8)
+        )
+    yield Words(
+        "dimension",
+        subject,
+        text=text,
+        at=at,
+        height=TEXT_IN,
+        bold=True,
+        priority=9,
+        places=(*places, *leads(at, (0.0, 0.0), (0.3, 0.5, 0.75, 1.1))),
+    )
