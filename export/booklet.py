@@ -15,6 +15,7 @@ from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
 from shop.job import Job
+from shop.knockouts import Knockout
 from shop.measures import area_words, distance_words, volume_words, weight_words
 from shop.molds import Mold
 from shop.strips import strip_height
@@ -53,6 +54,12 @@ MANY_LINES = 7
 
 HEADINGS_IN = 3.4
 """How wide the column of headings is on the last pages."""
+
+LAST_WORDS_IN = (WORDS_IN, 0.13, SMALL_IN)
+"""Heights of the words on the last pages: smaller where that saves a page."""
+
+BETWEEN_IN = 0.12
+"""Between paragraphs of the last pages."""
 
 FOOT_IN = 1.6
 """Room at the foot of a page for the check bars, the stamp and the legend."""
@@ -138,8 +145,16 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
         lines.append(f"The base is true when its diagonals read {listed(proof)}.")
     if mold.turning is not None:
         lines.append(mold.turning.words)
+    lines += map(_knockout_line, mold.knockouts)
     title = f"Mold {mold.piece}, opened flat: FACE DOWN, sidewalls laid down, inside faces up"
     return _page(paper, title, lines, opened_mold(job, mold.piece), explained=True)
+
+
+def _knockout_line(knockout: Knockout) -> str:
+    """Return a knockout's size and how it is set with a tape."""
+    part = "part of the " if knockout.partial else ""
+    set_by = "" if knockout.setting is None else f": {knockout.setting.words}"
+    return f"Knockout, {part}{knockout.name}, {knockout.size_words}{set_by}."
 
 
 def _page(
@@ -194,34 +209,48 @@ def _laid(
 
 
 def _last_pages(job: Job, paper: _Paper) -> Iterator[Page]:
-    """Yield the pages of what to look at, and the cautions."""
+    """Yield the pages of what to look at, and the cautions, in words as large as need no more."""
+    found = [(finding.title, finding.text) for finding in findings(job)]
+    tried = [_pages_of_words(paper, found, height) for height in LAST_WORDS_IN]
+    fewest = min(map(len, tried))
+    for number, marks in enumerate(next(pages for pages in tried if len(pages) == fewest)):
+        title = "To look at, and cautions" + (" (continued)" if number else "")
+        yield _with(_page(paper, title, ()), marks)
+
+
+def _pages_of_words(
+    paper: _Paper, found: Sequence[tuple[str, str]], height: float
+) -> list[list[AnyMark]]:
+    """Return what stands on each page: findings under each other, the cautions together."""
     high, wide = paper.size
-    marks: list[AnyMark] = []
+    pages: list[list[AnyMark]] = [[]]
     y = top = high - 1.1
-    title = "To look at, and cautions"
-    ruled = False
-    for heading, text in (
-        *((finding.title, finding.text) for finding in findings(job)),
-        *(("", caution) for caution in CAUTIONS),
-    ):
-        x = MARGIN_IN + HEADINGS_IN if heading else MARGIN_IN
-        room = wide - MARGIN_IN - x
-        lines = max(
-            len(broken(text, WORDS_IN, room)),
-            len(broken(heading, WORDS_IN, HEADINGS_IN - 0.2, bold=True)),
-        )
-        if y - lines * LEADING * WORDS_IN < FOOT_IN:
-            yield _with(_page(paper, title, ()), marks)
-            marks, y, title = [], top, "To look at, and cautions (continued)"
-        if not heading and not ruled:
-            line = ((MARGIN_IN, y + 0.17), (wide - MARGIN_IN, y + 0.17))
-            marks.append(Line("frame", points=line, bulges=(0.0,)))
-            ruled = True
-        marks.extend(paragraph(text, x, y, WORDS_IN, room)[0])
-        heads = paragraph(heading, MARGIN_IN, y, WORDS_IN, HEADINGS_IN - 0.2, bold=True)[0]
-        marks.extend(heads)
-        y -= lines * LEADING * WORDS_IN + 0.12
-    yield _with(_page(paper, title, ()), marks)
+    for heading, text in found:
+        x = MARGIN_IN + HEADINGS_IN
+        words, low = paragraph(text, x, y, height, wide - MARGIN_IN - x)
+        heads, head_low = paragraph(heading, MARGIN_IN, y, height, HEADINGS_IN - 0.2, bold=True)
+        by = y - min(low, head_low)
+        if y - by < FOOT_IN:
+            pages.append([])
+            y = top
+            words, _ = paragraph(text, x, y, height, wide - MARGIN_IN - x)
+            heads, _ = paragraph(heading, MARGIN_IN, y, height, HEADINGS_IN - 0.2, bold=True)
+        pages[-1] += [*words, *heads]
+        y -= by + BETWEEN_IN
+    room = wide - 2.0 * MARGIN_IN
+    needed = sum(
+        len(broken(text, height, room)) * LEADING * height + BETWEEN_IN for text in CAUTIONS
+    )
+    if y - needed < FOOT_IN - BETWEEN_IN:
+        pages.append([])
+        y = top
+    rule = ((MARGIN_IN, y + 0.17), (wide - MARGIN_IN, y + 0.17))
+    pages[-1].append(Line("frame", points=rule, bulges=(0.0,)))
+    for text in CAUTIONS:
+        words, low = paragraph(text, MARGIN_IN, y, height, room)
+        pages[-1].extend(words)
+        y = low - BETWEEN_IN
+    return pages
 
 
 def _with(page: Page, marks: Sequence[AnyMark]) -> Page:

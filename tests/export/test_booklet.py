@@ -105,3 +105,21 @@ def test_a_rounded_side_is_named_too() -> None:
     assert len(shown) == 1
     tags = [m for v in shown[0].views for m in v.sheet.marks if isinstance(m, Spot)]
     assert any(tag.text == "SIDE 2" for tag in tags)
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_the_cautions_stand_together_on_the_last_page(name: str) -> None:
+    *others, last = pages(sample(name))
+    assert all(" ".join(caution.split()) in said(last) for caution in CAUTIONS)
+    assert not any(caution in said(page) for page in others for caution in CAUTIONS)
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_a_mold_page_says_the_size_of_each_knockout_and_how_it_is_set(name: str) -> None:
+    job = sample(name)
+    for mold in plan.molds(job):
+        page = next(p for p in pages(job) if p.name.startswith(f"Mold {mold.piece},"))
+        for knockout in mold.knockouts:
+            assert knockout.size_words in said(page)
+            assert knockout.setting is not None
+            assert knockout.setting.words in said(page)
