@@ -3,7 +3,10 @@
 from collections.abc import Iterator
 from math import pi
 
+from shapely import LineString
+
 from export.drawings import BESIDE_IN, leads, upright_angle
+from export.laid_down import polygon
 from export.laying_out import TEXT_IN
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words
 from geometry.edges import direction_at
@@ -27,6 +30,12 @@ LINE_STEP_IN = 0.21
 LINE_IN = 0.14
 LINE_ROOM = 0.77
 """Words this part as high as their line's share of the foam still have room there."""
+
+FOAM_SHARE = 2.0 * 0.82
+"""Level words take so much of the narrower half of a knockout, so that they lie on no edge."""
+
+LEAST_SHARE = 0.4
+"""Words on a knockout may take so much of its width, whatever its shape."""
 
 TICK_IN = 0.6
 """Half the length of the tick at an end of a taped length, in inches of the model."""
@@ -67,6 +76,7 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
         )
         return
     lines = _foam_lines(knockout, name, wide, style)
+    room = _level_room(knockout.outline, center, high)
     share = high / len(lines) * LINE_ROOM
     for k, (text, role, bold) in enumerate(lines):
         shift = (0.0, LINE_STEP_IN * ((len(lines) - 1) / 2.0 - k))
@@ -78,12 +88,24 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
             height=LINE_IN,
             bold=bold,
             priority=10,
-            places=(
-                Place(center, shift=shift, wide=wide * 0.94, high=share),
-                *((Place(center, shift=shift, wide=wide * 0.94),) if k < 2 or bold else ()),
-            ),
+            max_width=room,
+            places=(Place(center, shift=shift, wide=room, high=share),),
             optional=k >= 2 and not bold,
         )
+
+
+def _level_room(outline: Outline, center: Point, high: float) -> float:
+    """Return how wide level words about the middle of an outline may be, tilted as it may lie."""
+    x, y = center
+    shape = polygon(outline)
+    x0, _, x1, _ = shape.bounds
+    rows = [
+        shape.intersection(LineString(((x0, level), (x1, level))))
+        for level in (y - 0.36 * high, y, y + 0.36 * high)
+    ]
+    spans = [row.bounds for row in rows if not row.is_empty]
+    narrow = min(min(x - left, right - x) for left, _, right, _ in spans)
+    return max(FOAM_SHARE * narrow, LEAST_SHARE * (x1 - x0))
 
 
 def _foam_lines(

@@ -271,7 +271,9 @@ def _tried(mark: Words, place: Place, scale: float) -> tuple[Words, Box, bool]:
     )
     height = mark.height if mark.height_model else mark.height / scale
     fits = (place.high is None or height * ROOM <= place.high) and (
-        place.wide is None or text_width(mark.text, height, bold=mark.bold) <= place.wide
+        place.wide is None
+        or mark.max_width is not None
+        or text_width(mark.text, height, bold=mark.bold) <= place.wide
     )
     return words, _words_box(words, scale), fits
 

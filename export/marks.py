@@ -87,7 +87,8 @@ class Words(Mark, frozen=True, cache_hash=True, kw_only=True):
     With height_model the height is in inches of the model and grows with the drawing. shift moves
     it by paper inches, along the text and up from it. Words with places stand at the first of
     them that has room and is free, those of greater priority first, and at is what they are
-    about; where none is free they stand at the last, or go if they are optional.
+    about; where none is free they stand at the last, or go if they are optional. Words with places
+    and a max_width may be written smaller to fit the width of a place.
     """
 
     text: str

@@ -6,13 +6,17 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from app.canvas.camera import Camera, fitted, shifted, zoomed
+from app.canvas.camera import MARGIN_PX, Camera, fitted, shifted, zoomed
 from app.canvas.scene import MarkScene
 from app.canvas.showing import Showing
 from app.canvas.view import BoardView
 from app.look import SHOP, Palette, Scale
 from export.marks import Sheet
 from geometry.points import Point
+
+SIDE_IN = 0.5
+ABOVE_IN = 0.28
+"""Room beside and above a mold for its words, in inches of paper."""
 
 
 class MoldPage(QWidget):
@@ -126,9 +130,15 @@ class MoldPage(QWidget):
     def fit(self) -> None:
         """Show all of the mold."""
         if self._sheet is not None and self.isVisible():
-            width = self.view.viewport().width()
+            room = self.view.viewport().size()
+            side, above = SIDE_IN * self._dots, ABOVE_IN * self._dots
             self._look(
-                fitted(self._sheet.box, width, width + 70, self.view.viewport().height() + 90)
+                fitted(
+                    self._sheet.box,
+                    room.width(),
+                    room.width() + 2.0 * (MARGIN_PX - side),
+                    room.height() + 2.0 * (MARGIN_PX - above),
+                )
             )
 
     def _look(self, camera: Camera) -> None:

@@ -209,3 +209,9 @@ def test_the_same_mold_comes_back_as_the_same_sheet() -> None:
 def test_there_is_no_mold_of_a_piece_that_is_not_there() -> None:
     with pytest.raises(KeyError):
         opened_mold(sample("galley"), "Z")
+
+
+def test_a_tilted_and_narrow_knockout_still_says_how_it_floats() -> None:
+    said = texts(sample("out-of-square"), "C", 0.05)
+    assert "hold it down:" in said
+    assert any(text.startswith("floats with") for text in said)
