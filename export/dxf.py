@@ -242,6 +242,7 @@ def knockouts(job: Job, stamp: Stamp) -> bytes:
         x0, y0, _, _ = bounding_box(knockout.outline)
         board.outline(moved(knockout.outline, (place[0] - x0, place[1] - y0)), KNOCKOUT)
         width, depth = _size(knockout.outline)
-        note = f"{mold.piece} {knockout.name}, {written(knockout.thickness_in, style)} thick"
+        thick = written(knockout.thickness_in, style)
+        note = f"{mold.piece} {knockout.name}, {knockout.size_words}, {thick} thick"
         board.words(note, (place[0] + 0.5, place[1] + depth / 2.0), min(0.8, width / 30.0))
     return board.encoded()
