@@ -239,7 +239,7 @@ class Files(QObject):
             self.bench.window, "Write the shop files into this folder", self._start()
         )
         if name:
-            self.write_into(Path(name))
+            self.write_into(folder_for(self._session.job, Path(name)))
 
     def write_into(self, folder: Path) -> None:
         """Write every shop file into a folder, beside the window."""
@@ -258,19 +258,25 @@ class Files(QObject):
         self.bench.sheets.show_progress(None, words)
 
     def _on_written(self, paths: list[str]) -> None:
+        from export.sound import left_out
         from export.stamp import issued
+        from shop.words import listed
 
         folder = self._folder
         assert folder is not None
+        assert self._written is not None
+        out = left_out(self._written)
         words = f"{len(paths)} files in {folder.name or folder}."
+        if out:
+            words += f" Left out, as what is blocking says: {listed(out)}."
         self._end_writing(words)
         self._note_plot()
-        assert self._written is not None
         self._session.mark_issued(issued(self._written, today()))
         self.bench.sheets.show_written(words)
         self.bench.announce(words)
-        if self._session.stage != "Sheets":
-            self.bench.notice.say(words, (("Open the folder", self.open_folder),))
+        if self._session.stage != "Sheets" or out:
+            stays = bool(out)
+            self.bench.notice.say(words, (("Open the folder", self.open_folder),), stays=stays)
 
     def open_folder(self) -> None:
         """Open the folder that was written last."""
@@ -355,6 +361,15 @@ class Files(QObject):
 def _untouched(job: Job) -> bool:
     """Tell whether a job holds nothing worth keeping."""
     return not (job.room.corners or job.runs or job.islands)
+
+
+def folder_for(job: Job, chosen: Path) -> Path:
+    """Return the folder of a job's shop files: its own, within the chosen one or the chosen one.
+
+    Two jobs never write over each other's files.
+    """
+    own = _file_name(job.name)
+    return chosen if chosen.name == own else chosen / own
 
 
 def _file_name(name: str) -> str:

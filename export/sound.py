@@ -3,7 +3,10 @@
 from functools import lru_cache
 
 from geometry.counters import Island, Run
-from geometry.naming import Id
+from geometry.naming import EdgeRef, Id
+from geometry.openings import AlongLeg, PlacedOpening
+from geometry.outline import contains, distance_between
+from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.findings import findings
 from shop.job import Job
@@ -12,33 +15,66 @@ from shop.references import run_of
 from shop.words import top_words
 
 
-@lru_cache(maxsize=32)
-def _broken_tops(job: Job) -> frozenset[Id]:
-    """Return the tops with a fault: without what is at fault they are not what was drawn."""
-    found = set()
-    for fault in plan.layout(job).faults:
-        owner = fault.owner
-        for opening in job.openings:
-            if opening.id == owner:
-                owner = opening.at.leg if hasattr(opening.at, "leg") else opening.at.island
-        owner = next((seam.top for seam in job.seams if seam.id == owner), owner)
-        run = run_of(job, owner)
-        found.add(owner if run is None else run.id)
-    return frozenset(found)
+def _host(job: Job, owner: Id) -> Id:
+    """Return the leg or island that an opening is placed from; anything else is its own."""
+    at = next((opening.at for opening in job.openings if opening.id == owner), None)
+    if at is None:
+        return owner
+    return at.leg if isinstance(at, AlongLeg) else at.island
+
+
+def _broken_top(job: Job, fault: plan.Fault) -> Id:
+    """Return the top that is not what was drawn without what is at fault."""
+    owner = _host(job, fault.owner)
+    owner = next((seam.top for seam in job.seams if seam.id == owner), owner)
+    run = run_of(job, owner)
+    return owner if run is None else run.id
+
+
+def _around(pieces: tuple[plan.Piece, ...], opening: PlacedOpening, host: Id) -> set[str]:
+    """Return the names of the pieces that an opening in the wrong place meets.
+
+    Where it meets none, those along the leg or island that it is placed from.
+    """
+    met = {
+        piece.name
+        for piece in pieces
+        if contains(piece.face.outline, opening.center)
+        or distance_between(piece.face.outline, opening.outline) <= SAME_POINT_IN
+    }
+    return met or {
+        piece.name
+        for piece in pieces
+        if any(
+            isinstance(tag.ref, EdgeRef) and tag.ref.owner == host
+            for tag in piece.face.outline.tags
+        )
+    }
 
 
 @lru_cache(maxsize=32)
 def _is_out(job: Job) -> frozenset[str]:
-    """Return the names of pieces that are not built."""
-    blocked = {
+    """Return the names of pieces that are not built.
+
+    A fault of an opening that has a place is about the pieces around it; any other is about all
+    pieces of its top.
+    """
+    out = {
         subject.id
         for finding in findings(job)
         if finding.blocking
         for subject in finding.about
         if subject.kind == "piece"
     }
-    broken = {piece.name for piece in plan.pieces(job) if piece.top in _broken_tops(job)}
-    return frozenset(blocked | broken)
+    placed = {opening.id: opening for top in plan.tops(job) for opening in top.openings}
+    for fault in plan.layout(job).faults:
+        top = _broken_top(job, fault)
+        own = tuple(piece for piece in plan.pieces(job) if piece.top == top)
+        if fault.owner in placed:
+            out |= _around(own, placed[fault.owner], _host(job, fault.owner))
+        else:
+            out |= {piece.name for piece in own}
+    return frozenset(out)
 
 
 def sound_pieces(job: Job) -> tuple[plan.Piece, ...]:

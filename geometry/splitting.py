@@ -106,9 +106,7 @@ def _faces(
             numbers.numbered(body.outline),
             numbers.numbered(body.base),
             _inside(body.outline, list(zip(openings, holes, strict=True))),
-            tuple(
-                OpeningPart(p.id, numbers.numbered(p.outline), angles[p.id]) for p in body.parts
-            ),
+            tuple(OpeningPart(p.id, numbers.numbered(p.outline), angles[p.id]) for p in body.parts),
             own,
             raw,
         )

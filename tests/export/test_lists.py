@@ -17,6 +17,7 @@ from export.stripwords import both_ends, end_words, length_words, short_end
 from geometry.counters import SquareEnd
 from geometry.lengths import LengthStyle
 from geometry.naming import EdgeRef, Kind, Tag, corner_ref
+from geometry.openings import CircleShape
 from shop import plan
 from shop.job import Job
 from shop.samples import sample_names
@@ -206,6 +207,30 @@ def test_a_bad_opening_in_an_island_leaves_only_the_island_out() -> None:
     broken = replace(job, openings=(off, *others))
     assert len(left_out(broken)) == 1
     assert len(sound_pieces(broken)) == len(plan.pieces(job)) - 1
+
+
+def test_a_bad_opening_leaves_out_only_pieces_along_its_leg() -> None:
+    job = sample("out-of-square")
+    sink = next(o for o in job.openings if o.name == "sink")
+    off = replace(sink, at=replace(sink.at, back=-60.0))
+    broken = replace(job, openings=(off, *(o for o in job.openings if o is not sink)))
+    assert left_out(broken) == ("piece B", "piece C")
+    assert [mold.piece for mold in sound_molds(broken)] == ["A"]
+
+
+def test_an_opening_over_the_front_leaves_out_only_the_piece_it_meets() -> None:
+    job = sample("out-of-square")
+    sink = next(o for o in job.openings if o.name == "sink")
+    off = replace(sink, at=replace(sink.at, back=1.0))
+    broken = replace(job, openings=(off, *(o for o in job.openings if o is not sink)))
+    assert left_out(broken) == ("piece B",)
+
+
+def test_an_opening_inside_another_leaves_out_the_piece_around_it() -> None:
+    job = sample("out-of-square")
+    sink = next(o for o in job.openings if o.name == "sink")
+    inside = replace(sink, id="opening99", name="inner", shape=CircleShape(2.0))
+    assert left_out(replace(job, openings=(*job.openings, inside))) == ("piece B",)
 
 
 def with_seam_at(along: float) -> Job:

@@ -1,6 +1,7 @@
 """The Sheets and Pour stages: pictures of every page, what changed, what is void, what to mix."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
@@ -8,6 +9,7 @@ from PySide6.QtGui import QDesktopServices, QImage
 from PySide6.QtWidgets import QApplication, QFileDialog, QLabel
 from pytestqt.qtbot import QtBot
 
+from app.files import folder_for
 from app.issuing import sheets_told
 from app.small_pictures import SMALL_PX, drawn, pictures
 from app.telling import pour_told
@@ -148,16 +150,31 @@ def test_the_folder_is_offered_where_the_files_were_written(
     galley: Desk, tmp_path: object, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     opened: list[str] = []
-    monkeypatch.setattr(
-        QFileDialog, "getExistingDirectory", lambda *_: f"{tmp_path}/Lighthouse Row"
-    )
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(tmp_path))
     monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: opened.append(url.toLocalFile()))
     with qtbot.waitSignal(galley.bench.files._writer.done, timeout=60_000):
         galley.bench.deeds.write_shop_files()
     page = galley.bench.sheets
-    assert page.step.text() == f"{len(SHOP_FILES)} files in Lighthouse Row."
+    assert page.step.text() == f"{len(SHOP_FILES)} files in {galley.job.name}."
     page.open.click()
-    assert opened == [f"{tmp_path}/Lighthouse Row"]
+    assert opened == [f"{tmp_path}/{galley.job.name}"]
+
+
+def test_each_job_has_a_folder_of_its_own_that_may_be_chosen_itself(tmp_path: Path) -> None:
+    job = replace(sample("galley"), name="Row 4/5")
+    assert folder_for(job, tmp_path) == tmp_path / "Row 4_5"
+    assert folder_for(job, tmp_path / "Row 4_5") == tmp_path / "Row 4_5"
+
+
+def test_what_is_left_out_is_said_when_the_files_are_written(
+    galley: Desk, tmp_path: Path, qtbot: QtBot
+) -> None:
+    hole = galley.job.openings[0]
+    galley.session.apply(SetOpening(replace(hole, at=replace(hole.at, back=-60.0))))
+    with qtbot.waitSignal(galley.bench.files._writer.done, timeout=60_000):
+        galley.bench.files.write_into(tmp_path)
+    assert "Left out until what is blocking is mended: piece A." in galley.bench.sheets.void.text()
+    assert "Left out, as what is blocking says: piece A." in galley.bench.notice.words.text()
 
 
 def test_the_pour_adds_up_and_never_promises_anything(corner_kitchen: Desk) -> None:
