@@ -19,7 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QWidget
 
-from app.canvas.camera import Box, Camera, fitted, shifted, zoomed
+from app.canvas.camera import MARGIN_PX, Box, Camera, fitted, shifted, zoomed
 from app.canvas.items import PATTERNS
 from app.canvas.mirroring import mirrored_mark
 from app.canvas.scene import MarkScene
@@ -172,12 +172,16 @@ class FoldCanvas(QFrame):
         self._fit_to(self._box())
 
     def _whole(self) -> bool:
-        """Whether all of the drawing is in sight."""
+        """Whether all of the drawing is in sight, with room for the lengths round it."""
         if self._box is None or not self.isVisible():
             return True
         x0, y0, x1, y1 = self._box()
+        room = int(MARGIN_PX / 2.0)
         return all(
-            view.viewport().rect().contains(view.place_of(corner).toPoint())
+            view.viewport()
+            .rect()
+            .adjusted(room, room, -room, -room)
+            .contains(view.place_of(corner).toPoint())
             for view in self._shown_views
             for corner in ((x0, y0), (x1, y1))
         )
