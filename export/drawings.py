@@ -6,13 +6,14 @@ window can tell by identity what changed.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from math import atan2, ceil, cos, pi, sin
+from math import ceil, cos, pi, sin
 from typing import NamedTuple, TypedDict, Unpack
 
 import msgspec
 from shapely import Polygon
 from shapely.ops import polylabel
 
+from export.laying_out import upright_angle
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry import edges as exact
@@ -49,8 +50,8 @@ from shop.words import length_style
 
 LABEL_CHORD_IN = 0.25
 
-LEVEL_RAD = 0.01
-"""Words this close to standing on end are read from the right."""
+ALONG_AXIS = 0.01
+"""A side whose cosine with an axis is this close to 1 runs along it, to the eye."""
 
 MARGIN_IN = 0.6
 """Room on paper round a plan, beside that in the model."""
@@ -117,16 +118,6 @@ def edge_subject(tag: Tag) -> Subject:
             return Subject("opening", tag.ref.owner)
         return Subject("edge", tag.ref.owner, tag.ref, tag.part)
     return Subject("edge", tag.ref.a.owner, tag.ref)
-
-
-def upright_angle(direction: Point) -> float:
-    """Return the angle of words along a direction, so that they never stand on their heads."""
-    angle = atan2(direction[1], direction[0])
-    if angle > pi / 2 + LEVEL_RAD:
-        return angle - pi
-    if angle <= -pi / 2 + LEVEL_RAD:
-        return angle + pi
-    return angle
 
 
 def flattened(outline: Outline, chord: float = LABEL_CHORD_IN) -> list[Point]:
@@ -416,7 +407,7 @@ def _island_group(top: Top, frame: IslandFrame, style: LengthStyle) -> Group:
     for axis, a, b in ((0, (x0, y0), (x1, y0)), (1, (x1, y0), (x1, y1))):
         size = distance(a, b)
         if any(
-            abs(abs(side[axis]) - 1.0) <= LEVEL_RAD and abs(side[2] - size) <= SHADING_IN
+            abs(abs(side[axis]) - 1.0) <= ALONG_AXIS and abs(side[2] - size) <= SHADING_IN
             for side in sides
         ):
             continue

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from export.drawings import edge_subject, holes, kind_role, upright_angle
-from export.laying_out import bounds_of
+from export.drawings import edge_subject, holes, kind_role
+from export.laying_out import bounds_of, upright_angle
 from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
 from export.sound import sound_molds, sound_pieces
 from geometry import edges as exact

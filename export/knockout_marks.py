@@ -5,9 +5,9 @@ from math import pi
 
 from shapely import LineString
 
-from export.drawings import BESIDE_IN, leads, upright_angle
+from export.drawings import BESIDE_IN, leads
 from export.laid_down import polygon
-from export.laying_out import TEXT_IN
+from export.laying_out import TEXT_IN, upright_angle
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words
 from geometry.edges import direction_at
 from geometry.lengths import LengthStyle, written

@@ -42,7 +42,9 @@ LANE_IN = 0.3
 """A dimension that finds its place taken moves out by so much, once or twice."""
 
 LANES = 3
-UPRIGHT_RAD = 1e-3
+STANDING_RAD = 0.01
+"""Words this close to standing on end are read from the right."""
+
 PADDING = 0.82
 """Words take up this part of their height: no letter fills it."""
 
@@ -125,6 +127,16 @@ class _Taken:
             if not _apart(box, other) and not _apart(other, box):
                 return True
         return False
+
+
+def upright_angle(direction: Point) -> float:
+    """Return the angle of words along a direction, so that they never stand on their heads."""
+    angle = atan2(direction[1], direction[0])
+    if angle > pi / 2 + STANDING_RAD:
+        return angle - pi
+    if angle <= -pi / 2 + STANDING_RAD:
+        return angle + pi
+    return angle
 
 
 def laid_out(sheet: Sheet, scale: float, limits: Limits | None = None) -> tuple[AnyMark, ...]:
@@ -427,9 +439,7 @@ def _drawn(mark: Dimension, lane: int, scale: float) -> _Drawn:
         lines.append(_line(mark, start, along(tip, side, toward * end)))
         slant = (way[0] + side[0], way[1] + side[1])
         lines.append(_line(mark, along(tip, slant, -end), along(tip, slant, end)))
-    angle = atan2(way[1], way[0])
-    if angle > pi / 2 + UPRIGHT_RAD or angle <= -pi / 2 + UPRIGHT_RAD:
-        angle += pi
+    angle = upright_angle(way)
     length = distance(a, b)
     width = text_width(mark.text, TEXT_IN, bold=True)
     if width > length * scale - 0.05:

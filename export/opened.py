@@ -9,10 +9,10 @@ from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
-from export.drawings import box_of, edge_subject, edge_words, grown, upright_angle
+from export.drawings import box_of, edge_subject, edge_words, grown
 from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
-from export.laying_out import tag_reach
+from export.laying_out import tag_reach, upright_angle
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
 from export.strip_marks import strip_label, strip_marks
 from geometry import edges as exact

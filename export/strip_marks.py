@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from math import cos, sin
 
-from export.drawings import edge_subject, upright_angle
+from export.drawings import edge_subject
 from export.laid_down import Laid
+from export.laying_out import upright_angle
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Spot, Words
 from export.stripwords import both_ends, length_words, short_end
 from geometry.lengths import LengthStyle

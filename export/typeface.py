@@ -168,9 +168,6 @@ _SEMIBOLD: dict[int, str] = {
     963: "…",
 }
 
-CAP_HEIGHT = 0.66
-"""Height of a capital, in ems."""
-
 _WIDEST = 1000
 
 

@@ -107,11 +107,6 @@ def back_point(frame: LegFrame, along_in: float, hook: Hook = "left") -> Point:
     return _met(frame.wall, wall_mark(frame.wall, along_in, hook), frame.back)
 
 
-def front_point(frame: LegFrame, along_in: float, hook: Hook = "left") -> Point:
-    """Return where the square out from a mark on the wall meets the leg's front line."""
-    return _met(frame.wall, wall_mark(frame.wall, along_in, hook), frame.front)
-
-
 def front_direction(frame: LegFrame) -> Point:
     """Return the unit direction along a leg's front, to the right as installed."""
     return direction_at(frame.front, 0.0)

@@ -17,9 +17,8 @@ from export.drawings import (
     kind_role,
     label_place,
     up_box,
-    upright_angle,
 )
-from export.laying_out import laid_out, traced
+from export.laying_out import laid_out, traced, upright_angle
 from export.marks import AnyMark, Dimension, Line, Region, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry.flattening import ring

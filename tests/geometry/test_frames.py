@@ -17,7 +17,6 @@ from geometry.frames import (
     back_point,
     frame_of,
     front_direction,
-    front_point,
     in_island_at,
     into_room,
     island_frame_of,
@@ -77,14 +76,13 @@ def test_front_and_back_points_lie_square_out_from_the_mark_and_on_their_lines(
 ) -> None:
     for frame in legs_of(run_top(run, walls, ())):
         for point, line in (
-            (front_point(frame, mark), frame.front),
+            (leg_point(frame, mark, 0.0), frame.front),
             (back_point(frame, mark), frame.back),
         ):
             assert along_of(frame.wall, point) == pytest.approx(mark, abs=1e-9)
             way = minus(line.end, line.start)
             off = dot(minus(point, line.start), left_of(way))
             assert off / distance(line.start, line.end) == pytest.approx(0.0, abs=1e-9)
-        assert front_point(frame, mark) == pytest.approx(leg_point(frame, mark, 0.0), abs=1e-9)
 
 
 @given(runs(), rooms())
