@@ -166,12 +166,12 @@ class Typing(QObject):
             self.session.apply(*moves, title=moved_title, strand=strand)
 
     def step_back(self) -> None:
-        """Leave what is under way: the tool, else the choice."""
+        """Take back the last step of what is under way, leave it, or leave the choice."""
         if self.asking_name:
             self.asking_name = False
             self.ask()
         elif self.hand.working:
-            self.hand.cancel()
+            self.hand.back()
         else:
             self.session.show_preview(None)
             self.entry.settle()

@@ -76,5 +76,9 @@ class Gesture(ABC):
         """Take Enter; by default it gives the gesture up."""
         return CANCELED
 
+    def back(self) -> Doing:
+        """Take Esc: a step back; by default it gives the gesture up."""
+        return CANCELED
+
 
 CANCELED = Doing(outcome="canceled")

@@ -100,6 +100,11 @@ class Hand(QObject):
         if self._gesture is not None:
             self._took(CANCELED)
 
+    def back(self) -> None:
+        """Let the gesture under way go a step back."""
+        if self._gesture is not None:
+            self._took(self._gesture.back())
+
     def _took(self, doing: Doing) -> None:
         if doing.outcome == "going":
             self._doing = doing

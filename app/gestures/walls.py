@@ -94,6 +94,15 @@ class DrawWalls(Gesture):
             return CANCELED
         return Doing(self._edits(None), outcome="finished", chosen=(), title="draw walls")
 
+    def back(self) -> Doing:
+        """Take the last corner back; without one, give the walls up."""
+        if not self._points:
+            return CANCELED
+        self._points.pop()
+        self._known.pop()
+        self._aim, self._words = None, ""
+        return self.start()
+
     _typed = False
 
     def _aimed(self, cursor: Cursor) -> tuple[Point, str, str | None]:

@@ -3,6 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 
+from app.canvas.view import Side
 from geometry.counters import SquareEnd
 from geometry.frames import LegFrame
 from geometry.openings import AlongLeg, InIsland
@@ -31,25 +32,23 @@ def along_and_back(desk: Desk, opening: str) -> tuple[float, float]:
 
 
 @pytest.mark.parametrize("side", ["up", "down"])
-def test_a_sink_follows_the_pointer_on_either_side_of_the_fold(galley: Desk, side: str) -> None:
-    assert side in ("up", "down")
-    where = "up" if side == "up" else "down"
+def test_a_sink_follows_the_pointer_on_either_side_of_the_fold(galley: Desk, side: Side) -> None:
     name = sink(galley)
     start = center_of(galley, name)
     target = (start[0] - 6.0, start[1])
-    galley.drag(start, target, "up" if where == "up" else "down")
+    galley.drag(start, target, side)
     assert center_of(galley, name)[0] == pytest.approx(target[0], abs=0.6)
     assert galley.session.history.undo_title == "move sink"
     assert len(galley.session.history.past) == 1
     assert galley.session.chosen == (Subject("opening", name),)
 
 
-def test_what_is_dragged_lands_on_sixteenths(galley: Desk) -> None:
+def test_what_is_dragged_lands_on_sixteenths_where_nothing_catches_it(galley: Desk) -> None:
     name = sink(galley)
     start = center_of(galley, name)
-    galley.drag(start, (start[0] + 3.3, start[1] - 0.7))
-    before = along_and_back(galley, name)
-    assert all((value * 16.0).is_integer() or value for value in before)
+    galley.drag(start, (start[0] + 14.3, start[1] - 3.7))
+    assert center_of(galley, name)[0] != start[0]
+    assert all((value * 16.0).is_integer() for value in along_and_back(galley, name))
 
 
 def test_escape_in_mid_drag_puts_everything_back(galley: Desk) -> None:
@@ -287,3 +286,20 @@ def test_walls_a_run_a_sink_and_a_seam_are_made_by_keyboard_alone(blank: Desk) -
     assert len(blank.job.seams) == 1
     assert len(pieces(blank.job)) == 2
     assert len(blank.session.history.past) == 4
+
+
+def test_escape_takes_back_one_corner_at_a_time_while_walls_are_drawn(blank: Desk) -> None:
+    blank.type("w")
+    for way in (Qt.Key.Key_Up, Qt.Key.Key_Right):
+        blank.key(way)
+        blank.type("8'")
+        blank.key(Qt.Key.Key_Return)
+        blank.bench.canvas.up.setFocus()
+    assert len(blank.session.shown_job.room.walls) == 2
+    seen = []
+    for _ in range(4):
+        blank.key(Qt.Key.Key_Escape)
+        seen.append((len(blank.session.shown_job.room.walls), blank.bench.hand.working))
+    assert seen == [(1, True), (0, True), (0, True), (0, False)]
+    assert blank.job.room.walls == ()
+    assert blank.session.history.past == ()
