@@ -10,14 +10,44 @@ r = diag(Q_vv P), standardized residuals |v| / (sd sqrt r) after Baarda.
 """
 
 from collections.abc import Sequence
-from math import atan2, cos, hypot, isfinite, pi, sin, sqrt
-from typing import NamedTuple, TypeAlias
+from math import atan2, hypot, isfinite, sqrt
+from typing import NamedTuple
 
 import numpy as np
-import numpy.typing as npt
 
-from geometry.points import Point, cross, distance, dot, left_of, minus, scaled
-from geometry.tolerances import CONVERGED_IN, RANK_RATIO, REDUNDANT, SAME_POINT_IN
+from geometry.least_squares import Array, cofactors, shortest_step
+from geometry.linearizing import Network, Ways, as_points, as_ways
+from geometry.observations import (
+    Across,
+    Along,
+    Angle,
+    Distance,
+    Observation,
+    Offset,
+    RoomError,
+    across_deviation,
+    check_observations,
+    deviation,
+)
+from geometry.points import Point, distance, minus
+from geometry.tolerances import CONVERGED_IN, REDUNDANT, SAME_POINT_IN
+
+__all__ = [
+    "CRITICAL",
+    "Across",
+    "Adjustment",
+    "Along",
+    "Angle",
+    "Distance",
+    "Ellipse",
+    "Misreadings",
+    "Observation",
+    "Offset",
+    "RoomError",
+    "across_deviation",
+    "adjusted",
+    "misreadings",
+]
 
 CRITICAL = 3.290527
 """Baarda's critical value: the two-sided 0.1 % point of the normal distribution."""
@@ -27,53 +57,6 @@ SUSPECT_SHARE = 0.9
 
 MOST_STEPS = 60
 """From a fair drawing five are enough; a slip of feet needs some 50, a contradiction never ends."""
-
-Array: TypeAlias = npt.NDArray[np.float64]
-
-
-class Distance(NamedTuple):
-    """The distance of points a and b, in inches."""
-
-    a: int
-    b: int
-    value: float
-    sd: float
-
-
-class Angle(NamedTuple):
-    """The angle at a point, swept counter-clockwise from a to b, 0 to 2 pi."""
-
-    at: int
-    a: int
-    b: int
-    value_rad: float
-    sd_rad: float
-
-
-class Across(NamedTuple):
-    """A three-sides check: marks so far from a point toward a and b, and the tape across them.
-
-    Each of the three tapes has the deviation sd.
-    """
-
-    at: int
-    a: int
-    b: int
-    along_a: float
-    along_b: float
-    value: float
-    sd: float
-
-
-Observation: TypeAlias = Distance | Angle | Across
-
-
-class RoomError(Exception):
-    """Readings that cannot be used; says why, and names the observations by index."""
-
-    def __init__(self, text: str, observations: tuple[int, ...] = ()) -> None:
-        super().__init__(text)
-        self.observations = observations
 
 
 class Ellipse(NamedTuple):
@@ -89,8 +72,9 @@ class Adjustment(NamedTuple):
 
     residuals are adjusted minus observed (inches or radians); standardized is None where nothing
     checks an observation; ellipses are None for points that are not determined. covariance is of
-    x0, y0, x1, y1 and so on. variance_factor is the a-posteriori s0 squared, None without
-    redundancy.
+    x0, y0, x1, y1 and so on. open_moves are moves of all points, in the same order, that no reading
+    sees: orthonormal, as many as the rank defect. variance_factor is the a-posteriori s0 squared,
+    None without redundancy.
     """
 
     points: tuple[Point, ...]
@@ -99,6 +83,7 @@ class Adjustment(NamedTuple):
     redundancy: tuple[float, ...]
     ellipses: tuple[Ellipse | None, ...]
     covariance: tuple[tuple[float, ...], ...]
+    open_moves: tuple[tuple[float, ...], ...]
     undetermined: tuple[int, ...]
     rank_defect: int
     degrees_of_freedom: int
@@ -131,29 +116,31 @@ def adjusted(
             on each other, or the observations contradict each other or the drawing so that no
             shape is found; it then names those farthest from the drawing.
     """
-    _check(points, observations)
-    weights = np.array([1.0 / _deviation(o) for o in observations])
+    if not all(isfinite(v) for p in points for v in p):
+        raise RoomError("A corner's place is not a number.")
+    check_observations(observations)
+    network = Network(observations)
+    weights = np.array([1.0 / deviation(o) for o in observations])
     basis = _basis(points, fixed_points, fixed_direction)
-    at = list(points)
-    misfit, rows = _linearized(observations, at)
+    at = as_ways(points)
+    misfit, rows = network.linearized(at)
     drawn, rank = np.abs(misfit * weights), 0
     for steps in range(1, MOST_STEPS + 1):
         design, before = rows @ basis * weights[:, None], misfit * weights
-        step, seen = _shortest_step(design, before)
+        step, seen = shortest_step(design, before)
         rank = max(rank, seen)
-        share = 1.0
+        move, reach, share = (basis @ step).view(np.complex128), _largest(step), 1.0
         while True:
-            there = _moved(at, basis @ step * share)
-            misfit, rows = _linearized(observations, there)
-            reach = float(np.abs(step).max(initial=0.0)) * share
-            if reach < SAME_POINT_IN or _nearer(design, before, step, misfit * weights):
+            there = at + move * share
+            misfit, rows = network.linearized(there)
+            if reach * share < SAME_POINT_IN or _nearer(design, before, step, misfit * weights):
                 break
             share /= 2.0
         at = there
-        if reach < CONVERGED_IN:
-            result = _judged(observations, at, basis, weights, steps)
+        if reach * share < CONVERGED_IN:
+            result = _judged(at, misfit, rows, basis, weights, steps)
             flat = basis.shape[1] - result.rank_defect < rank
-            if not flat or float(np.abs(misfit * weights).max()) <= CRITICAL:
+            if not flat or _largest(misfit * weights) <= CRITICAL:
                 return result
             break
     raise RoomError(
@@ -175,42 +162,6 @@ def misreadings(adjustment: Adjustment, critical: float = CRITICAL) -> Misreadin
         return Misreadings()
     suspects = tuple(i for i, w in enumerate(sizes) if w >= SUSPECT_SHARE * largest)
     return Misreadings(suspects, adjustment.degrees_of_freedom > 1)
-
-
-def across_deviation(a: float, b: float, c: float, sd: float) -> float:
-    """Return how far the side across an angle may be off what the angle makes it.
-
-    a and b are the sides along the walls, c is the side across; all three are taped with the
-    deviation sd. By the law of cosines c changes with a by the cosine of the angle between them.
-    """
-    by_a = (a * a + c * c - b * b) / (2.0 * a * c)
-    by_b = (b * b + c * c - a * a) / (2.0 * b * c)
-    return sd * sqrt(1.0 + by_a * by_a + by_b * by_b)
-
-
-def _check(points: Sequence[Point], observations: Sequence[Observation]) -> None:
-    if not all(isfinite(v) for p in points for v in p):
-        raise RoomError("A corner's place is not a number.")
-    for i, o in enumerate(observations):
-        if not all(isfinite(v) for v in o):
-            raise RoomError("A reading is not a number.", (i,))
-        sd = o.sd_rad if isinstance(o, Angle) else o.sd
-        if sd <= 0.0:
-            raise RoomError("The deviation of a reading is not more than 0.", (i,))
-        if isinstance(o, Distance) and o.value <= 0.0:
-            raise RoomError("A taped length is not more than 0: tape it again.", (i,))
-        if isinstance(o, Across) and not (
-            abs(o.along_a - o.along_b) < o.value < o.along_a + o.along_b
-        ):
-            raise RoomError("A three-sides check is no triangle: tape its three sides again.", (i,))
-
-
-def _deviation(o: Observation) -> float:
-    if isinstance(o, Angle):
-        return o.sd_rad
-    if isinstance(o, Across):
-        return across_deviation(o.along_a, o.along_b, o.value, o.sd)
-    return o.sd
 
 
 def _basis(
@@ -239,64 +190,12 @@ def _basis(
     return left @ turned[:, 1:]
 
 
-def _moved(at: Sequence[Point], move: Array) -> list[Point]:
-    moves = move.tolist()
-    return [(x + moves[2 * i], y + moves[2 * i + 1]) for i, (x, y) in enumerate(at)]
-
-
 def _squares(scaled: Array) -> float:
     return float(scaled @ scaled)
 
 
-def _linearized(observations: Sequence[Observation], at: Sequence[Point]) -> tuple[Array, Array]:
-    """Return observed minus computed, and the rows of derivatives.
-
-    Raises:
-        RoomError: two points that an observation joins lie on each other.
-    """
-    misfit = np.zeros(len(observations))
-    rows = np.zeros((len(observations), 2 * len(at)))
-    for i, o in enumerate(observations):
-        center = o.a if isinstance(o, Distance) else o.at
-        ends = (o.b,) if isinstance(o, Distance) else (o.a, o.b)
-        ways = [minus(at[end], at[center]) for end in ends]
-        sizes = [hypot(*way) for way in ways]
-        if min(sizes) <= SAME_POINT_IN:
-            raise RoomError("Two corners that a reading joins lie on each other: move one.", (i,))
-        if isinstance(o, Distance):
-            misfit[i] = o.value - sizes[0]
-            _put(rows[i], center, ends, [scaled(ways[0], 1.0 / sizes[0])])
-            continue
-        turn = atan2(cross(*ways), dot(*ways)) % (2.0 * pi)
-        if isinstance(o, Angle):
-            misfit[i] = (o.value_rad - turn + pi) % (2.0 * pi) - pi
-            factor = 1.0
-        else:
-            a, b = o.along_a, o.along_b
-            across = sqrt(max(a * a + b * b - 2.0 * a * b * cos(turn), 0.0))
-            if across <= SAME_POINT_IN:
-                raise RoomError("The two walls of a three-sides check lie on each other.", (i,))
-            misfit[i] = o.value - across
-            factor = a * b * sin(turn) / across
-        by_a = scaled(left_of(ways[0]), -factor / sizes[0] ** 2)
-        by_b = scaled(left_of(ways[1]), factor / sizes[1] ** 2)
-        _put(rows[i], center, ends, [by_a, by_b])
-    return misfit, rows
-
-
-def _put(row: Array, center: int, ends: Sequence[int], by: Sequence[Point]) -> None:
-    """Put the derivatives by the ends into a row; moving the center undoes them."""
-    for end, (x, y) in zip(ends, by, strict=True):
-        row[2 * end] += x
-        row[2 * end + 1] += y
-        row[2 * center] -= x
-        row[2 * center + 1] -= y
-
-
-def _shortest_step(design: Array, misfit: Array) -> tuple[Array, int]:
-    """Return the shortest step that fits the weighted misfit best, and the rank of the design."""
-    step, _, rank, _ = np.linalg.lstsq(design, misfit, rcond=RANK_RATIO)
-    return np.asarray(step, dtype=np.float64), int(rank)
+def _largest(numbers: Array) -> float:
+    return float(np.abs(numbers).max(initial=0.0))
 
 
 def _nearer(design: Array, before: Array, step: Array, after: Array) -> bool:
@@ -307,30 +206,22 @@ def _nearer(design: Array, before: Array, step: Array, after: Array) -> bool:
     """
     if _squares(after) <= _squares(before):
         return True
-    left, _ = _shortest_step(design, after)
+    left, _ = shortest_step(design, after)
     return _squares(left) < _squares(step)
 
 
 def _judged(
-    observations: Sequence[Observation],
-    at: Sequence[Point],
-    basis: Array,
-    weights: Array,
-    steps: int,
+    at: Ways, misfit: Array, rows: Array, basis: Array, weights: Array, steps: int
 ) -> Adjustment:
     """Return the adjustment at its end: residuals, cofactors, redundancy, ellipses."""
-    misfit, rows = _linearized(observations, at)
-    left, sizes, right = np.linalg.svd(rows @ basis * weights[:, None])
-    rank = int((sizes > RANK_RATIO * sizes.max(initial=0.0)).sum())
-    redundancy = np.clip(1.0 - (left[:, :rank] ** 2).sum(axis=1), 0.0, 1.0)
-    root = basis @ (right[:rank].T / sizes[:rank])
-    covariance = root @ root.T
-    blind = basis @ right[rank:].T
-    loose = (blind**2).sum(axis=1).reshape(-1, 2).sum(axis=1) > REDUNDANT
+    rank, redundancy, root, blind = cofactors(rows @ basis * weights[:, None])
+    root, blind = basis @ root, basis @ blind
+    covariance = (root @ root.T).tolist()
+    loose = np.square(blind).sum(axis=1).reshape(-1, 2).sum(axis=1) > REDUNDANT
     scaled_misfit = np.abs(misfit) * weights
-    freedom = len(observations) - rank
+    freedom = len(weights) - rank
     return Adjustment(
-        points=tuple(at),
+        points=as_points(at),
         residuals=tuple((-misfit).tolist()),
         standardized=tuple(
             size / sqrt(r) if r > REDUNDANT else None
@@ -338,10 +229,11 @@ def _judged(
         ),
         redundancy=tuple(redundancy.tolist()),
         ellipses=tuple(
-            None if loose[i] else _ellipse(covariance[2 * i : 2 * i + 2, 2 * i : 2 * i + 2])
-            for i in range(len(at))
+            None if is_loose else _ellipse(covariance, 2 * i)
+            for i, is_loose in enumerate(loose.tolist())
         ),
-        covariance=tuple(map(tuple, covariance.tolist())),
+        covariance=tuple(map(tuple, covariance)),
+        open_moves=tuple(map(tuple, blind.T.tolist())),
         undetermined=tuple(np.flatnonzero(loose).tolist()),
         rank_defect=basis.shape[1] - rank,
         degrees_of_freedom=freedom,
@@ -350,8 +242,8 @@ def _judged(
     )
 
 
-def _ellipse(block: Array) -> Ellipse:
-    """Return the standard ellipse of a point from its 2 x 2 covariance, in closed form."""
-    (xx, xy), (_, yy) = block.tolist()
+def _ellipse(covariance: list[list[float]], k: int) -> Ellipse:
+    """Return the standard ellipse of the point whose x is the unknown k, in closed form."""
+    xx, xy, yy = covariance[k][k], covariance[k][k + 1], covariance[k + 1][k + 1]
     mean, half = (xx + yy) / 2.0, hypot((xx - yy) / 2.0, xy)
     return Ellipse(sqrt(mean + half), sqrt(max(mean - half, 0.0)), atan2(2.0 * xy, xx - yy) / 2.0)
