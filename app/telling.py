@@ -20,7 +20,7 @@ from geometry.outline import bounding_box
 from geometry.picking import Subject
 from shop.edits import Edit, SetReading
 from shop.findings import Finding
-from shop.job import AngleReading, Job, Reading
+from shop.job import Job
 from shop.measures import (
     area_words,
     density_words,
@@ -29,6 +29,7 @@ from shop.measures import (
     weight_words,
 )
 from shop.plan import mold, names_of_edges, pieces, tally, tops
+from shop.readings import AngleReading, Reading
 from shop.survey import ReadingPlan, room
 from shop.words import length_style, listed, reading_words
 

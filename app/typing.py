@@ -19,7 +19,12 @@ from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
 from shop.advice import advice
-from shop.job import AngleReading, DiagonalReading, ThreeSidesReading, WallReading
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.words import length_style
 
 

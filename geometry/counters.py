@@ -36,7 +36,9 @@ class Leg(Value, frozen=True):
     """One straight stretch of a run along one wall.
 
     depth_left and depth_right are from the wall to the cabinet faces at the left and right end of
-    the leg's wall stretch as seen facing the wall; the front edge lies the overhang beyond.
+    the leg's wall stretch as seen facing the wall; the front edge lies the overhang beyond. With
+    front 'faces' the measured faces say how deep the leg is, where there are any. With back
+    'scribed' the back edge follows the measured wall; 'straight' leaves the gap to be seen.
     """
 
     id: Id
@@ -45,6 +47,8 @@ class Leg(Value, frozen=True):
     depth_right: Size = 24.0
     overhang: Signed = 1.5
     clearance: Length = 0.125
+    back: Literal["straight", "scribed"] = "straight"
+    front: Literal["depth", "faces"] = "depth"
 
 
 class Run(Value, frozen=True):

@@ -11,14 +11,12 @@ from msgspec.structs import replace
 
 from geometry.naming import Id
 from geometry.points import along, distance, minus, unit
-from shop.job import (
+from shop.job import Job, Room, fresh_id
+from shop.readings import (
     DiagonalReading,
-    Job,
     Reading,
-    Room,
     ThreeSidesReading,
     WallReading,
-    fresh_id,
 )
 from shop.survey import beside, room, room_plan
 from shop.words import corner_words, wall_words

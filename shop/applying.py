@@ -77,6 +77,9 @@ _MOVES = (
     edits.SetRunEnd,
     edits.SetIsland,
     edits.SetReading,
+    edits.SetMark,
+    edits.SetBaseline,
+    edits.SetCabinet,
 )
 
 
@@ -89,6 +92,12 @@ def _subjects(edit: edits.Edit) -> set[Id]:
             return {edit.corner.id, edit.new_wall}
         case edits.AddReading() | edits.SetReading():
             return {edit.reading.id}
+        case edits.AddMark() | edits.SetMark():
+            return {edit.mark.id}
+        case edits.AddBaseline() | edits.SetBaseline():
+            return {edit.baseline.id}
+        case edits.AddCabinet() | edits.SetCabinet():
+            return {edit.cabinet.id}
         case edits.AddRun():
             return {edit.run.id, *(leg.id for leg in edit.run.legs)}
         case edits.SetLeg() | edits.ExtendRun():
@@ -238,7 +247,65 @@ def _(edit: edits.RemoveReading, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.SetDeviations, job: Job) -> Job:
-    return replace(job, room=replace(job.room, tape_sd=edit.tape_sd, angle_sd=edit.angle_sd))
+    return replace(
+        job,
+        room=replace(
+            job.room, tape_sd=edit.tape_sd, laser_sd=edit.laser_sd, angle_sd=edit.angle_sd
+        ),
+    )
+
+
+@_applied.register
+def _(edit: edits.AddMark, job: Job) -> Job:
+    return replace(job, room=replace(job.room, marks=(*job.room.marks, edit.mark)))
+
+
+@_applied.register
+def _(edit: edits.SetMark, job: Job) -> Job:
+    marks = tuple(edit.mark if mark.id == edit.mark.id else mark for mark in job.room.marks)
+    return replace(job, room=replace(job.room, marks=marks))
+
+
+@_applied.register
+def _(edit: edits.RemoveMark, job: Job) -> Job:
+    marks = tuple(mark for mark in job.room.marks if mark.id != edit.mark)
+    return replace(job, room=replace(job.room, marks=marks))
+
+
+@_applied.register
+def _(edit: edits.AddBaseline, job: Job) -> Job:
+    return replace(job, room=replace(job.room, baselines=(*job.room.baselines, edit.baseline)))
+
+
+@_applied.register
+def _(edit: edits.SetBaseline, job: Job) -> Job:
+    lines = tuple(edit.baseline if b.id == edit.baseline.id else b for b in job.room.baselines)
+    return replace(job, room=replace(job.room, baselines=lines))
+
+
+@_applied.register
+def _(edit: edits.RemoveBaseline, job: Job) -> Job:
+    lines = tuple(line for line in job.room.baselines if line.id != edit.baseline)
+    return replace(job, room=replace(job.room, baselines=lines))
+
+
+# --- Cabinets ---------------------------------------------------------------------------------
+
+
+@_applied.register
+def _(edit: edits.AddCabinet, job: Job) -> Job:
+    return replace(job, cabinets=(*job.cabinets, edit.cabinet))
+
+
+@_applied.register
+def _(edit: edits.SetCabinet, job: Job) -> Job:
+    cabinets = tuple(edit.cabinet if c.id == edit.cabinet.id else c for c in job.cabinets)
+    return replace(job, cabinets=cabinets)
+
+
+@_applied.register
+def _(edit: edits.RemoveCabinet, job: Job) -> Job:
+    return replace(job, cabinets=tuple(c for c in job.cabinets if c.id != edit.cabinet))
 
 
 # --- Counters ---------------------------------------------------------------------------------

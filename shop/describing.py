@@ -87,6 +87,10 @@ def _of_openings(before: Job, edit: edits.Edit, _: Job) -> str | None:
     match edit:
         case edits.MoveOpening():
             return f"move {opening_words(before, edit.opening)}"
+        case edits.AddMark():
+            return f"mark {edit.mark.name}"
+        case edits.AddBaseline():
+            return f"stretch {edit.baseline.name}"
         case edits.AddOpening():
             return f"add {edit.opening.name}"
         case edits.SetOpening():
@@ -109,8 +113,15 @@ _PLAIN: dict[type[edits.Edit], str] = {
     edits.SetDefaults: "change what new things start with",
     edits.SetLimits: "change the limits",
     edits.SetMoldChoices: "change how molds are built",
-    edits.SetDeviations: "change how well the tape reads",
+    edits.SetDeviations: "change how well the tools read",
     edits.AddWalls: "draw walls",
+    edits.SetMark: "move a mark",
+    edits.RemoveMark: "remove a mark",
+    edits.SetBaseline: "move a baseline",
+    edits.RemoveBaseline: "remove a baseline",
+    edits.AddCabinet: "place a cabinet",
+    edits.SetCabinet: "change a cabinet",
+    edits.RemoveCabinet: "remove a cabinet",
     edits.ShapeCorner: "shape a corner",
     edits.AddIsland: "add an island",
     edits.AddSeam: "add a seam",
@@ -159,6 +170,12 @@ def _target(edit: edits.Edit) -> Id:
             return edit.corner
         case edits.RemoveReading():
             return edit.reading
+        case edits.RemoveMark():
+            return edit.mark
+        case edits.RemoveBaseline():
+            return edit.baseline
+        case edits.RemoveCabinet():
+            return edit.cabinet
         case edits.RemoveLeg():
             return edit.leg
         case edits.RemoveRun():

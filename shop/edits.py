@@ -14,17 +14,17 @@ from geometry.openings import AlongLeg, InIsland, Opening
 from geometry.seams import Seam
 from shop.job import (
     MOST,
-    AngleDeviation,
+    Baseline,
+    Cabinet,
     Corner,
     Defaults,
-    Deviation,
     Letter,
     Limits,
+    Mark,
     MoldChoices,
-    Note,
-    Reading,
     Wall,
 )
+from shop.readings import AngleDeviation, Deviation, Note, Reading
 
 
 class SetJobName(Value, frozen=True, tag=True):
@@ -131,10 +131,65 @@ class RemoveReading(Value, frozen=True, tag=True):
 
 
 class SetDeviations(Value, frozen=True, tag=True):
-    """Set the standard deviations of the tape (inches) and the angle finder (degrees)."""
+    """Set the standard deviations of tape and laser (inches) and of the angle finder (degrees)."""
 
     tape_sd: Deviation
+    laser_sd: Deviation
     angle_sd: AngleDeviation
+
+
+class AddMark(Value, frozen=True, tag=True):
+    """Add a mark."""
+
+    mark: Mark
+
+
+class SetMark(Value, frozen=True, tag=True):
+    """Replace a mark."""
+
+    mark: Mark
+
+
+class RemoveMark(Value, frozen=True, tag=True):
+    """Remove a mark and what ties it."""
+
+    mark: Id
+
+
+class AddBaseline(Value, frozen=True, tag=True):
+    """Add a baseline."""
+
+    baseline: Baseline
+
+
+class SetBaseline(Value, frozen=True, tag=True):
+    """Replace a baseline."""
+
+    baseline: Baseline
+
+
+class RemoveBaseline(Value, frozen=True, tag=True):
+    """Remove a baseline and its stations."""
+
+    baseline: Id
+
+
+class AddCabinet(Value, frozen=True, tag=True):
+    """Add a cabinet or an appliance."""
+
+    cabinet: Cabinet
+
+
+class SetCabinet(Value, frozen=True, tag=True):
+    """Replace a cabinet or an appliance."""
+
+    cabinet: Cabinet
+
+
+class RemoveCabinet(Value, frozen=True, tag=True):
+    """Remove a cabinet or an appliance."""
+
+    cabinet: Id
 
 
 class AddRun(Value, frozen=True, tag=True):
@@ -292,6 +347,15 @@ Edit: TypeAlias = (
     | SetReading
     | RemoveReading
     | SetDeviations
+    | AddMark
+    | SetMark
+    | RemoveMark
+    | AddBaseline
+    | SetBaseline
+    | RemoveBaseline
+    | AddCabinet
+    | SetCabinet
+    | RemoveCabinet
     | AddRun
     | SetLeg
     | SetRunEnd

@@ -16,17 +16,14 @@ from geometry.naming import (
     Id,
     Length,
     Name,
+    Signed,
     Size,
     Value,
 )
 from geometry.openings import Opening
 from geometry.seams import Seam
+from shop.readings import AngleDeviation, Deviation, Note, Reading
 
-Note: TypeAlias = Annotated[str, Meta(max_length=400, pattern=r"^[^\x00-\x08\x0b-\x1f\x7f]*$")]
-Degrees: TypeAlias = Annotated[float, Meta(gt=0.0, lt=360.0)]
-Taped: TypeAlias = Annotated[float, Meta(ge=0.0625, le=2000.0)]
-Deviation: TypeAlias = Annotated[float, Meta(ge=0.001, le=12.0)]
-AngleDeviation: TypeAlias = Annotated[float, Meta(ge=0.001, le=20.0)]
 Letter: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Z]{1,3}$")]
 
 MOST = 500
@@ -54,63 +51,73 @@ class Wall(Value, frozen=True):
     room_on: Literal["left", "right"] = "right"
 
 
-class WallReading(Value, frozen=True, tag="wall", tag_field="type"):
-    """A wall's length as taped, corner to corner."""
+class Mark(Value, frozen=True):
+    """A point of the room that readings tie to corners and walls: a window's side, an outlet."""
 
     id: Id
-    wall: Id
-    value: Taped
-    sd: Deviation | None = None
-    note: Note = ""
+    name: Name
+    x: Coordinate
+    y: Coordinate
+    kind: Literal["window", "drain", "supply", "outlet", "cabinet", "other"] = "other"
 
 
-class DiagonalReading(Value, frozen=True, tag="diagonal", tag_field="type"):
-    """The distance of two corners that no wall joins."""
+class Baseline(Value, frozen=True):
+    """A string or a laser line along a wall, at counter height, from which offsets are taped.
 
-    id: Id
-    a: Id
-    b: Id
-    value: Taped
-    sd: Deviation | None = None
-    note: Note = ""
-
-
-class AngleReading(Value, frozen=True, tag="angle", tag_field="type"):
-    """A corner's angle inside the room, in degrees; sd in degrees too."""
-
-    id: Id
-    corner: Id
-    value: Degrees
-    sd: AngleDeviation | None = None
-    note: Note = ""
-
-
-class ThreeSidesReading(Value, frozen=True, tag="three-sides", tag_field="type"):
-    """Marks so far from a corner along its two walls, and the tape across between the marks.
-
-    along_before lies on the wall that ends in the corner, along_after on the one that starts there.
+    Its zero lies square off the wall's left corner ('left') or right corner ('right'), and its
+    stations count from there toward the wall's other corner. away is how far from the wall it is
+    drawn, into the room; readings then say where it is.
     """
 
     id: Id
-    corner: Id
-    along_before: Taped
-    along_after: Taped
-    value: Taped
-    sd: Deviation | None = None
-    note: Note = ""
-
-
-Reading: TypeAlias = WallReading | DiagonalReading | AngleReading | ThreeSidesReading
+    name: Name
+    wall: Id
+    away: Signed = 30.0
+    hook: Literal["left", "right"] = "left"
 
 
 class Room(Value, frozen=True):
-    """Corners and walls as drawn, and what was measured; the first wall is the datum."""
+    """Corners, walls, marks and baselines as drawn, and what was measured.
+
+    The first wall is the datum. Deviations are those of one taking, unless a reading has its own.
+    """
 
     corners: Annotated[tuple[Corner, ...], Meta(max_length=MOST)] = ()
     walls: Annotated[tuple[Wall, ...], Meta(max_length=MOST)] = ()
+    marks: Annotated[tuple[Mark, ...], Meta(max_length=MOST)] = ()
+    baselines: Annotated[tuple[Baseline, ...], Meta(max_length=MOST)] = ()
     readings: Annotated[tuple[Reading, ...], Meta(max_length=MOST)] = ()
     tape_sd: Deviation = 0.0625
+    laser_sd: Deviation = 0.03125
     angle_sd: AngleDeviation = 0.2
+
+
+class Cabinet(Value, frozen=True):
+    """A cabinet, an appliance, or an open place for one, along a wall.
+
+    along is from the hook, the wall's left or right corner as seen facing it, to the nearer side.
+    depth is from the wall to the face, without doors; door_thickness stands out before the face.
+    """
+
+    id: Id
+    wall: Id
+    use: Literal[
+        "base",
+        "sink-base",
+        "dishwasher",
+        "range",
+        "refrigerator",
+        "knee-space",
+        "end-panel",
+        "post",
+    ]
+    along: Signed
+    width: Size
+    depth: Size = 24.0
+    hook: Literal["left", "right"] = "left"
+    doors: Annotated[int, Meta(ge=0, le=6)] = 0
+    door_thickness: Annotated[float, Meta(ge=0.0, le=4.0)] = 0.75
+    note: Note = ""
 
 
 class EdgeChoice(Value, frozen=True):
@@ -214,6 +221,7 @@ class Job(Value, frozen=True):
     thickness: Annotated[float, Meta(gt=0.0, le=12.0)] = 2.0
     density_pcf: Annotated[float, Meta(ge=20.0, le=400.0)] = 150.0
     room: Room = Room()
+    cabinets: Annotated[tuple[Cabinet, ...], Meta(max_length=MOST)] = ()
     runs: Annotated[tuple[Run, ...], Meta(max_length=MOST)] = ()
     islands: Annotated[tuple[Island, ...], Meta(max_length=MOST)] = ()
     corner_shapes: Annotated[tuple[CornerShape, ...], Meta(max_length=MOST)] = ()

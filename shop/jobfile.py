@@ -21,13 +21,16 @@ from shop.job import Job
 from shop.references import counted, dangling, ids_of
 
 FORMAT = "facedown-job"
-VERSION = 1
+VERSION = 2
 LARGEST_BYTES = 20_000_000
 
 Plain = dict[str, Any]
 
-MIGRATIONS: dict[int, Callable[[Plain], Plain]] = {}
-"""From a version to the next one; each takes and returns the whole decoded file."""
+MIGRATIONS: dict[int, Callable[[Plain], Plain]] = {1: lambda whole: whole}
+"""From a version to the next one; each takes and returns the whole decoded file.
+
+1 to 2: marks, baselines, cabinets and more kinds of readings came; nothing that was is different.
+"""
 
 NO_LENGTHS = frozenset({"angle", "angle_sd", "density_pcf", "carry_lb", "sharp_corner_deg"})
 """Numbers of the document that are no lengths, so that a length may not stand there as text."""

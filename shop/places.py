@@ -2,14 +2,25 @@
 
 from geometry.counters import OnBoard
 from geometry.edges import point_at
-from geometry.frames import IslandFrame, LegFrame, back_point, island_point, leg_point
+from geometry.frames import IslandFrame, LegFrame, back_point, island_point, leg_point, wall_mark
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point, middle
 from geometry.seams import SeamAtCorner, SeamOnLeg
 from shop import plan
-from shop.job import DiagonalReading, Job, WallReading
+from shop.job import Job
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    FaceReading,
+    PlumbReading,
+    StationReading,
+    StraightedgeReading,
+    ThreeSidesReading,
+    TieReading,
+    WallReading,
+)
 from shop.references import legs_of
 from shop.survey import room
 
@@ -61,8 +72,15 @@ def _reading(job: Job, reading: Id) -> Point | None:
             return _wall(job, found.wall)
         case DiagonalReading():
             return middle(room(job).corner(found.a).point, room(job).corner(found.b).point)
-        case _:
+        case AngleReading() | ThreeSidesReading():
             return _corner(job, found.corner)
+        case StationReading():
+            lines = (b for b in job.room.baselines if b.id == found.baseline)
+            return _wall(job, next(lines).wall)
+        case TieReading():
+            return next((m.x, m.y) for m in job.room.marks if m.id == found.mark)
+        case StraightedgeReading() | FaceReading() | PlumbReading():
+            return wall_mark(room(job).wall(found.wall), found.along)
 
 
 def _frames(job: Job) -> dict[Id, LegFrame | IslandFrame]:

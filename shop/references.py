@@ -18,13 +18,14 @@ from geometry.counters import (
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
-from shop.job import (
+from shop.job import Job, Wall
+from shop.readings import (
     AngleReading,
     DiagonalReading,
-    Job,
     Reading,
+    StationReading,
     ThreeSidesReading,
-    Wall,
+    TieReading,
 )
 from shop.survey import beside, left_to_right
 
@@ -49,7 +50,9 @@ def swept(job: Job) -> Job:
 def dangling(job: Job) -> Iterator[Dangling]:
     """Give every reference to nothing, those that others hang on first."""
     yield from _loose_walls(job)
+    yield from _loose_baselines(job)
     yield from _loose_readings(job)
+    yield from _loose_cabinets(job)
     yield from _loose_legs(job)
     yield from _loose_ends(job)
     yield from _loose_islands(job)
@@ -65,7 +68,10 @@ def ids_of(job: Job) -> tuple[Id, ...]:
     return (
         *(corner.id for corner in room.corners),
         *(wall.id for wall in room.walls),
+        *(mark.id for mark in room.marks),
+        *(baseline.id for baseline in room.baselines),
         *(reading.id for reading in room.readings),
+        *(cabinet.id for cabinet in job.cabinets),
         *(run.id for run in job.runs),
         *(leg.id for run in job.runs for leg in run.legs),
         *(island.id for island in job.islands),
@@ -143,6 +149,30 @@ def _loose_walls(job: Job) -> Iterator[Dangling]:
                 )
 
 
+def _loose_baselines(job: Job) -> Iterator[Dangling]:
+    walls = {wall.id for wall in job.room.walls}
+    for baseline in job.room.baselines:
+        if baseline.wall not in walls:
+            kept = tuple(b for b in job.room.baselines if b is not baseline)
+            yield Dangling(
+                f"baseline '{baseline.name}'",
+                f"wall '{baseline.wall}'",
+                replace(job, room=replace(job.room, baselines=kept)),
+            )
+
+
+def _loose_cabinets(job: Job) -> Iterator[Dangling]:
+    walls = {wall.id for wall in job.room.walls}
+    for cabinet in job.cabinets:
+        if cabinet.wall not in walls:
+            kept = tuple(c for c in job.cabinets if c is not cabinet)
+            yield Dangling(
+                f"cabinet '{cabinet.id}'",
+                f"wall '{cabinet.wall}'",
+                replace(job, cabinets=kept),
+            )
+
+
 def _reading_lacks(job: Job, reading: Reading) -> str | None:
     """Return what a reading refers to in vain, in words, or None."""
     corners = {corner.id for corner in job.room.corners}
@@ -155,6 +185,19 @@ def _reading_lacks(job: Job, reading: Reading) -> str | None:
         case AngleReading() | ThreeSidesReading():
             if beside(job.room.walls, reading.corner) is None:
                 return f"two walls at corner '{reading.corner}'"
+            return None
+        case TieReading():
+            if reading.mark not in {mark.id for mark in job.room.marks}:
+                return f"mark '{reading.mark}'"
+            if reading.way == "straight":
+                return None if reading.to in corners else f"corner '{reading.to}'"
+            known = reading.to in {wall.id for wall in job.room.walls}
+            return None if known else f"wall '{reading.to}'"
+        case StationReading():
+            if reading.baseline not in {baseline.id for baseline in job.room.baselines}:
+                return f"baseline '{reading.baseline}'"
+            if reading.to == "corner" and reading.corner not in corners:
+                return f"corner '{reading.corner}'"
             return None
         case _:
             walls = {wall.id for wall in job.room.walls}

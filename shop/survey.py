@@ -2,7 +2,8 @@
 
 from functools import lru_cache
 from itertools import pairwise
-from math import atan2, degrees, pi, radians
+from math import atan2, degrees, pi, radians, sqrt
+from typing import TypeAlias
 
 import msgspec
 
@@ -12,15 +13,21 @@ from geometry.naming import Id
 from geometry.points import Point, cross, distance, dot, minus
 from geometry.snapping import to_step
 from shop.job import (
-    AngleReading,
     Corner,
-    DiagonalReading,
     Job,
-    Reading,
     Room,
     Wall,
+)
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    Reading,
+    ThreeSidesReading,
     WallReading,
 )
+
+AnyUsed: TypeAlias = WallReading | DiagonalReading | AngleReading | ThreeSidesReading
+USED = (WallReading, DiagonalReading, AngleReading, ThreeSidesReading)
 
 DRAWN_ANGLE_SD_RAD = 0.1
 DRAWN_LENGTH_SD = 1e4
@@ -122,6 +129,22 @@ def beside(walls: tuple[Wall, ...], corner: Id) -> tuple[Id, Id] | None:
     return (before[0], after[0]) if len(before) == len(after) == 1 else None
 
 
+def deviation(room: Room, reading: Reading) -> float:
+    """Return the standard deviation of a reading in its own unit, inches or degrees."""
+    if reading.sd is not None:
+        once = reading.sd
+    elif isinstance(reading, AngleReading):
+        once = room.angle_sd
+    else:
+        once = room.laser_sd if reading.tool == "laser" else room.tape_sd
+    return once / sqrt(reading.taken)
+
+
+def _used(room: Room) -> tuple[AnyUsed, ...]:
+    """Return the readings that decide where corners are."""
+    return tuple(r for r in room.readings if isinstance(r, USED) and not r.struck)
+
+
 def _observations(room: Room, index: dict[Id, int]) -> list[adjustment.Observation]:
     """Return the readings as observations between corner indices.
 
@@ -130,8 +153,8 @@ def _observations(room: Room, index: dict[Id, int]) -> list[adjustment.Observati
     """
     walls = {wall.id: wall for wall in room.walls}
     found: list[adjustment.Observation] = []
-    for number, reading in enumerate(room.readings):
-        sd = reading.sd or (room.angle_sd if isinstance(reading, AngleReading) else room.tape_sd)
+    for number, reading in enumerate(_used(room)):
+        sd = deviation(room, reading)
         match reading:
             case WallReading():
                 wall = walls[reading.wall]
@@ -141,7 +164,7 @@ def _observations(room: Room, index: dict[Id, int]) -> list[adjustment.Observati
                 found.append(
                     adjustment.Distance(index[reading.a], index[reading.b], reading.value, sd)
                 )
-            case _:
+            case AngleReading() | ThreeSidesReading():
                 sides = beside(room.walls, reading.corner)
                 if sides is None:
                     raise adjustment.RoomError(
@@ -246,7 +269,7 @@ def room_plan(room: Room) -> RoomPlan:
                 fixed_direction=direction,
             )
     except adjustment.RoomError as error:
-        blamed = tuple(room.readings[i].id for i in error.observations)
+        blamed = tuple(_used(room)[i].id for i in error.observations)
         return _as_drawn(room, str(error), blamed)
     slip = adjustment.misreadings(result)
     points = {corner.id: result.points[i] for i, corner in enumerate(room.corners)}
@@ -255,7 +278,7 @@ def room_plan(room: Room) -> RoomPlan:
         walls=_lines(room.walls, points),
         readings=tuple(
             _reading(reading, i, result, i in slip.suspects)
-            for i, reading in enumerate(room.readings)
+            for i, reading in enumerate(_used(room))
         ),
         degrees_of_freedom=result.degrees_of_freedom,
         undetermined=tuple(room.corners[i].id for i in result.undetermined),

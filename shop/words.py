@@ -2,13 +2,19 @@
 
 from collections.abc import Iterable
 
-from geometry.lengths import LengthStyle
+from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id
-from shop.job import (
+from shop.job import Job
+from shop.readings import (
     AngleReading,
     DiagonalReading,
-    Job,
+    FaceReading,
+    PlumbReading,
     Reading,
+    StationReading,
+    StraightedgeReading,
+    ThreeSidesReading,
+    TieReading,
     WallReading,
 )
 from shop.references import legs_of, run_of
@@ -62,8 +68,32 @@ def reading_words(job: Job, reading: Reading) -> str:
             return f"diagonal {_number(job, reading.a)} to {_number(job, reading.b)}"
         case AngleReading():
             return f"angle at {corner_words(job, reading.corner)}"
-        case _:
+        case ThreeSidesReading():
             return f"three-sides check at {corner_words(job, reading.corner)}"
+        case StraightedgeReading():
+            return f"gap to the straightedge on {_spot(job, reading.wall, reading.along)}"
+        case StationReading():
+            named = (b.name for b in job.room.baselines if b.id == reading.baseline)
+            line = next(named, "a baseline")
+            station = written(reading.station, length_style(job))
+            ends = {"wall": "the wall", "face": "the cabinets", "corner": ""}[reading.to]
+            ends = ends or corner_words(job, reading.corner or "")
+            return f"offset from {line} to {ends} at {station}"
+        case FaceReading():
+            return f"depth to the cabinets at {_spot(job, reading.wall, reading.along)}"
+        case TieReading():
+            named = (m.name for m in job.room.marks if m.id == reading.mark)
+            mark = next(named, "a mark")
+            straight = reading.way == "straight"
+            to = corner_words(job, reading.to) if straight else wall_words(job, reading.to)
+            how = {"straight": "from", "square": "square from", "along": "along"}[reading.way]
+            return f"{mark} {how} {to}"
+        case PlumbReading():
+            return f"plumb line on {_spot(job, reading.wall, reading.along)}"
+
+
+def _spot(job: Job, wall: Id, along_in: float) -> str:
+    return f"{wall_words(job, wall)} at {written(along_in, length_style(job))}"
 
 
 def top_words(job: Job, top: Id) -> str:

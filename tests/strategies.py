@@ -151,6 +151,8 @@ def _values(job: Job, kind: inspect.Type, owner: type, field: str) -> st.SearchS
             assert kind.ge is not None
             assert kind.le is not None
             return st.integers(kind.ge, min(kind.le, kind.ge + 40))
+        case inspect.BoolType():
+            return st.booleans()
         case inspect.LiteralType():
             return st.sampled_from(kind.values)
         case inspect.NoneType():

@@ -11,13 +11,12 @@ from geometry.naming import Id
 from geometry.points import cross, distance, dot, minus
 from shop import edits
 from shop.advice import advice, three_sides
-from shop.job import (
+from shop.job import Job, fresh_id
+from shop.readings import (
     AngleReading,
     DiagonalReading,
-    Job,
     ThreeSidesReading,
     WallReading,
-    fresh_id,
 )
 from shop.survey import beside, room
 from shop.words import corner_words, length_style, wall_words

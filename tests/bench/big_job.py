@@ -8,7 +8,8 @@ from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape
 from geometry.seams import Seam, SeamOnLeg
 from shop import edits
 from shop.applying import applied
-from shop.job import Corner, Job, Wall, WallReading
+from shop.job import Corner, Job, Wall
+from shop.readings import WallReading
 
 PIECES_A_WALL = 4
 WALL_IN = 240.0

@@ -3,6 +3,7 @@
 from math import atan2, cos, degrees, isclose, pi, radians, sin, sqrt, tan
 from typing import Literal
 
+import msgspec
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -333,9 +334,10 @@ def bent(turn_deg: float, reach: float = 200.0) -> Walls:
 
 
 def two_legs(**changed: float) -> Run:
+    second = msgspec.structs.replace(Leg("leg2", "wall2"), **changed)
     return Run(
         "run1",
-        (Leg("leg1", "wall1"), Leg("leg2", "wall2", **changed)),
+        (Leg("leg1", "wall1"), second),
         SquareEnd(20.0),
         SquareEnd(20.0, "right"),
     )

@@ -4,7 +4,13 @@ import pytest
 
 from shop import edits
 from shop.advice import advice
-from shop.job import DiagonalReading, Job, Reading, ThreeSidesReading, Wall, WallReading
+from shop.job import Job, Wall
+from shop.readings import (
+    DiagonalReading,
+    Reading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.survey import room
 from tests.shop.kitchens import after, angle, straight, walls
 

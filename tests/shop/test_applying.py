@@ -16,20 +16,22 @@ from shop.applying import applied
 from shop.describing import described
 from shop.findings import findings
 from shop.job import (
-    AngleReading,
     Corner,
     Defaults,
-    DiagonalReading,
     Job,
     Limits,
     MoldChoices,
     PastChoice,
-    ThreeSidesReading,
     TurnChoice,
     Wall,
-    WallReading,
 )
 from shop.jobfile import decoded, encoded
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.references import dangling, run_of
 from tests.shop.kitchens import (
     AGAINST,
@@ -351,7 +353,7 @@ def test_walls_that_are_turned_lose_their_runs() -> None:
 def test_readings_come_change_and_go() -> None:
     job = angle()
     reading = WallReading("reading600", "wall101", 119.5)
-    read = after(job, edits.AddReading(reading), edits.SetDeviations(0.125, 0.5))
+    read = after(job, edits.AddReading(reading), edits.SetDeviations(0.125, 0.05, 0.5))
     assert read.room.readings == (reading,)
     changed = after(read, edits.SetReading(replace(reading, value=119.0)))
     assert changed.room.readings[0].value == 119.0

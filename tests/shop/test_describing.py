@@ -6,7 +6,14 @@ from geometry.naming import EdgeRef, corner_ref
 from shop import edits
 from shop.applying import applied
 from shop.describing import described
-from shop.job import Corner, Defaults, Job, Limits, MoldChoices, WallReading
+from shop.job import (
+    Corner,
+    Defaults,
+    Job,
+    Limits,
+    MoldChoices,
+)
+from shop.readings import WallReading
 from tests.shop.kitchens import (
     LEFT,
     after,
@@ -90,7 +97,7 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.SetDefaults(Defaults()), "change what new things start with"),
         (edits.SetLimits(Limits()), "change the limits"),
         (edits.SetMoldChoices(MoldChoices()), "change how molds are built"),
-        (edits.SetDeviations(0.1, 0.1), "change how well the tape reads"),
+        (edits.SetDeviations(0.1, 0.1, 0.1), "change how well the tools read"),
     ],
 )
 def test_an_edit_is_said_in_words_with_what_goes_along(edit: edits.Edit, words: str) -> None:

@@ -13,8 +13,14 @@ from geometry.picking import Subject
 from shop import edits
 from shop.applying import applied
 from shop.findings import Finding, findings
-from shop.job import AngleReading, DiagonalReading, Job, ThreeSidesReading, WallReading
+from shop.job import Job
 from shop.jobfile import read_job
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.samples import sample_names, sample_path
 from tests.shop.kitchens import (
     after,

@@ -6,8 +6,9 @@ from geometry.naming import EdgeRef, corner_ref
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point
 from shop import edits
-from shop.job import AngleReading, DiagonalReading, Job, WallReading
+from shop.job import Job
 from shop.places import place_of
+from shop.readings import AngleReading, DiagonalReading, WallReading
 from tests.shop.kitchens import (
     after,
     angle,

@@ -15,8 +15,9 @@ from geometry.points import dot, minus
 from shop import edits, plan, survey
 from shop.applying import applied
 from shop.findings import findings
-from shop.job import AngleReading, Job, WallReading
+from shop.job import Job
 from shop.jobfile import read_job
+from shop.readings import AngleReading, WallReading
 from shop.samples import sample_names, sample_path
 from tests.bench.big_job import big_job
 from tests.shop.kitchens import (

@@ -4,14 +4,12 @@ import pytest
 from msgspec.structs import replace
 
 from shop import edits
-from shop.job import (
+from shop.job import Job, Room, Wall
+from shop.readings import (
     AngleReading,
     DiagonalReading,
-    Job,
     Reading,
-    Room,
     ThreeSidesReading,
-    Wall,
     WallReading,
 )
 from shop.survey import beside, left_to_right, room, room_plan

@@ -3,7 +3,13 @@ from msgspec.structs import replace
 
 from geometry.naming import EdgeRef, corner_ref
 from shop import edits
-from shop.job import AngleReading, DiagonalReading, Job, ThreeSidesReading, WallReading
+from shop.job import Job
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.words import (
     corner_words,
     corners_words,

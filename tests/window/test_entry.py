@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QApplication
 
 from geometry.openings import AlongLeg
 from geometry.picking import Subject
-from shop.job import WallReading
 from shop.plan import pieces
+from shop.readings import WallReading
 from tests.window.conftest import Desk, focused
 
 

@@ -5,7 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from geometry.picking import Subject
-from shop.job import DiagonalReading, ThreeSidesReading, WallReading
+from shop.readings import DiagonalReading, ThreeSidesReading, WallReading
 from shop.survey import room
 from tests.window.conftest import Desk, focused
 

@@ -9,9 +9,9 @@ from geometry.openings import AlongLeg
 from geometry.points import Point, along, distance, middle, minus, unit
 from geometry.seams import SeamOnLeg
 from shop import edits
-from shop.job import WallReading
 from shop.measures import weight_words
 from shop.plan import pieces, tops
+from shop.readings import WallReading
 from shop.survey import room
 from tests.window.conftest import Desk
 
