@@ -17,7 +17,7 @@ from export.laying_out import upright_angle
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry import edges as exact
-from geometry.bridges import Bridge
+from geometry.bridges import Bridge, Zone
 from geometry.edges import Edge
 from geometry.frames import IslandFrame, Top
 from geometry.layout import WallLine
@@ -257,17 +257,17 @@ def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:
     )
 
 
-def _bridge_marks(bridge: Bridge, name: str, style: LengthStyle) -> Iterator[AnyMark]:
+def _bridge_marks(bridge: Bridge, zone: Zone, name: str, style: LengthStyle) -> Iterator[AnyMark]:
     """Shade a bridge and write its width past an end of what is shaded, along the edge."""
     subject = Subject("piece", name)
-    for zone in bridge.zone:
-        yield Region("bridge", subject, loops=(_polygon(zone, bridge.between[0]),), outlined=False)
+    for part in zone:
+        yield Region("bridge", subject, loops=(_polygon(part, bridge.between[0]),), outlined=False)
     yield Line("warning", subject, points=(bridge.a, bridge.b), bulges=(0.0,))
     at = middle(bridge.a, bridge.b)
     across = unit(minus(bridge.b, bridge.a))
     angle = upright_angle(left_of(across))
     way = (cos(angle), sin(angle))
-    reaches = [dot(minus(p, at), way) for zone in bridge.zone for p in zone] or [0.0]
+    reaches = [dot(minus(p, at), way) for part in zone for p in part] or [0.0]
     ends = (along(at, way, max(reaches)), along(at, way, min(reaches)))
     along_it = tuple(
         place
@@ -298,6 +298,7 @@ def _polygon(points: tuple[Point, ...], tag: Tag) -> Outline:
 def _piece_up(
     piece: plan.Piece,
     weak: tuple[Bridge, ...],
+    shading: tuple[Zone, ...],
     names: tuple[tuple[Id, str], ...],
     style: LengthStyle,
 ) -> Group:
@@ -310,7 +311,11 @@ def _piece_up(
             for opening in holes(piece.face)
             for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
         ),
-        *(mark for bridge in weak for mark in _bridge_marks(bridge, piece.name, style)),
+        *(
+            mark
+            for bridge, zone in zip(weak, shading, strict=True)
+            for mark in _bridge_marks(bridge, zone, piece.name, style)
+        ),
         *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
         *_edge_dimensions(piece.face.base_outline, style),
     ]
@@ -444,7 +449,13 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     survey = room(job)
     return (
         *(
-            _piece_up(piece, plan.weak_bridges(job, piece), _opening_names(job, piece), style)
+            _piece_up(
+                piece,
+                plan.weak_bridges(job, piece),
+                plan.shading(job, piece),
+                _opening_names(job, piece),
+                style,
+            )
             for piece in plan.pieces(job)
         ),
         *_island_groups(job),
@@ -461,6 +472,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
 def _piece_down(
     piece: plan.Piece,
     weak: tuple[Bridge, ...],
+    shading: tuple[Zone, ...],
     names: tuple[tuple[Id, str], ...],
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
     style: LengthStyle,
@@ -478,8 +490,10 @@ def _piece_down(
         ),
         *(
             mark
-            for bridge in weak
-            for mark in _bridge_marks(_mirrored_bridge(bridge), piece.name, style)
+            for bridge, zone in zip(weak, shading, strict=True)
+            for mark in _bridge_marks(
+                _mirrored_bridge(bridge), _mirrored_zone(zone), piece.name, style
+            )
         ),
         *_label_marks(
             piece.name, weight_words(piece.weight_lb, style.unit), mirrored_point(at), free
@@ -490,16 +504,12 @@ def _piece_down(
 
 
 def _mirrored_bridge(bridge: Bridge) -> Bridge:
-    return msgspec.structs.replace(
-        bridge,
-        a=mirrored_point(bridge.a),
-        b=mirrored_point(bridge.b),
-        zone=_mirrored_zone(bridge.zone),
-    )
+    a, b = mirrored_point(bridge.a), mirrored_point(bridge.b)
+    return msgspec.structs.replace(bridge, a=a, b=b)
 
 
 @lru_cache(maxsize=512)
-def _mirrored_zone(zone: tuple[tuple[Point, ...], ...]) -> tuple[tuple[Point, ...], ...]:
+def _mirrored_zone(zone: Zone) -> Zone:
     return tuple(tuple(mirrored_point(p) for p in part) for part in zone)
 
 
@@ -536,6 +546,7 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
             _piece_down(
                 piece,
                 plan.weak_bridges(job, piece),
+                plan.shading(job, piece),
                 _opening_names(job, piece),
                 plan.names_of_edges(job, piece.name),
                 style,

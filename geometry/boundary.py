@@ -78,21 +78,28 @@ def apart(a: Box, b: Box, by_in: float) -> bool:
     return a[2] + by_in < b[0] or b[2] + by_in < a[0] or a[3] + by_in < b[1] or b[3] + by_in < a[1]
 
 
-def _box(points: Sequence[Point]) -> Box:
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return (min(xs), min(ys), max(xs), max(ys))
+def is_clear(sides: Sequence[Side], line: Line, own: tuple[int, int]) -> bool:
+    """Tell whether no edge comes between the two ends, which lie on the sides of these numbers.
 
-
-def is_clear(sides: Sequence[Side], line: Line) -> bool:
-    """Tell whether no edge comes between the two ends."""
-    segment, box = Edge(*line), _box(line)
-    slack = wander(distance(*line))
-    return not any(
-        min(distance(c.point, line[0]), distance(c.point, line[1])) > slack
-        for side in sides
-        if not apart(side.box, box, SAME_POINT_IN)
-        for c in exact.crossings(segment, side.edge)
-    )
+    A straight side meets a line that ends on it nowhere else.
+    """
+    a, b = line
+    segment = Edge(a, b)
+    west, east = sorted((a[0], b[0]))
+    south, north = sorted((a[1], b[1]))
+    west, south = west - SAME_POINT_IN, south - SAME_POINT_IN
+    east, north = east + SAME_POINT_IN, north + SAME_POINT_IN
+    slack = wander(distance(a, b))
+    for k, side in enumerate(sides):
+        x0, y0, x1, y1 = side.box
+        if x1 < west or east < x0 or y1 < south or north < y0:
+            continue
+        if side.center is None and k in own:
+            continue
+        for c in exact.crossings(segment, side.edge):
+            if min(distance(c.point, a), distance(c.point, b)) > slack:
+                return False
+    return True
 
 
 def wander(width: float) -> float:

@@ -32,7 +32,6 @@ from geometry.points import (
     plus,
     scaled,
     turned,
-    unit,
 )
 from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN, STRAIGHT_BULGE
 
@@ -63,7 +62,7 @@ class Foot(NamedTuple):
 
 def is_line(edge: Edge) -> bool:
     """Tell whether the edge is straight."""
-    return abs(edge.bulge) < STRAIGHT_BULGE
+    return -STRAIGHT_BULGE < edge.bulge < STRAIGHT_BULGE
 
 
 def sweep_rad(edge: Edge) -> float:
@@ -103,13 +102,14 @@ def point_at(edge: Edge, fraction: float) -> Point:
         return edge.start
     if fraction == 1.0:
         return edge.end
-    chord = minus(edge.end, edge.start)
-    if is_line(edge):
-        return plus(edge.start, scaled(chord, fraction))
+    (x0, y0), (x1, y1), bulge = edge
+    if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
+        return (x0 + (x1 - x0) * fraction, y0 + (y1 - y0) * fraction)
     # The chord from the start to the point: exact for flat arcs too, whose center is far away.
     half = sweep_rad(edge) / 2.0
     share = sin(half * fraction) / sin(half)
-    return plus(edge.start, scaled(turned(chord, half * (fraction - 1.0)), share))
+    chord = turned((x1 - x0, y1 - y0), half * (fraction - 1.0))
+    return (x0 + chord[0] * share, y0 + chord[1] * share)
 
 
 def direction_at(edge: Edge, fraction: float) -> Point:
@@ -118,8 +118,11 @@ def direction_at(edge: Edge, fraction: float) -> Point:
     Raises:
         ZeroDivisionError: the edge starts where it ends.
     """
-    chord = unit(minus(edge.end, edge.start))
-    if is_line(edge):
+    (x0, y0), (x1, y1), bulge = edge
+    x, y = x1 - x0, y1 - y0
+    size = hypot(x, y)
+    chord = (x / size, y / size)
+    if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
         return chord
     return turned(chord, sweep_rad(edge) * (fraction - 0.5))
 
@@ -160,16 +163,18 @@ def moved_left(edge: Edge, by_in: float) -> Edge | None:
 
 def bounds(edge: Edge) -> tuple[float, float, float, float]:
     """Return the least x, least y, greatest x and greatest y of the edge."""
+    (x0, y0), (x1, y1), _ = edge
+    if is_line(edge):
+        return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
     points = [edge.start, edge.end]
-    if not is_line(edge):
-        sweep, quarter = sweep_rad(edge), pi / 2.0
-        way = direction_at(edge, 0.0)
-        first = atan2(way[1], way[0])
-        low, high = sorted((first, first + sweep))
-        points += [
-            point_at(edge, (k * quarter - first) / sweep)
-            for k in range(ceil(low / quarter), floor(high / quarter) + 1)
-        ]
+    sweep, quarter = sweep_rad(edge), pi / 2.0
+    way = direction_at(edge, 0.0)
+    first = atan2(way[1], way[0])
+    low, high = sorted((first, first + sweep))
+    points += [
+        point_at(edge, (k * quarter - first) / sweep)
+        for k in range(ceil(low / quarter), floor(high / quarter) + 1)
+    ]
     xs = [p[0] for p in points]
     ys = [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))
@@ -189,13 +194,15 @@ def fraction_of(edge: Edge, point: Point) -> float | None:
 
     Within the tolerance of an end the answer is exactly 0 or 1.
     """
-    if distance(point, edge.start) <= SAME_POINT_IN:
+    (x0, y0), (x1, y1), bulge = edge
+    x, y = point
+    if hypot(x - x0, y - y0) <= SAME_POINT_IN:
         return 0.0
-    if distance(point, edge.end) <= SAME_POINT_IN:
+    if hypot(x - x1, y - y1) <= SAME_POINT_IN:
         return 1.0
-    if is_line(edge):
-        way = minus(edge.end, edge.start)
-        fraction = dot(minus(point, edge.start), way) / dot(way, way)
+    if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
+        dx, dy = x1 - x0, y1 - y0
+        fraction = ((x - x0) * dx + (y - y0) * dy) / (dx * dx + dy * dy)
     else:
         fraction = _turn_from_start(edge, point) / abs(sweep_rad(edge))
     return fraction if 0.0 < fraction < 1.0 else None
@@ -203,28 +210,32 @@ def fraction_of(edge: Edge, point: Point) -> float | None:
 
 def foot(edge: Edge, point: Point) -> Foot:
     """Return the point of the edge nearest to a point."""
-    at_start, at_end = distance(point, edge.start), distance(point, edge.end)
-    best = Foot(0.0, edge.start, at_start) if at_start <= at_end else Foot(1.0, edge.end, at_end)
-    if is_line(edge):
-        way = minus(edge.end, edge.start)
-        square = dot(way, way)
-        fraction = dot(minus(point, edge.start), way) / square if square else 0.0
+    start, end, bulge = edge
+    (x0, y0), (x1, y1), (x, y) = start, end, point
+    at_start, at_end = hypot(x - x0, y - y0), hypot(x - x1, y - y1)
+    best = Foot(0.0, start, at_start) if at_start <= at_end else Foot(1.0, end, at_end)
+    if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
+        dx, dy = x1 - x0, y1 - y0
+        square = dx * dx + dy * dy
+        fraction = ((x - x0) * dx + (y - y0) * dy) / square if square else 0.0
     else:
         fraction = _turn_from_start(edge, point) / abs(sweep_rad(edge))
     if 0.0 < fraction < 1.0:
         on_edge = point_at(edge, fraction)
         inside = Foot(fraction, on_edge, distance(point, on_edge))
-        return min(best, inside, key=lambda f: f.distance)
+        return inside if inside.distance < best.distance else best
     return best
 
 
 def _line_line(a: Edge, b: Edge) -> list[Point]:
-    da, db = minus(a.end, a.start), minus(b.end, b.start)
-    turn = cross(da, db)
-    if abs(turn) <= PARALLEL_RAD * hypot(*da) * hypot(*db):
+    (ax, ay), (bx, by) = a.start, b.start
+    dax, day = a.end[0] - ax, a.end[1] - ay
+    dbx, dby = b.end[0] - bx, b.end[1] - by
+    turn = dax * dby - day * dbx
+    if abs(turn) <= PARALLEL_RAD * hypot(dax, day) * hypot(dbx, dby):
         return []
-    t = cross(minus(b.start, a.start), db) / turn
-    return [plus(a.start, scaled(da, t))]
+    t = ((bx - ax) * dby - (by - ay) * dbx) / turn
+    return [(ax + dax * t, ay + day * t)]
 
 
 def _line_circle(line: Edge, arc: Edge, touching_in: float) -> list[Point]:

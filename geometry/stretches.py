@@ -100,7 +100,7 @@ def _free_parts(
         inner = sorted(m for m in between if low < m < high)
         for first, last in pairwise((low, *inner, high)):
             point = exact.point_at(one.edge, (first + last) / 2.0)
-            if not is_clear(sides, (point, _across(one, other, point))):
+            if not is_clear(sides, (point, _across(one, other, point)), (i, j)):
                 if start < first:
                     yield start, first
                 start = last

@@ -6,11 +6,12 @@ distance, the whole stretch is one width.
 """
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations, product
+from functools import lru_cache
+from itertools import product
 from typing import NamedTuple
 
 from geometry import edges as exact
-from geometry.boundary import Side, apart, inward, is_clear, sides_of, square_points, wander
+from geometry.boundary import Line, Side, inward, is_clear, sides_of, square_points, wander
 from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref
 from geometry.outline import Outline
 from geometry.points import Point, cross, distance, dot, minus, scaled, unit
@@ -163,7 +164,7 @@ def _single(sides: Sequence[Side], a: _End, b: _End, limit_in: float) -> Stretch
         _faces(sides[a.side], a, toward)
         and _faces(sides[b.side], b, scaled(toward, -1.0))
         and _is_least(sides, a, b)
-        and is_clear(sides, line)
+        and is_clear(sides, line, (a.side, b.side))
     ):
         return Stretch(line, line, line, (_tag_at(sides, a), _tag_at(sides, b)))
     return None
@@ -172,12 +173,18 @@ def _single(sides: Sequence[Side], a: _End, b: _End, limit_in: float) -> Stretch
 def _touch(one: Stretch, other: Stretch) -> bool:
     """Tell whether an end of one stretch is an end of the other."""
     slack = wander(distance(*one.narrowest))
-    return any(
-        distance(a[0], p) <= slack and distance(a[1], q) <= slack
-        for a in (one.first, one.last)
-        for b in (other.first, other.last)
-        for p, q in (b, b[::-1])
-    )
+    for a, b in _ends_of(one):
+        for p, q in _ends_of(other):
+            if distance(a, p) <= slack and distance(b, q) <= slack:
+                return True
+            if distance(a, q) <= slack and distance(b, p) <= slack:
+                return True
+    return False
+
+
+def _ends_of(stretch: Stretch) -> tuple[Line, ...]:
+    """Return the lines at both ends of a stretch; a single width has one."""
+    return (stretch.first,) if stretch.first is stretch.last else (stretch.first, stretch.last)
 
 
 def _joined(stretches: Sequence[Stretch]) -> list[list[Stretch]]:
@@ -204,20 +211,32 @@ def _spoken_for(group: Sequence[Stretch]) -> list[Stretch]:
     return plain or list(best.values())[:1] or by_length[:1]
 
 
-def _convex_holes(sides: Sequence[Side], counts: Sequence[int]) -> list[int | None]:
-    """Return for each side the number of its ring if that is a convex hole, else None.
+@lru_cache(maxsize=4096)
+def _is_convex_hole(ring: Outline) -> bool:
+    """Tell whether a ring is a convex hole: between two of its sides there is no concrete."""
+    sides = sides_of((ring,))
+    return all(
+        side.curvature <= 0.0 and cross(sides[side.before].arriving, side.leaving) <= LEVEL_RAD
+        for side in sides
+    )
 
-    Between two sides of a convex hole there is no concrete.
-    """
-    holes: list[int | None] = []
-    for number, count in enumerate(counts):
-        ring = sides[len(holes) : len(holes) + count]
-        convex = all(
-            side.curvature <= 0.0 and cross(sides[side.before].arriving, side.leaving) <= LEVEL_RAD
-            for side in ring
-        )
-        holes += [number if convex else None] * count
-    return holes
+
+def _near_pairs(
+    rings: Sequence[Outline], sides: Sequence[Side], by_in: float
+) -> Iterator[tuple[int, int]]:
+    """Yield the numbers of two sides that may have concrete between them, no farther than so."""
+    first = 0
+    for ring in rings:
+        beyond = first + len(ring.vertices)
+        own = _is_convex_hole(ring)
+        for i in range(first, beyond):
+            x0, y0, x1, y1 = sides[i].box
+            west, south, east, north = x0 - by_in, y0 - by_in, x1 + by_in, y1 + by_in
+            for j in range(beyond if own else i + 1, len(sides)):
+                x0, y0, x1, y1 = sides[j].box
+                if x1 >= west and x0 <= east and y1 >= south and y0 <= north:
+                    yield i, j
+        first = beyond
 
 
 def widths(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tuple[Width, ...]:
@@ -227,13 +246,11 @@ def widths(outline: Outline, openings: Sequence[Outline], limit_in: float) -> tu
     give one width, at the middle of the free stretch, also where openings' parts or a shaped
     corner carry on the same width.
     """
-    sides = sides_of((outline, *openings))
+    rings = (outline, *openings)
+    sides = sides_of(rings)
     below = limit_in - SAME_POINT_IN
-    hole = _convex_holes(sides, [len(ring.vertices) for ring in (outline, *openings)])
     found: list[Stretch] = []
-    for i, j in combinations(range(len(sides)), 2):
-        if hole[i] == hole[j] is not None or apart(sides[i].box, sides[j].box, below):
-            continue
+    for i, j in _near_pairs(rings, sides, below):
         if run_together(sides[i], sides[j]):
             found += stretches(sides, i, j, below)
         for a, b in _candidates(sides, i, j, below):

@@ -11,7 +11,7 @@ from typing import TypeVar
 
 import msgspec
 
-from geometry.bridges import Bridge, bridges
+from geometry.bridges import Bridge, Zone, bridges, zones
 from geometry.counters import CornerShape, FromWalls, Island, Run
 from geometry.layout import Top, WallLine, island_top, run_top
 from geometry.lengths import LengthStyle
@@ -464,6 +464,16 @@ def _weak_bridges(
     bridges: tuple[Bridge, ...], limits: Limits, small: frozenset[Id]
 ) -> tuple[Bridge, ...]:
     return tuple(b for b in bridges if b.width < _bridge_limit(b, limits, small))
+
+
+def shading(job: Job, piece: Piece) -> tuple[Zone, ...]:
+    """Return what to shade of each weak bridge of a piece."""
+    return _shading(piece.face, weak_bridges(job, piece), job.limits.bridge)
+
+
+@lru_cache(maxsize=1024)
+def _shading(face: Face, weak: tuple[Bridge, ...], limit_in: float) -> tuple[Zone, ...]:
+    return zones(face.outline, tuple(o.outline for o in face.openings), limit_in, weak)
 
 
 def bridge_limit(job: Job, bridge: Bridge) -> float:

@@ -56,6 +56,15 @@ def test_a_sink_parallel_to_the_front_leaves_one_strip_measured_at_its_middle() 
     assert strip.between == (FRONT, tag(Kind.OPENING, "sink1", "cut", 6))
 
 
+def test_a_thin_slab_is_one_width_wherever_its_outline_begins() -> None:
+    points = [(30.0, 0.0), (60.0, 0.0), (60.0, 2.5), (0.0, 2.5), (0.0, 0.0)]
+    begun_halfway = polygon(points, (FRONT, END, BACK, START, FRONT))
+    (whole,) = widths(slab(60.0, 2.5), [], 3.0)
+    (joined,) = widths(begun_halfway, [], 3.0)
+    assert joined.width == whole.width == 2.5
+    assert {t.ref for t in joined.between} == {t.ref for t in whole.between}
+
+
 def test_a_width_of_just_the_limit_is_not_narrow() -> None:
     sink = bowl("sink1", 30.0, 12.5, 33.0, 18.0, 3.0)
     assert widths(slab(60.0, 25.5), [sink], 3.5) == ()
