@@ -10,7 +10,7 @@ r = diag(Q_vv P), standardized residuals |v| / (sd sqrt r) after Baarda.
 """
 
 from collections.abc import Sequence
-from math import atan2, hypot, isfinite, sqrt
+from math import atan2, exp, hypot, isfinite, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -54,6 +54,9 @@ CRITICAL = 3.290527
 
 SUSPECT_SHARE = 0.9
 """Readings whose standardized residual reaches this share of the largest are suspects."""
+
+SUSPECT_CHANCE = 0.9
+"""The suspects are enough to have one of them be the slip with this chance."""
 
 MOST_STEPS = 60
 """From a fair drawing five are enough; a slip of feet needs some 50, a contradiction never ends."""
@@ -151,17 +154,24 @@ def adjusted(
 
 
 def misreadings(adjustment: Adjustment, critical: float = CRITICAL) -> Misreadings:
-    """Return the suspect set: every standardized residual within 0.9 of the largest.
+    """Return the suspect set; empty unless the largest standardized residual is critical.
 
-    Empty unless the largest is critical. With one redundant reading a slip shows but cannot be
-    located.
+    Suspects are all within 0.9 of the largest, and as many more as it takes to have 90 in 100 of
+    the likelihood. One slip of unknown size makes a reading with the standardized residual w likely
+    as exp(w^2 / 2). With one redundant reading a slip shows but cannot be located.
     """
     sizes = [w or 0.0 for w in adjustment.standardized]
     largest = max(sizes, default=0.0)
     if largest <= critical:
         return Misreadings()
-    suspects = tuple(i for i, w in enumerate(sizes) if w >= SUSPECT_SHARE * largest)
-    return Misreadings(suspects, adjustment.degrees_of_freedom > 1)
+    likely = [exp((w * w - largest * largest) / 2.0) for w in sizes]
+    suspects, missing = set[int](), SUSPECT_CHANCE * sum(likely)
+    for i in sorted(range(len(sizes)), key=lambda i: -sizes[i]):
+        if sizes[i] < SUSPECT_SHARE * largest and missing <= 0.0:
+            break
+        suspects.add(i)
+        missing -= likely[i]
+    return Misreadings(tuple(sorted(suspects)), adjustment.degrees_of_freedom > 1)
 
 
 def _basis(
