@@ -228,9 +228,13 @@ def _job_in(raw: Any) -> Job:
 
 
 @cache
-def _length_fields() -> frozenset[str]:
-    """Return the names of the document's lengths, which may stand as text."""
+def _length_fields() -> tuple[frozenset[str], frozenset[str]]:
+    """Return the names of the document's lengths, which may stand as text, and its fixed words.
+
+    A name can be a length in one place and a choice of words in another.
+    """
     found: set[str] = set()
+    words: set[str] = set()
     seen: set[type] = set()
     waiting: list[Any] = [Job]
     while waiting:
@@ -242,9 +246,11 @@ def _length_fields() -> frozenset[str]:
                     waiting.append(hint)
                     if hint is float or float in get_args(hint):
                         found.add(name)
+        elif isinstance(kind, str):
+            words.add(kind)
         else:
             waiting.extend(get_args(kind))
-    return frozenset(found) - NO_LENGTHS
+    return frozenset(found) - NO_LENGTHS, frozenset(words)
 
 
 def _with_lengths(value: Any, way: Way, whole: Any) -> Any:
@@ -257,7 +263,8 @@ def _with_lengths(value: Any, way: Way, whole: Any) -> Any:
         }
     if isinstance(value, list):
         return [_with_lengths(item, (*way, i), whole) for i, item in enumerate(value)]
-    if isinstance(value, str) and way and way[-1] in _length_fields():
+    lengths, words = _length_fields()
+    if isinstance(value, str) and way and way[-1] in lengths and value not in words:
         try:
             return parsed(value)
         except LengthError as error:

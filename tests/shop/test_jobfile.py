@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.counters import OnBoard
+from geometry.counters import Leg, OnBoard, Run, SquareEnd
 from shop import jobfile
-from shop.job import Corner, Job
+from shop.job import Corner, Job, Room, Wall
 from shop.jobfile import JobFileError, decoded, encoded, read_job, write_job
 from shop.samples import sample_names, sample_path
 from tests.shop.kitchens import angle, island, straight
@@ -410,3 +410,12 @@ def test_corners_beyond_the_board_are_refused() -> None:
     room = replace(job.room, corners=(*job.room.corners, far))
     with pytest.raises(JobFileError, match="corner 'corner9', x: the number must be 4000 or less"):
         encoded(replace(job, room=room))
+
+
+def test_a_word_that_stands_where_elsewhere_a_length_does_is_kept() -> None:
+    leg = Leg("leg1", "wall1", back="scribed", front="faces")
+    walls = (Wall("wall1", "corner1", "corner2"),)
+    corners = (Corner("corner1", 1, 0.0, 0.0), Corner("corner2", 2, 120.0, 0.0))
+    run = Run("run1", (leg,), SquareEnd(10.0), SquareEnd(90.0))
+    job = Job("Mill Lane 7", next_id=9, room=Room(corners, walls), runs=(run,))
+    assert decoded(encoded(job)) == job
