@@ -12,18 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from geometry.points import Point, cross, distance, dot, minus, plus, scaled, turned
-from geometry.room import (
+from geometry.observations import (
     Across,
-    Adjustment,
+    Along,
     Angle,
     Distance,
     Observation,
+    Offset,
     RoomError,
     across_deviation,
-    adjusted,
-    misreadings,
 )
+from geometry.points import Point, cross, distance, dot, minus, plus, scaled, turned
+from geometry.room import Adjustment, adjusted, misreadings
 
 FloatArray: TypeAlias = npt.NDArray[np.float64]
 
@@ -60,6 +60,16 @@ def checked(points: Sequence[Point], at: int, along_a: float, along_b: float) ->
     turn = swept(points, at, after, before)
     value = sqrt(along_a**2 + along_b**2 - 2 * along_a * along_b * cos(turn))
     return Across(at, after, before, along_a, along_b, value, TAPE)
+
+
+def tied(points: Sequence[Point], point: int, a: int, b: int) -> tuple[Offset, Along]:
+    """A point tied to a line by how far it is from it, and how far along."""
+    way, to_point = minus(points[b], points[a]), minus(points[point], points[a])
+    size = hypot(*way)
+    return (
+        Offset(point, a, b, cross(way, to_point) / size, TAPE),
+        Along(point, a, b, dot(way, to_point) / size, TAPE),
+    )
 
 
 def walls(points: Sequence[Point]) -> list[Distance]:
@@ -155,6 +165,9 @@ def test_the_adjusted_room_is_the_one_that_an_independent_solver_finds(
         angle, check = read_angle(true, at), checked(true, at, 36.0, 48.0)
         readings.append(angle._replace(value_rad=angle.value_rad + slip / 30))
         readings.append(check._replace(value=check.value - slip))
+    offset, along = tied(true, 3, 0, 1)
+    readings.append(offset._replace(value=offset.value + noise[0]))
+    readings.append(along._replace(value=along.value - noise[1]))
     way = minus(true[1], true[0])
     start = [hypot(*way), *(v for p in true[2:] for v in p)]
     direction = scaled(way, 1 / start[0])
@@ -174,6 +187,9 @@ def test_the_adjusted_room_is_the_one_that_an_independent_solver_finds(
 def weighted_misfit(o: Observation, points: Sequence[Point]) -> float:
     if isinstance(o, Distance):
         return (distance(points[o.a], points[o.b]) - o.value) / o.sd
+    if isinstance(o, Offset | Along):
+        offset, along = tied(points, o.point, o.a, o.b)
+        return ((offset if isinstance(o, Offset) else along).value - o.value) / o.sd
     turn = swept(points, o.at, o.a, o.b)
     if isinstance(o, Angle):
         return (turn - o.value_rad) / o.sd_rad
@@ -266,6 +282,59 @@ def test_a_corner_without_readings_is_named_and_kept_where_it_is_drawn() -> None
     assert [ellipse is None for ellipse in result.ellipses] == [False, False, False, True]
 
 
+@given(rooms(), slips, stretches)
+def test_corners_tied_to_a_line_along_the_first_wall_are_found(
+    true: list[Point], slips: list[Point], stretch: float
+) -> None:
+    readings: list[Observation] = [taped(true, 0, 1)]
+    for corner in range(2, len(true)):
+        readings += tied(true, corner, 0, 1)
+    result = adjusted(misdrawn(true, slips[: len(true)], stretch), readings)
+    assert in_place(result.points, true)
+    assert result.undetermined == ()
+    assert result.standardized == (None,) * len(readings)
+    for corner, ellipse in enumerate(result.ellipses[2:], start=2):
+        assert ellipse is not None
+        foot = readings[2 * corner - 2]
+        assert isinstance(foot, Along)
+        assert ellipse.sd_major == pytest.approx(TAPE)
+        assert ellipse.sd_minor == pytest.approx(TAPE)
+
+
+def test_an_offset_is_positive_to_the_left_of_the_way() -> None:
+    readings: list[Observation] = [taped(SQUARE, 0, 1)]
+    ahead = [*readings, Offset(2, 0, 1, 88.0, TAPE), Along(2, 0, 1, 121.0, TAPE)]
+    assert adjusted(SQUARE, ahead).points[2] == pytest.approx((121.0, 88.0))
+    below = [*readings, Offset(2, 1, 0, 3.0, TAPE), Along(2, 1, 0, -1.0, TAPE)]
+    near = [*SQUARE[:2], (119.0, 2.0)]
+    assert adjusted(near, below).points[2] == pytest.approx((121.0, -3.0))
+
+
+def test_a_move_that_no_reading_sees_swings_the_loose_corner() -> None:
+    readings = [*all_tapes(SQUARE[:3]), taped(SQUARE, 0, 3)]
+    result = adjusted(SQUARE, readings)
+    assert result.undetermined == (3,)
+    (move,) = result.open_moves
+    assert move[:6] == pytest.approx([0.0] * 6, abs=1e-12)
+    assert (abs(move[6]), move[7]) == pytest.approx((1.0, 0.0))
+
+
+@given(rooms(), st.sets(st.integers(0, 14)))
+def test_open_moves_change_no_reading_and_move_only_what_is_not_determined(
+    true: list[Point], chosen: set[int]
+) -> None:
+    readings = [o for i, o in enumerate(all_tapes(true)) if i in chosen]
+    result = adjusted(true, readings)
+    assert len(result.open_moves) == result.rank_defect
+    for move in result.open_moves:
+        assert hypot(*move) == pytest.approx(1.0)
+        moves = list(zip(move[::2], move[1::2], strict=True))
+        for o in readings:
+            way = minus(true[o.b], true[o.a])
+            assert dot(way, minus(moves[o.b], moves[o.a])) == pytest.approx(0.0, abs=1e-6)
+        assert {i for i, m in enumerate(moves) if hypot(*m) > 1e-4} <= set(result.undetermined)
+
+
 @given(st.floats(80.0, 220.0))
 def test_a_corner_with_one_tape_takes_the_shortest_way_from_where_it_is_drawn(
     read: float,
@@ -287,6 +356,7 @@ def test_the_covariance_is_the_inverse_of_the_normal_matrix(
         *all_tapes(flat),
         read_angle(flat, 1),
         checked(flat, 2, 36.0, 48.0),
+        *tied(flat, 3, 0, 1),
     ]
     result = adjusted(flat, readings)
     kept = [2, *range(4, 2 * len(flat))]
@@ -344,6 +414,18 @@ def test_a_slip_of_inches_is_among_the_suspects_when_every_distance_is_taped(
         assert (i in found.suspects) == (w >= 0.9 * largest)
 
 
+def test_suspects_are_as_many_as_it_takes_to_hold_the_slip_nine_times_in_ten() -> None:
+    """Beside 3.3 (likely as 1), 2.9 is likely as exp((2.9^2 - 3.3^2) / 2) = .289, 2.8 as .218.
+
+    The first alone has .66 of it, with the second .85, with the third .995.
+    """
+    result = adjusted(SQUARE, all_tapes(SQUARE))
+    found = result._replace(standardized=(1.0, 2.8, 3.3, None, 2.9), degrees_of_freedom=2)
+    assert misreadings(found).suspects == (1, 2, 4)
+    surer = result._replace(standardized=(1.0, 2.8, 4.3, None, 2.9), degrees_of_freedom=2)
+    assert misreadings(surer).suspects == (2,)
+
+
 def test_one_redundant_reading_shows_a_slip_that_cannot_be_located() -> None:
     found = misreadings(slipped(SQUARE, 2, 3.0))
     assert found.suspects == (0, 1, 2, 3, 4, 5)
@@ -398,6 +480,8 @@ def test_a_slip_of_many_feet_in_a_well_taped_room_is_refused_with_its_name() -> 
         (Distance(0, 1, 100.0, 0.0), "deviation"),
         (Angle(0, 1, 3, 1.5, -1.0), "deviation"),
         (Across(0, 1, 3, 36.0, 48.0, 60.0, 0.0), "deviation"),
+        (Offset(3, 0, 1, 90.0, 0.0), "deviation"),
+        (Along(3, 0, 1, nan, TAPE), "not a number"),
         (Distance(0, 1, 0.0, TAPE), "length is not more than 0"),
         (Distance(0, 1, -5.0, TAPE), "length is not more than 0"),
         (Across(0, 1, 3, 36.0, 48.0, 84.0, TAPE), "no triangle"),
@@ -405,6 +489,7 @@ def test_a_slip_of_many_feet_in_a_well_taped_room_is_refused_with_its_name() -> 
         (Across(0, 1, 3, -36.0, 48.0, 60.0, TAPE), "no triangle"),
         (Distance(2, 4, 100.0, TAPE), "lie on each other"),
         (Angle(2, 4, 1, 1.5, TURN), "lie on each other"),
+        (Offset(0, 2, 4, 1.5, TAPE), "lie on each other"),
         (Across(0, 1, 5, 36.0, 36.0, 1.0, TAPE), "walls of a three-sides check lie on each other"),
     ],
 )
