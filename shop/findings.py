@@ -6,8 +6,6 @@ A finding is blocking when something cannot be made as drawn; otherwise it is ad
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
-import msgspec
-
 from geometry.bridges import Bridge
 from geometry.edges import Edge
 from geometry.lengths import written
@@ -16,6 +14,7 @@ from geometry.picking import Subject
 from geometry.points import Point, middle
 from geometry.splitting import Face, short_edges
 from shop import plan
+from shop.finding import Finding
 from shop.job import Job, Limits
 from shop.knockouts import reveal_notices
 from shop.measures import weight_words
@@ -35,16 +34,7 @@ from shop.words import (
     top_words,
 )
 
-
-class Finding(msgspec.Struct, frozen=True, cache_hash=True):
-    """Something to look at: a short code, a title, a sentence, what it is about, and where."""
-
-    code: str
-    blocking: bool
-    title: str
-    text: str
-    about: tuple[Subject, ...] = ()
-    at: Point | None = None
+__all__ = ["Finding", "findings", "subject_of"]
 
 
 @lru_cache(maxsize=64)
