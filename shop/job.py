@@ -23,6 +23,7 @@ from geometry.naming import (
 from geometry.openings import Opening
 from geometry.seams import Seam
 from shop.readings import AngleDeviation, Deviation, Note, Reading
+from shop.slabs import SlabMeasure, SlabShape
 
 Letter: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Z]{1,3}$")]
 
@@ -185,13 +186,20 @@ class Defaults(Value, frozen=True):
 class Limits(Value, frozen=True):
     """Limits of the findings; common practice, no source, all editable.
 
-    hole_bridge is the bridge's limit beside small round holes, such as a faucet's.
+    hole_bridge is the bridge's limit beside small round holes, such as a faucet's. span is the
+    longest stretch of a top between supports, cantilever the longest beyond one, sink_margin what
+    a sink base is wider than its sink. slab_sd is how true slabs come out: the standard deviation
+    of a slab's length.
     """
 
     bridge: Length = 3.0
     hole_bridge: Length = 1.0
     carry_lb: Annotated[float, Meta(gt=0.0, le=20000.0)] = 200.0
     sharp_corner_deg: Annotated[float, Meta(ge=0.0, le=90.0)] = 60.0
+    span: Length = 24.0
+    cantilever: Length = 10.0
+    sink_margin: Length = 3.0
+    slab_sd: Deviation = 0.03125
 
 
 class IssuedMold(Value, frozen=True):
@@ -207,6 +215,27 @@ class Issued(Value, frozen=True):
     revision: Annotated[int, Meta(ge=1, le=9999)]
     date: Annotated[str, Meta(pattern=r"^\d{4}-\d{2}-\d{2}$")]
     molds: Annotated[tuple[IssuedMold, ...], Meta(max_length=MOST)] = ()
+
+
+class Slab(Value, frozen=True):
+    """A piece that is cut, poured or cast, with its shape and its mold as they were then.
+
+    No later reading or edit moves it; a piece without one is drawn. thickness, molds, edge_choices
+    and past_choices are those its mold was made with. came_out and thickness_out are what was
+    measured on the cast slab.
+    """
+
+    piece: Letter
+    state: Literal["cut", "poured", "cast"]
+    top: Id
+    thickness: Annotated[float, Meta(gt=0.0, le=12.0)]
+    shape: SlabShape
+    sides: Annotated[tuple[SeamSide, ...], Meta(max_length=MOST)] = ()
+    molds: MoldChoices = MoldChoices()
+    edge_choices: Annotated[tuple[EdgeChoice, ...], Meta(max_length=MOST)] = ()
+    past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
+    came_out: Annotated[tuple[SlabMeasure, ...], Meta(max_length=MOST)] = ()
+    thickness_out: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
 
 
 class Job(Value, frozen=True):
@@ -229,6 +258,7 @@ class Job(Value, frozen=True):
     openings: Annotated[tuple[Opening, ...], Meta(max_length=MOST)] = ()
     seams: Annotated[tuple[Seam, ...], Meta(max_length=MOST)] = ()
     piece_names: Annotated[tuple[PieceName, ...], Meta(max_length=MOST)] = ()
+    slabs: Annotated[tuple[Slab, ...], Meta(max_length=MOST)] = ()
     turn_choices: Annotated[tuple[TurnChoice, ...], Meta(max_length=MOST)] = ()
     past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
     molds: MoldChoices = MoldChoices()
