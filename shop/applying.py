@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from geometry.counters import Run, WallEnd
 from geometry.naming import EdgeRef, Id
 from shop import edits
+from shop.freezing import with_piece_marked, with_slab_measured
 from shop.job import EdgeChoice, Job, PastChoice, TurnChoice
 from shop.piece_rows import with_names
 from shop.references import (
@@ -446,7 +447,8 @@ def _(edit: edits.RemoveSeam, job: Job) -> Job:
 @_applied.register
 def _(edit: edits.NamePiece, job: Job) -> Job:
     job = with_names(job, job)
-    if all(row.name != edit.piece for row in job.piece_names):
+    letters = {row.name for row in job.piece_names} | {slab.piece for slab in job.slabs}
+    if edit.piece not in letters:
         return job
     swap = {edit.piece: edit.name, edit.name: edit.piece}
     return replace(
@@ -457,7 +459,18 @@ def _(edit: edits.NamePiece, job: Job) -> Job:
         turn_choices=tuple(
             replace(turn, piece=swap.get(turn.piece, turn.piece)) for turn in job.turn_choices
         ),
+        slabs=tuple(replace(slab, piece=swap.get(slab.piece, slab.piece)) for slab in job.slabs),
     )
+
+
+@_applied.register
+def _(edit: edits.MarkPiece, job: Job) -> Job:
+    return with_piece_marked(job, edit)
+
+
+@_applied.register
+def _(edit: edits.MeasureSlab, job: Job) -> Job:
+    return with_slab_measured(job, edit)
 
 
 @_applied.register

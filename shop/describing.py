@@ -101,6 +101,10 @@ def _of_openings(before: Job, edit: edits.Edit, _: Job) -> str | None:
             return f"turn {edit.piece} over differently"
         case edits.NamePiece():
             return f"call {edit.piece} {edit.name}"
+        case edits.MarkPiece():
+            return f"mark {edit.piece} as {edit.state}"
+        case edits.MeasureSlab():
+            return f"measure slab {edit.piece}"
         case _:
             return None
 

@@ -25,6 +25,7 @@ from shop.job import (
     Wall,
 )
 from shop.readings import AngleDeviation, Deviation, Note, Reading
+from shop.slabs import SlabMeasure
 
 
 class SetJobName(Value, frozen=True, tag=True):
@@ -315,6 +316,21 @@ class NamePiece(Value, frozen=True, tag=True):
     name: Letter
 
 
+class MarkPiece(Value, frozen=True, tag=True):
+    """Mark how far a piece is. From cut on it is frozen as it is at that moment; drawn frees it."""
+
+    piece: Letter
+    state: Literal["drawn", "cut", "poured", "cast"]
+
+
+class MeasureSlab(Value, frozen=True, tag=True):
+    """Set what was measured on a cast slab: lengths between its corners, and how thick it is."""
+
+    piece: Letter
+    came_out: Annotated[tuple[SlabMeasure, ...], Meta(max_length=MOST)]
+    thickness_out: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
+
+
 class TurnAbout(Value, frozen=True, tag=True):
     """Choose the edge a piece is turned over about; None goes back to the default."""
 
@@ -375,6 +391,8 @@ Edit: TypeAlias = (
     | SetSeam
     | RemoveSeam
     | NamePiece
+    | MarkPiece
+    | MeasureSlab
     | TurnAbout
     | RunPast
 )

@@ -19,6 +19,7 @@ from geometry.lengths import LengthError, parsed
 from shop.filewords import Way, fault_in_words, place_in_words
 from shop.job import Job
 from shop.references import counted, dangling, ids_of
+from shop.slabs import are_measurable, is_sound
 
 FORMAT = "facedown-job"
 VERSION = 2
@@ -32,7 +33,10 @@ MIGRATIONS: dict[int, Callable[[Plain], Plain]] = {1: lambda whole: whole}
 1 to 2: marks, baselines, cabinets and more kinds of readings came; nothing that was is different.
 """
 
-NO_LENGTHS = frozenset({"angle", "angle_sd", "density_pcf", "carry_lb", "sharp_corner_deg"})
+NO_LENGTHS = frozenset({"angle", "angle_sd", "density_pcf", "carry_lb", "sharp_corner_deg"}) | {
+    "bulge",
+    "angle_rad",
+}
 """Numbers of the document that are no lengths, so that a length may not stand there as text."""
 
 
@@ -283,6 +287,18 @@ def _whole(job: Job) -> Job:
     letter = _twice(tuple(row.name for row in job.piece_names))
     if letter is not None:
         raise JobFileError(f"Two pieces are called {letter}: give one of them another letter.")
+    letter = _twice(tuple(slab.piece for slab in job.slabs))
+    if letter is not None:
+        raise JobFileError(f"Piece {letter} is frozen twice: keep one of its slabs.")
+    for slab in job.slabs:
+        if not is_sound(slab.shape):
+            raise JobFileError(
+                f"In slab {slab.piece}: an outline crosses itself or runs the wrong way round."
+            )
+        if not are_measurable(slab.shape, slab.came_out):
+            raise JobFileError(
+                f"In slab {slab.piece}: a length runs from no corner, or is there twice."
+            )
     loose = next(dangling(job), None)
     if loose is not None:
         raise JobFileError(

@@ -31,7 +31,7 @@ def with_names(before: Job, after: Job) -> Job:
     for top in top_ids(after):
         if top not in rows:
             own[top] = _handed_down(before, after, top, own)
-    used = {name for top_rows in own.values() for name, _ in top_rows}
+    used = {name for top_rows in own.values() for name, _ in top_rows} | _of_slabs(after)
     letters = (letter for letter in map(letter_at, count()) if letter not in used)
     for top in top_ids(after):
         faces = plan.faces_of(after, top)
@@ -66,6 +66,11 @@ def _all_named(faces: tuple[Face, ...], rows: tuple[PieceName, ...]) -> bool:
     return None not in named(faces, plain)
 
 
+def _of_slabs(job: Job) -> set[str]:
+    """Return the letters that frozen slabs have, which no new piece gets."""
+    return {slab.piece for slab in job.slabs}
+
+
 def _seams_of(job: Job, top: Id) -> list[Id]:
     return [seam.id for seam in job.seams if seam.top == top]
 
@@ -83,6 +88,7 @@ def _kept(before: Job, after: Job, top: Id, rows: dict[Id, tuple[Row, ...]]) -> 
     added = next((seam for seam in new if seam not in old), None)
     if added is not None and plan.faces_of(before, top):
         others = {name for other, named_so in rows.items() if other != top for name, _ in named_so}
+        others |= _of_slabs(after)
         letters = (letter for letter in map(letter_at, count()) if letter not in others)
         own = rows_with_seam(own, plan.faces_of(before, top), faces, added, letters)
     return own

@@ -27,6 +27,7 @@ from shop.readings import (
     ThreeSidesReading,
     TieReading,
 )
+from shop.slabs import ids_in
 from shop.survey import beside, left_to_right
 
 Side: TypeAlias = Literal["left", "right"]
@@ -86,8 +87,9 @@ def number_of(used: Id) -> int:
 
 
 def counted(job: Job) -> Job:
-    """Return the job with its counter beyond every id in it."""
-    highest = max(map(number_of, ids_of(job)), default=0)
+    """Return the job with its counter beyond every id in it, those of frozen slabs included."""
+    frozen = (used for slab in job.slabs for used in ids_in(slab.shape))
+    highest = max(map(number_of, (*ids_of(job), *frozen)), default=0)
     return job if highest < job.next_id else replace(job, next_id=highest + 1)
 
 
