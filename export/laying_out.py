@@ -98,6 +98,10 @@ class Box(NamedTuple):
     half: Point
 
 
+FEW = 48
+"""So many boxes are looked through one by one; more are quicker to compare all at once."""
+
+
 class _Taken:
     """Boxes that are taken, each by something of a subject."""
 
@@ -118,15 +122,27 @@ class _Taken:
 
     def hit(self, box: Box, subject: Subject | None = None) -> bool:
         """Tell whether a box of a subject overlaps one that is taken."""
-        x0, y0, x1, y1 = box.bounds
-        beyond = self._bounds[:, : len(self._boxes)] > ((-x1,), (-y1,), (x0,), (y0,))
-        for i in np.logical_and.reduce(beyond).nonzero()[0]:
+        for i in self._near(box):
             if subject is not None and self._subjects[i] == subject:
                 continue
             other = self._boxes[i]
             if not _apart(box, other) and not _apart(other, box):
                 return True
         return False
+
+    def _near(self, box: Box) -> list[int]:
+        """Return the numbers of the boxes whose bounds overlap those of a box."""
+        x0, y0, x1, y1 = box.bounds
+        count = len(self._boxes)
+        if count <= FEW:
+            return [
+                i
+                for i, ((west, south, east, north), _, _, _) in enumerate(self._boxes)
+                if west < x1 and x0 < east and south < y1 and y0 < north
+            ]
+        beyond = self._bounds[:, :count] > ((-x1,), (-y1,), (x0,), (y0,))
+        near: list[int] = np.logical_and.reduce(beyond).nonzero()[0].tolist()
+        return near
 
 
 def upright_angle(direction: Point) -> float:
@@ -482,10 +498,10 @@ def _within(box: Box, limits: Limits) -> bool:
 
 def _apart(one: Box, other: Box) -> bool:
     """Tell whether an axis of one box separates it from the other."""
-    dx, dy = other.center[0] - one.center[0], other.center[1] - one.center[1]
-    for (ax, ay), half in ((one.axis, one.half[0]), (left_of(one.axis), one.half[1])):
-        ux, uy = other.axis
-        reach = other.half[0] * abs(ux * ax + uy * ay) + other.half[1] * abs(ux * ay - uy * ax)
-        if abs(dx * ax + dy * ay) >= half + reach:
-            return True
-    return False
+    _, (x, y), (ax, ay), (half_long, half_high) = one
+    _, (cx, cy), (ux, uy), (long, high) = other
+    dx, dy = cx - x, cy - y
+    along_it, across_it = abs(ux * ax + uy * ay), abs(ux * ay - uy * ax)
+    if abs(dx * ax + dy * ay) >= half_long + (long * along_it + high * across_it):
+        return True
+    return abs(dy * ax - dx * ay) >= half_high + (long * across_it + high * along_it)

@@ -4,7 +4,9 @@ Scenes are in inches with y up, as the model is; the views flip y. Words and spo
 view's transformation, so they are never mirrored and keep their size on the screen.
 """
 
+from collections.abc import Sequence
 from math import degrees
+from typing import NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainterPath, QPen, QTransform
@@ -14,7 +16,9 @@ from app.look import ROLE_LOOKS, Palette, Stroke, color
 from app.style import font
 from export.marks import AnyMark, Line, Region, Spot, Words
 from export.paint import edges_of_line, path_of
+from geometry.outline import Outline
 from geometry.picking import Subject
+from geometry.points import Point
 
 PATTERNS = {"dashed": [5.0, 3.0], "dotted": [1.0, 2.5], "fold": [7.0, 3.0, 1.5, 3.0]}
 MODEL_TEXT_PX = 64
@@ -40,12 +44,15 @@ def pen_of(stroke: Stroke, palette: Palette, *, wider_px: float = 0.0) -> QPen:
 class MarkItem:
     """One mark on a scene: its graphics item, and how it looks at the moment.
 
-    dots is how many pixels of the screen stand for an inch of paper.
+    height says what lies above what; dots is how many pixels of the screen stand for an inch of
+    paper.
     """
 
     def __init__(self, mark: AnyMark, palette: Palette, dots: float) -> None:
         self.mark = mark
         self.graphics = _made(mark)
+        self.height = 0.0
+        self._lettering: _Lettering | None = None
         self.shape(mark, palette, dots)
         self.style(palette, hovered=False, chosen=False)
 
@@ -57,14 +64,20 @@ class MarkItem:
                 path = QPainterPath()
                 path.setFillRule(Qt.FillRule.OddEvenFill)
                 for loop in mark.loops:
-                    path.addPath(path_of(loop.edges, closed=True))
+                    path.addPath(_ring(loop))
                 self._path().setPath(path)
             case Line():
-                self._path().setPath(path_of(edges_of_line(mark), closed=False))
+                self._path().setPath(_chain(mark))
             case Words():
                 self._set_words(mark, dots)
             case Spot():
                 self._set_spot(mark, palette, dots)
+
+    def lift(self, height: float) -> None:
+        """Put the item above all that are less high."""
+        if height != self.height:
+            self.height = height
+            self.graphics.setZValue(height)
 
     def _path(self) -> QGraphicsPathItem:
         assert isinstance(self.graphics, QGraphicsPathItem)
@@ -74,14 +87,9 @@ class MarkItem:
         item = self.graphics
         assert isinstance(item, QGraphicsSimpleTextItem)
         size = MODEL_TEXT_PX if mark.height_model else max(round(mark.height * dots), 9)
-        chosen_font = font(size, bold=mark.bold)
-        item.setFont(chosen_font)
-        item.setText(mark.text)
-        metrics = QFontMetricsF(chosen_font)
-        width = metrics.horizontalAdvance(mark.text)
+        letters = self._lettered(item, mark.text, size, bold=mark.bold)
+        width, rise = letters.width, letters.rise
         shift = {"left": 0.0, "middle": -width / 2.0, "right": -width}[mark.anchor]
-        # The middle of the capitals lies on the point.
-        rise = -metrics.ascent() + metrics.capHeight() / 2.0
         place = QTransform()
         if mark.height_model:
             factor = mark.height / MODEL_TEXT_PX
@@ -90,6 +98,23 @@ class MarkItem:
             place.rotate(-degrees(mark.angle_rad))
         item.setTransform(place.translate(shift, rise))
         item.setPos(*mark.at)
+
+    def _lettered(
+        self, item: QGraphicsSimpleTextItem, text: str, size: int, *, bold: bool
+    ) -> "_Lettering":
+        """Give an item text and font unless it has them already; return what it takes up."""
+        before = self._lettering
+        if before is not None and before[:3] == (text, size, bold):
+            return before
+        chosen_font = font(size, bold=bold)
+        if before is None or before[1:3] != (size, bold):
+            item.setFont(chosen_font)
+        item.setText(text)
+        metrics = QFontMetricsF(chosen_font)
+        # The middle of the capitals lies on the point.
+        rise = -metrics.ascent() + metrics.capHeight() / 2.0
+        self._lettering = _Lettering(text, size, bold, metrics.horizontalAdvance(text), rise)
+        return self._lettering
 
     def _set_spot(self, mark: Spot, palette: Palette, dots: float) -> None:
         path, size = QPainterPath(), max(mark.size * dots / 2.0, 2.5)
@@ -162,6 +187,41 @@ class MarkItem:
         return (
             QBrush(Qt.BrushStyle.NoBrush) if fill is None else QBrush(QColor(color(palette, fill)))
         )
+
+
+class _Lettering(NamedTuple):
+    """Text, its size in pixels and weight, its width, and how far its top lies above the point."""
+
+    text: str
+    size: int
+    bold: bool
+    width: float
+    rise: float
+
+
+def _chain(line: Line) -> QPainterPath:
+    """Return the path of a line mark."""
+    if any(line.bulges):
+        return path_of(edges_of_line(line), closed=False)
+    return _straight(line.points)
+
+
+def _ring(loop: Outline) -> QPainterPath:
+    """Return the path of one loop of a region."""
+    if any(loop.bulges):
+        return path_of(loop.edges, closed=True)
+    path = _straight(loop.vertices)
+    path.closeSubpath()
+    return path
+
+
+def _straight(points: Sequence[Point]) -> QPainterPath:
+    """Return the path of straight lines from point to point."""
+    path = QPainterPath()
+    path.moveTo(*points[0])
+    for x, y in points[1:]:
+        path.lineTo(x, y)
+    return path
 
 
 def accent(subject: Subject) -> str:

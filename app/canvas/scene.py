@@ -35,7 +35,7 @@ class MarkScene(QGraphicsScene):
         self._chosen: frozenset[Subject] = frozenset()
 
         self._cross = MarkItem(CROSS, palette, CROSS_DOTS)
-        self._cross.graphics.setZValue(2.0 * OVERLAY_Z)
+        self._cross.lift(2.0 * OVERLAY_Z)
         self._cross.graphics.setVisible(False)
         self.addItem(self._cross.graphics)
 
@@ -64,7 +64,7 @@ class MarkScene(QGraphicsScene):
                 self._fill(group, marks, order)
             elif group.order != order:
                 for number, item in enumerate(group.items):
-                    item.graphics.setZValue(order * GROUP_Z + number)
+                    item.lift(order * GROUP_Z + number)
             group.order = order
             self._groups[key] = group
         for group in left.values():
@@ -74,6 +74,13 @@ class MarkScene(QGraphicsScene):
 
     def _fill(self, group: "_Group", marks: tuple[AnyMark, ...], order: int) -> None:
         """Give a group other marks: equal ones stay, similar ones are reshaped in place."""
+        if len(marks) == len(group.items) and all(map(_alike, group.items, marks)):
+            for number, mark in enumerate(marks):
+                group.items[number] = self._with_mark(group.items[number], mark)
+            for number, item in enumerate(group.items):
+                item.lift(order * GROUP_Z + number)
+            group.marks = marks
+            return
         spare: dict[_Likeness, list[MarkItem]] = {}
         for item in reversed(group.items):
             spare.setdefault(_likeness(item.mark), []).append(item)
@@ -81,26 +88,28 @@ class MarkScene(QGraphicsScene):
         for number, mark in enumerate(marks):
             alike = spare.get(_likeness(mark))
             if alike:
-                item = alike.pop()
-                if item.mark is not mark and item.mark != mark:
-                    self.touched += 1
-                    if isinstance(mark, Spot):
-                        self._drop(item)
-                        item = self._added(mark)
-                    else:
-                        item.shape(mark, self._palette, self._dots)
+                item = self._with_mark(alike.pop(), mark)
             else:
                 self.touched += 1
                 item = self._added(mark)
-            z = order * GROUP_Z + number
-            if item.graphics.zValue() != z:
-                item.graphics.setZValue(z)
+            item.lift(order * GROUP_Z + number)
             items.append(item)
         for rest in spare.values():
             for item in rest:
                 self.touched += 1
                 self._drop(item)
         group.marks, group.items = marks, items
+
+    def _with_mark(self, item: MarkItem, mark: AnyMark) -> MarkItem:
+        """Return an item of a similar mark with this one: itself, or another in its place."""
+        if item.mark is mark or item.mark == mark:
+            return item
+        self.touched += 1
+        if isinstance(mark, Spot):
+            self._drop(item)
+            return self._added(mark)
+        item.shape(mark, self._palette, self._dots)
+        return item
 
     def show_overlay(self, marks: Iterable[AnyMark]) -> None:
         """Show what a gesture draws, above everything; never picked, never exported."""
@@ -109,7 +118,7 @@ class MarkScene(QGraphicsScene):
         self._overlay = []
         for order, mark in enumerate(marks):
             item = MarkItem(mark, self._palette, self._dots)
-            item.graphics.setZValue(OVERLAY_Z + order)
+            item.lift(OVERLAY_Z + order)
             self.addItem(item.graphics)
             self._overlay.append(item)
 
@@ -136,9 +145,8 @@ class MarkScene(QGraphicsScene):
             for number, item in enumerate(group.items):
                 if resized and isinstance(item.mark, Spot):
                     self._drop(item)
-                    z = item.graphics.zValue()
                     group.items[number] = self._added(item.mark)
-                    group.items[number].graphics.setZValue(z)
+                    group.items[number].lift(item.height)
                 elif resized and isinstance(item.mark, Words):
                     item.shape(item.mark, palette, dots)
                 self._style(group.items[number])
@@ -172,6 +180,14 @@ class _Group:
 
 
 _Likeness = tuple[type[AnyMark], Role, Subject | None]
+
+
+def _alike(item: MarkItem, mark: AnyMark) -> bool:
+    """Tell whether an item can be reshaped into a mark."""
+    own = item.mark
+    return own is mark or (
+        type(own) is type(mark) and own.role == mark.role and own.subject == mark.subject
+    )
 
 
 def _likeness(mark: AnyMark) -> "_Likeness":
