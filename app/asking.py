@@ -35,6 +35,10 @@ class Question(NamedTuple):
     under: str = ""
     over: str = ""
     """What is said of an answer below least or above most, with {} for that bound."""
+    optional: bool = False
+    """Whether an empty box is an answer, too: the empty word."""
+    ghost: str = ""
+    """What an empty box shows in quiet letters."""
 
 
 class Fact(NamedTuple):
@@ -75,6 +79,8 @@ def understood(question: Question, text: str, style: LengthStyle) -> Answer:
         AnswerError: it cannot be understood or lies out of bounds.
     """
     text = text.strip()
+    if not text and question.optional:
+        return ""
     if question.kind in ("words", "choice"):
         if not text:
             raise AnswerError(f"{question.label}: type a word or more.")

@@ -63,6 +63,7 @@ class Deeds:
         if self.hand.tool == name:
             self.hand.cancel()
             return
+        self.typing.keep_typed()
         stage = next(a.stage for a in ACTIONS if a.id == name)
         if stage is not None:
             self.session.go_to(stage)
@@ -116,6 +117,7 @@ class Deeds:
         listed = things.listed_subjects(self.session.job)
         if not listed:
             return
+        self.typing.keep_typed()
         chosen = self.bench.chosen_one()
         if chosen in listed:
             place = (listed.index(chosen) + way) % len(listed)

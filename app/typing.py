@@ -13,7 +13,7 @@ from app.canvas.view import Pointer
 from app.gestures.drags import nudge
 from app.gestures.gesture import Cursor
 from app.gestures.places import picked
-from app.panels.entry import step_in
+from app.panels.entry import ARROWS, step_in
 from app.workbench import Workbench
 from geometry.picking import Subject
 from geometry.points import Point
@@ -48,6 +48,7 @@ class Typing(QObject):
         entry.misread.connect(self._on_misread)
         entry.taken.connect(self._on_taken)
         entry.left.connect(self._on_left)
+        entry.arrowed.connect(self._on_arrowed)
         bench.properties.answered.connect(self._on_answered)
         bench.readings.answered.connect(self._on_answered)
         bench.readings.struck.connect(lambda it: self.session.apply(edits.RemoveReading(it)))
@@ -66,7 +67,7 @@ class Typing(QObject):
             question = Question("name", "Name of the new job", "words", "")
             self.entry.ask("", (question,), style)
         elif self.hand.working:
-            self.entry.ask(doing.hint, doing.questions, style)
+            self.entry.ask(doing.hint, doing.questions, style, doing.at)
         else:
             thing = things.described(self.session.job, self.bench.chosen_one())
             asked = tuple(q for q in thing.questions if q.first)[:3]
@@ -105,7 +106,28 @@ class Typing(QObject):
         self.session.choose(subject)
         self.entry.focus_box(key)
 
+    def keep_typed(self) -> None:
+        """Take what stands typed in the entry line before the hand turns to something else."""
+        if self.hand.working or self.asking_name or not self.entry.sound:
+            return
+        changed = self._typed_edits()
+        if changed:
+            self.session.apply(*changed)
+
+    def _typed_edits(self) -> list[edits.Edit]:
+        """Return the edits of what was typed into the boxes, which then count as read."""
+        asked = self._questions()
+        changed: list[edits.Edit] = []
+        for box in self.entry.boxes:
+            if box.isModified() and box.question.key in asked:
+                changed += asked[box.question.key].edits(box.answer())
+        self.session.show_preview(None)
+        for box in self.entry.boxes:
+            box.setModified(False)
+        return changed
+
     def _on_pressed(self, pointer: Pointer) -> None:
+        self.keep_typed()
         view = self.canvas.up if pointer.side == "up" else self.canvas.down
         view.setFocus(Qt.FocusReason.MouseFocusReason)
         self._point(self.hand.press, pointer)
@@ -125,16 +147,11 @@ class Typing(QObject):
 
     def _canvas_key(self, event: QKeyEvent, *, face_down: bool) -> bool:
         key = event.key()
-        way = {
-            Qt.Key.Key_Left: (-1.0, 0.0),
-            Qt.Key.Key_Right: (1.0, 0.0),
-            Qt.Key.Key_Up: (0.0, 1.0),
-            Qt.Key.Key_Down: (0.0, -1.0),
-        }.get(Qt.Key(key))
+        way = ARROWS.get(key)
         held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
         if way is not None and not held & ~Qt.KeyboardModifier.ShiftModifier:
             far = bool(held & Qt.KeyboardModifier.ShiftModifier)
-            self._nudge((-way[0] if face_down else way[0], way[1]), far=far)
+            self._nudge(_seen(way, face_down=face_down), far=far)
             return True
         if key == Qt.Key.Key_Escape:
             self.step_back()
@@ -156,6 +173,10 @@ class Typing(QObject):
         self.step_back()
         self.canvas.take_keys()
         return True
+
+    def _on_arrowed(self, way: Point) -> None:
+        """Hand an arrow key on from a box that is empty."""
+        self._nudge(_seen(way, face_down=self.canvas.sides == "down"), far=False)
 
     def _nudge(self, way: Point, *, far: bool) -> None:
         if self.hand.working:
@@ -217,14 +238,7 @@ class Typing(QObject):
             if not self.entry.focus_first():
                 self.canvas.take_keys()
             return
-        asked = self._questions()
-        changed: list[edits.Edit] = []
-        for box in self.entry.boxes:
-            if box.isModified() and box.question.key in asked:
-                changed += asked[box.question.key].edits(box.answer())
-        self.session.show_preview(None)
-        for box in self.entry.boxes:
-            box.setModified(False)
+        changed = self._typed_edits()
         if changed:
             self.session.apply(*changed)
         self.entry.settle()
@@ -288,3 +302,8 @@ class Typing(QObject):
         self.ask()
         self.bench.window.activateWindow()
         self.canvas.take_keys()
+
+
+def _seen(way: Point, *, face_down: bool) -> Point:
+    """Return the way of an arrow key on the board, face up."""
+    return (-way[0], way[1]) if face_down else way

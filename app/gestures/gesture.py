@@ -14,7 +14,8 @@ from geometry.points import Point
 from shop.edits import Edit
 from shop.job import Job
 
-Outcome: TypeAlias = Literal["going", "finished", "canceled"]
+Outcome: TypeAlias = Literal["going", "kept", "finished", "canceled"]
+"""kept: the edits are carried out as one step, and the gesture goes on with the job after it."""
 
 
 class Cursor(NamedTuple):
@@ -30,7 +31,8 @@ class Cursor(NamedTuple):
 class Doing(NamedTuple):
     """What a gesture answers: the edits as of now, what to draw over the job, what to ask.
 
-    chosen is what is chosen once it is finished (None: as before). title is for the history.
+    chosen is what is chosen once it is finished (None: as before). title is for the history. at is
+    the key of the box that is typed into next; without it, the first.
     """
 
     edits: tuple[Edit, ...] = ()
@@ -40,6 +42,7 @@ class Doing(NamedTuple):
     outcome: Outcome = "going"
     chosen: tuple[Subject, ...] | None = None
     title: str = ""
+    at: str = ""
 
 
 class Gesture(ABC):
@@ -51,6 +54,11 @@ class Gesture(ABC):
     @abstractmethod
     def start(self) -> Doing:
         """Say what is asked first."""
+
+    def resumed(self, job: Job) -> Doing:
+        """Go on with the job after what was kept; by default as at the start."""
+        self.job = job
+        return self.start()
 
     def press(self, cursor: Cursor) -> Doing:
         """Take a press; by default like a move."""

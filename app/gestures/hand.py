@@ -106,6 +106,9 @@ class Hand(QObject):
             self._took(self._gesture.back())
 
     def _took(self, doing: Doing) -> None:
+        if doing.outcome == "kept" and self._gesture is not None:
+            self._carry_out(doing.edits, doing.title)
+            doing = self._gesture.resumed(self._session.job)
         if doing.outcome == "going":
             self._doing = doing
             self._session.preview(doing.edits)

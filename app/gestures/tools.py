@@ -20,7 +20,8 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
         return PlaceOpening(job, name, first_place(job, chosen))
     match name:
         case "walls":
-            return DrawWalls(job)
+            corner = chosen.id if chosen is not None and chosen.kind == "corner" else None
+            return DrawWalls(job, corner)
         case "split-wall":
             return SplitWall(job)
         case "run":

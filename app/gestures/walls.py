@@ -1,113 +1,203 @@
-"""Tools for the room: drawing walls click by click, and putting a corner into a wall."""
+"""Tools for the walls of a room: drawing them, and putting a corner into one.
+
+Walls are drawn click by click, or aimed with arrows and typed. A length that was typed is the
+tape's and makes a reading in the same step; a click alone makes none, nor does an angle.
+"""
 
 from itertools import pairwise
-from math import atan2, cos, pi, sin
+from math import atan2, cos, degrees, pi, radians, sin
+from typing import NamedTuple
 
 from app.asking import Answer, Question
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.gestures.places import room_targets
 from export.marks import AnyMark, Line, Spot
 from geometry.edges import Edge, foot
+from geometry.lengths import written
+from geometry.naming import Id
 from geometry.picking import Subject
-from geometry.points import Point, along, cross, distance, dot, minus, plus, unit
+from geometry.points import Point, along, cross, distance, dot, minus, plus, turned, unit
 from geometry.snapping import Guideline, Mark, Place, snapped, snapped_number, to_step
+from geometry.tolerances import SAME_POINT_IN
 from shop import edits
 from shop.job import Corner, Job, Wall, fresh_id
+from shop.readings import WallReading
 from shop.survey import room
+from shop.words import length_style
 
 SQUARE_WITHIN_RAD = pi / 15.0
 """A wall drawn this close to square to the one before is eased to square, for the eye only."""
 
+HALF_SQUARE_WITHIN_RAD = pi / 36.0
+"""A wall this close to 45 degrees to the one before is eased to that, as a bay is."""
 
 FIRST_CORNER = "the first corner"
 
 FIRST_WALL_IN = 96.0
 """A wall aimed with an arrow key is so long until another length is typed."""
 
+CLOSES_WITHIN_IN = 6.0
+"""A wall that Enter would end this close to a corner ends in it: taped walls close but roughly."""
+
+LEVEL: Point = (1.0, 0.0)
+
+HINT = "Click, or aim with an arrow and type. Enter ends the walls."
+
+
+class _Put(NamedTuple):
+    """A corner put: its place, the room's corner that it is, the length taped of the wall to it."""
+
+    point: Point
+    known: Id | None = None
+    taped: float | None = None
+
 
 class DrawWalls(Gesture):
     """Draws walls from corner to corner; Enter or a click on the last corner ends them."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, chosen: Id | None = None) -> None:
         super().__init__(job)
-        self._points: list[Point] = []
-        self._known: list[str | None] = []
+        at = next((c.point for c in room(job).corners if c.id == chosen), None)
+        self._put: list[_Put] = [] if at is None else [_Put(at, chosen)]
+        self._forget()
+
+    def _forget(self) -> None:
+        """Forget where the next wall was aimed, and what was typed of it."""
         self._aim: Point | None = None
         self._words = ""
+        self._way: Point | None = None
+        self._length: float | None = None
+        self._turn: float | None = None
 
     def start(self) -> Doing:
         """Ask where a wall starts, or goes on to."""
-        if not self._points:
-            return Doing(hint="Click where a wall starts.")
         return self._doing()
 
     def move(self, cursor: Cursor) -> Doing:
-        """Show the wall to the pointer."""
+        """Show the wall to the pointer; what was typed of it holds."""
         self._aim, self._words, _ = self._aimed(cursor)
+        self._way = None
         return self._doing()
 
     def press(self, cursor: Cursor) -> Doing:
         """Put a corner here; on the last or first corner the walls end."""
         point, _, known = self._aimed(cursor)
-        if self._points and distance(point, self._points[-1]) <= cursor.tol_in:
+        closing = len(self._put) > 2 and point == self._put[0].point
+        if not self._put:
+            self._put.append(_Put(point, known))
+            self._forget()
+            return self._doing()
+        if closing or known is not None:
+            return self._ended(_Put(point, known, self._length))
+        self._aim = point
+        goal = self._goal()
+        if goal is None or distance(goal, self._put[-1].point) <= cursor.tol_in:
             return self.enter()
-        closing = len(self._points) > 2 and point == self._points[0]
-        self._points.append(point)
-        self._known.append(known)
-        self._aim = None
-        if closing or (known is not None and len(self._points) > 1):
-            return self.enter()
-        return self._doing()
+        return self._add(_Put(goal, None, self._length))
 
     def release(self, cursor: Cursor) -> Doing:
         """Go on: corners are put by presses."""
         return self._doing()
 
     def answer(self, key: str, answer: Answer) -> Doing:
-        """Aim so far along the way that the pointer shows."""
-        if self._aim is not None and self._points:
-            assert isinstance(answer, float)
-            last = self._points[-1]
-            if self._aim != last:
-                self._aim = along(last, unit(minus(self._aim, last)), answer)
-                self._words = ""
-        return self._doing(typed=True)
+        """Take the length or the turn that was typed; an emptied box leaves it to the aim."""
+        value = answer if isinstance(answer, float) else None
+        if key == "length":
+            self._length = value
+        else:
+            self._turn = value
+        self._words = ""
+        return self._doing()
 
     def arrow(self, way: Point) -> Doing:
-        """Aim that way, as far as before; the first arrow puts a corner on the board."""
-        if not self._points:
-            self._points.append((0.0, 0.0))
-            self._known.append(None)
-        last = self._points[-1]
+        """Aim that way, half way from an arrow square to it; the first one puts a corner."""
+        if not self._put:
+            self._put.append(_Put((0.0, 0.0)))
+        before, self._turn, self._words = self._way, None, ""
+        half = before is not None and before[0] * before[1] == dot(before, way) == 0.0
+        self._way = unit(plus(before, way)) if half and before is not None else way
+        last = self._put[-1].point
         reach = FIRST_WALL_IN if self._aim is None else distance(self._aim, last)
-        self._aim, self._words = along(last, way, reach or FIRST_WALL_IN), ""
-        return self._doing(typed=True)
+        self._aim = along(last, self._way, reach or FIRST_WALL_IN)
+        return self._doing()
 
     def enter(self) -> Doing:
-        """End the walls, or take the typed length and go on."""
-        if self._typed and self._aim is not None and self._points:
-            self._points.append(self._aim)
-            self._known.append(None)
-            self._aim = None
-            return self._doing()
-        if len(self._points) < 2:
-            return CANCELED
-        return Doing(self._edits(None), outcome="finished", chosen=(), title="draw walls")
+        """Put the corner that was typed or aimed with an arrow and go on, or end the walls."""
+        typed = self._length is not None or self._turn is not None or self._way is not None
+        goal = self._goal() if typed else None
+        if goal is None:
+            return self._done() if len(self._put) > 1 else CANCELED
+        near = self._closing(goal)
+        if near is not None:
+            return self._ended(near._replace(taped=self._length))
+        return self._add(_Put(goal, None, self._length))
 
     def back(self) -> Doing:
-        """Take the last corner back; without one, give the walls up."""
-        if not self._points:
-            return CANCELED
-        self._points.pop()
-        self._known.pop()
-        self._aim, self._words = None, ""
-        return self.start()
+        """Take back what was typed, else the last corner; without one, give the walls up."""
+        if self._length is None and self._turn is None:
+            if not self._put:
+                return CANCELED
+            self._put.pop()
+        self._forget()
+        return self._doing()
 
-    _typed = False
+    def _add(self, put: _Put) -> Doing:
+        self._put.append(put)
+        self._forget()
+        return self._doing()
 
-    def _aimed(self, cursor: Cursor) -> tuple[Point, str, str | None]:
+    def _ended(self, put: _Put) -> Doing:
+        self._put.append(put)
+        return self._done()
+
+    def _done(self) -> Doing:
+        made = self._edits(None)
+        return Doing(made, outcome="finished", chosen=(), title="draw walls")
+
+    # --- Where the wall under way goes ---------------------------------------------------------
+
+    def _ahead(self) -> Point:
+        """Return the way of the wall before, or level on the board."""
+        if len(self._put) < 2 or self._put[-1].point == self._put[-2].point:
+            return LEVEL
+        return unit(minus(self._put[-1].point, self._put[-2].point))
+
+    def _goal(self) -> Point | None:
+        """Return the end of the wall under way, or None before it is aimed or typed."""
+        if not self._put:
+            return None
+        last, ahead = self._put[-1].point, self._ahead()
+        aimed = None if self._aim is None or self._aim == last else minus(self._aim, last)
+        if self._turn is not None:
+            left = aimed is not None and cross(ahead, aimed) > SAME_POINT_IN
+            way = turned(ahead, radians(self._turn if left else -self._turn))
+        elif aimed is not None:
+            way = unit(aimed)
+        elif self._length is not None:
+            way = ahead if len(self._put) < 2 else turned(ahead, -pi / 2.0)
+        else:
+            return None
+        if self._length is not None:
+            return along(last, way, self._length)
+        if self._turn is None or aimed is None:
+            return along(last, way, FIRST_WALL_IN) if aimed is None else self._aim
+        return along(last, way, max(float(round(dot(aimed, way))), 1.0))
+
+    def _closing(self, goal: Point) -> _Put | None:
+        """Return the corner that a wall to a goal would end in: the first one, or the room's."""
+        spots = [_Put(c.point, c.id) for c in room(self.job).corners]
+        if len(self._put) > 2:
+            spots.insert(0, _Put(self._put[0].point))
+        taken = {put.point for put in self._put[1:]} | {self._put[-1].point}
+        near = [s for s in spots if s.point not in taken]
+        best = min(near, key=lambda s: distance(s.point, goal), default=None)
+        if best is None or distance(best.point, goal) > CLOSES_WITHIN_IN:
+            return None
+        return best
+
+    def _aimed(self, cursor: Cursor) -> tuple[Point, str, Id | None]:
         """Return the place, to what it snapped, and the corner that is already there."""
-        first = [Place(self._points[0], FIRST_CORNER)] if len(self._points) > 2 else []
+        first = [Place(self._put[0].point, FIRST_CORNER)] if len(self._put) > 2 else []
         targets = room_targets(self.job)
         ids = {c.point: c.id for c in room(self.job).corners}
         places = [*first, *(t for t in targets if isinstance(t, Place) and t.point in ids)]
@@ -117,8 +207,8 @@ class DrawWalls(Gesture):
             return at_corner.point, at_corner.words, known
         if cursor.no_snap:
             return _whole(cursor.point), "", None
-        if self._points:
-            last = self._points[-1]
+        if self._put:
+            last = self._put[-1].point
             if distance(cursor.point, last) <= cursor.tol_in:
                 return last, "", None
             eased = self._eased(cursor)
@@ -128,53 +218,65 @@ class DrawWalls(Gesture):
         snap = snapped(cursor.point, targets, cursor.tol_in)
         return (_whole(cursor.point), "", None) if snap is None else (snap.point, snap.words, None)
 
+    def _numbered(self) -> list[tuple[Point, str]]:
+        """Return the corners put so far without the last, and what is in line with each."""
+        number = max((c.number for c in self.job.room.corners), default=0)
+        points = [put.point for put in self._put[:-1]]
+        return [(p, f"in line with corner {number + i}") for i, p in enumerate(points, 1)]
+
     def _drawn(self) -> list[Guideline]:
         """Return the lines through the corners just drawn, square to the board."""
-        number = max((c.number for c in self.job.room.corners), default=0)
         return [
-            Guideline(p, plus(p, way), f"in line with corner {number + i}")
-            for i, p in enumerate(self._points[:-1], 1)
-            for way in ((1.0, 0.0), (0.0, 1.0))
+            Guideline(p, plus(p, way), words)
+            for p, words in self._numbered()
+            for way in (LEVEL, (0.0, 1.0))
         ]
 
     def _eased(self, cursor: Cursor) -> tuple[Point, str] | None:
-        """Return the end of a wall nearly square to the one before, squared, and the words."""
-        last = self._points[-1]
+        """Return the end of a wall nearly square, or nearly at 45 degrees, to the one before."""
+        last, ahead = self._put[-1].point, self._ahead()
         way = minus(cursor.point, last)
-        before = minus(last, self._points[-2]) if len(self._points) > 1 else (1.0, 0.0)
-        base = atan2(before[1], before[0])
-        turn = atan2(way[1], way[0]) - base
+        turn = atan2(cross(ahead, way), dot(ahead, way))
+        eighth = round(turn / (pi / 4.0))
+        half = eighth % 2 == 1
         quarter = round(turn / (pi / 2.0)) * (pi / 2.0)
-        if abs(turn - quarter) >= SQUARE_WITHIN_RAD:
+        if abs(turn - quarter) < SQUARE_WITHIN_RAD:
+            eased = quarter
+        elif half and abs(turn - eighth * (pi / 4.0)) < HALF_SQUARE_WITHIN_RAD:
+            eased = eighth * (pi / 4.0)
+        else:
             return None
-        ahead = (cos(base + quarter), sin(base + quarter))
-        number = max((c.number for c in self.job.room.corners), default=0)
-        marks = [
-            Mark(dot(minus(p, last), ahead), f"in line with corner {number + i}")
-            for i, p in enumerate(self._points[:-1], 1)
-        ]
-        reach = dot(way, ahead)
+        to = "square" if eased == quarter else "45°"
+        before = len(self._put) > 1
+        words = f"{to} to the wall before" if before else f"{to} on the board"
+        if not before and eased == quarter:
+            words = "level on the board"
+        base = atan2(ahead[1], ahead[0])
+        onward = (cos(base + eased), sin(base + eased))
+        marks = [Mark(dot(minus(p, last), onward), said) for p, said in self._numbered()]
+        reach = dot(way, onward)
         level = snapped_number(reach, (m for m in marks if m.value > 1.0), cursor.tol_in)
-        to = "square to the wall before" if len(self._points) > 1 else "level on the board"
         if level is None:
-            return along(last, ahead, float(round(reach))), to
-        return along(last, ahead, level.value), f"{to}, {level.words}"
+            return along(last, onward, float(round(reach))), words
+        return along(last, onward, level.value), f"{words}, {level.words}"
 
-    def _edits(self, aim: Point | None) -> tuple[edits.Edit, ...]:
-        points = [*self._points, *([aim] if aim is not None else [])]
-        known = [*self._known, *([None] if aim is not None else [])]
-        if len(points) < 2:
+    # --- What it comes to ----------------------------------------------------------------------
+
+    def _edits(self, goal: Point | None) -> tuple[edits.Edit, ...]:
+        put = [*self._put, *([] if goal is None else [_Put(goal, None, self._length)])]
+        if len(put) < 2:
             return ()
+        points = [p.point for p in put]
         closed = len(points) > 3 and points[-1] == points[0]
         number = max((c.number for c in self.job.room.corners), default=0)
         ahead = 0
-        ids: list[str] = []
+        ids: list[Id] = []
         corners: list[Corner] = []
-        for point, id_ in zip(points, known, strict=True):
+        for point, known, _ in put:
             if closed and len(ids) == len(points) - 1:
                 ids.append(ids[0])
-            elif id_ is not None:
-                ids.append(id_)
+            elif known is not None:
+                ids.append(known)
             else:
                 number += 1
                 corners.append(
@@ -182,36 +284,72 @@ class DrawWalls(Gesture):
                 )
                 ids.append(corners[-1].id)
                 ahead += 1
-        side = "right" if _turning(points) <= 0.0 else "left"
-        walls = tuple(
-            Wall(
-                fresh_id(self.job, "wall", ahead + i), a, b, "right" if side == "right" else "left"
-            )
-            for i, (a, b) in enumerate(pairwise(ids))
-            if a != b
+        right = _turning(points) <= 0.0
+        walls: list[Wall] = []
+        taped: list[tuple[Id, float]] = []
+        for (a, b), (_, _, length) in zip(pairwise(ids), put[1:], strict=True):
+            if a == b:
+                continue
+            wall = fresh_id(self.job, "wall", ahead)
+            walls.append(Wall(wall, a, b, "right" if right else "left"))
+            ahead += 1
+            if length is not None:
+                taped.append((wall, length))
+        readings = (
+            edits.AddReading(WallReading(fresh_id(self.job, "reading", ahead + i), wall, length))
+            for i, (wall, length) in enumerate(taped)
         )
-        return (edits.AddWalls(tuple(corners), walls),) if walls else ()
+        return (edits.AddWalls(tuple(corners), tuple(walls)), *readings) if walls else ()
 
-    def _doing(self, *, typed: bool = False) -> Doing:
-        self._typed = typed
+    def _doing(self) -> Doing:
+        if not self._put:
+            caught = f" Snapped: {self._words}." if self._words else ""
+            return Doing(hint=f"Click where a wall starts.{caught}")
+        goal = self._goal()
         overlay: tuple[AnyMark, ...] = ()
-        if len(self._points) == 1:
-            overlay = (Spot("wall", kind="ring", at=self._points[0], size=0.08),)
-        aim = self._aim
-        if not self._points:
-            hint = "Click where a wall starts."
-            if self._words:
-                hint = f"{hint} Snapped: {self._words}."
-        elif self._words:
-            hint = f"Snapped: {self._words}."
-        else:
-            hint = "Click where the wall ends; Enter when the walls are done."
-        if aim is None or not self._points or aim == self._points[-1]:
-            return Doing(self._edits(None), overlay, hint)
-        aimed = Line("ghost", points=(self._points[-1], aim), bulges=(0.0,))
-        size = distance(aim, self._points[-1])
-        length = Question("length", "Wall, as drawn", "length", size, least=0.0, positive=True)
-        return Doing(self._edits(aim), (*overlay, aimed), hint, (length,))
+        if len(self._put) == 1:
+            overlay = (Spot("wall", kind="ring", at=self._put[0].point, size=0.08),)
+        if goal is not None:
+            line = Line("ghost", points=(self._put[-1].point, goal), bulges=(0.0,))
+            overlay = (*overlay, line)
+        return Doing(self._edits(goal), overlay, self._hint(goal), self._asked(goal))
+
+    def _hint(self, goal: Point | None) -> str:
+        if self._words:
+            return f"Snapped: {self._words}."
+        if self._length is not None and goal is not None and self._closing(goal) is not None:
+            return "Enter closes the walls at the corner there."
+        return HINT
+
+    def _asked(self, goal: Point | None) -> tuple[Question, ...]:
+        last, style = self._put[-1].point, length_style(self.job)
+        size = "" if goal is None else written(distance(goal, last), style)
+        length = Question(
+            "length",
+            "Wall, as taped (leave empty: as drawn)",
+            "length",
+            "" if self._length is None else self._length,
+            positive=True,
+            optional=True,
+            ghost=size,
+        )
+        if len(self._put) < 2:
+            return (length,)
+        aimed = self._ahead() if goal is None or goal == last else unit(minus(goal, last))
+        ahead = self._ahead()
+        by = degrees(atan2(cross(ahead, aimed), dot(ahead, aimed)))
+        side = "" if round(by) == 0 else " left" if by > 0.0 else " right"
+        turn = Question(
+            "turn",
+            "Turn, as drawn",
+            "angle",
+            "" if self._turn is None else self._turn,
+            least=-180.0,
+            most=180.0,
+            optional=True,
+            ghost=f"{abs(by):.0f}°{side}" if goal is not None else "90° right",
+        )
+        return (length, turn)
 
 
 def _whole(point: Point) -> Point:

@@ -25,14 +25,23 @@ QWIDGETSIZE_MAX = (1 << 24) - 1
 
 INCH_PER_MM = 1.0 / 25.4
 
+ARROWS: dict[int, tuple[float, float]] = {
+    Qt.Key.Key_Left: (-1.0, 0.0),
+    Qt.Key.Key_Right: (1.0, 0.0),
+    Qt.Key.Key_Up: (0.0, 1.0),
+    Qt.Key.Key_Down: (0.0, -1.0),
+}
+"""Which way an arrow key points on the board, face up."""
+
 
 class AnswerBox(QLineEdit):
     """A box for one answer. Enter, Esc, up and down are reported, not kept.
 
     Plus on the number pad makes a length a step more, minus a step less; in the middle of a number
-    that is being typed minus is a part of it.
+    that is being typed minus is a part of it. In a box that is empty arrows are the drawing's.
     """
 
+    arrowed = Signal(object)
     taken = Signal()
     left = Signal()
     stepped = Signal(int)
@@ -42,6 +51,7 @@ class AnswerBox(QLineEdit):
         self.question = question
         self._style = style
         self._amid = False
+        self.setPlaceholderText(question.ghost)
         self.setProperty("look", "number" if question.kind != "words" else "")
         self.setAccessibleName(question.label)
         self.textEdited.connect(self._on_edited)
@@ -74,6 +84,7 @@ class AnswerBox(QLineEdit):
         """Show a newer answer, unless something is being typed here."""
         self.question, self._style = question, style
         self.setAccessibleName(question.label)
+        self.setPlaceholderText(question.ghost)
         if not self.isModified():
             self._amid = False
             shown = shown_answer(question, question.value, style)
@@ -87,6 +98,8 @@ class AnswerBox(QLineEdit):
             self.taken.emit()
         elif key == Qt.Key.Key_Escape:
             self.left.emit()
+        elif key in ARROWS and not self.text():
+            self.arrowed.emit(ARROWS[key])
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self.stepped.emit(1 if key == Qt.Key.Key_Up else -1)
         elif event.text() == "*" and self.question.kind == "length":
@@ -108,11 +121,13 @@ class EntryLine(QFrame):
     """Boxes for what is asked at the moment, the read-back, and the buttons for a fraction more.
 
     typed reports every understood change, misread one that is not, taken that Enter was pressed,
-    left that Esc was. The line is as high for one question as for another.
+    left that Esc was, arrowed an arrow key in a box that is empty. The line is as high for one
+    question as for another.
     """
 
     typed = Signal(str, object)
     misread = Signal()
+    arrowed = Signal(object)
     taken = Signal()
     left = Signal()
 
@@ -124,6 +139,8 @@ class EntryLine(QFrame):
         self._boxes: list[AnswerBox] = []
         self._shape: tuple[tuple[str, str], ...] = ()
         self._labels: list[QLabel] = []
+        self._choices: list[QComboBox] = []
+        self._begin_at = ""
         self._current: AnswerBox | None = None
         self._lengths = False
         self._said = ""
@@ -161,9 +178,17 @@ class EntryLine(QFrame):
         return tuple(self._boxes)
 
     def ask(
-        self, hint: str, questions: Sequence[Question], style: LengthStyle | None = None
+        self,
+        hint: str,
+        questions: Sequence[Question],
+        style: LengthStyle | None = None,
+        begin_at: str = "",
     ) -> None:
-        """Show a hint and a box for each question; boxes of the same questions stay."""
+        """Show a hint and a box for each question; boxes of the same questions stay.
+
+        begin_at is the key of the box that what is typed on the drawing goes to, else the first.
+        """
+        self._begin_at = begin_at
         if style is not None and style != self._style:
             self._style = style
             self._name_steps()
@@ -177,6 +202,9 @@ class EntryLine(QFrame):
             typed = (q for q in questions if q.kind != "choice")
             for box, question in zip(self._boxes, typed, strict=True):
                 box.refresh(question, self._style)
+            chosen = (q for q in questions if q.kind == "choice")
+            for choice, question in zip(self._choices, chosen, strict=True):
+                choice.setCurrentIndex(choice.findData(question.value))
         else:
             self._shape = shape
             self._build(questions)
@@ -232,14 +260,15 @@ class EntryLine(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self._boxes, self._labels = [], []
+        self._boxes, self._labels, self._choices = [], [], []
         self._current = None
         for question in questions:
             label = QLabel(question.label)
             self._asked_row.addWidget(label)
             self._labels.append(label)
             if question.kind == "choice":
-                self._asked_row.addWidget(self._choice(question))
+                self._choices.append(self._choice(question))
+                self._asked_row.addWidget(self._choices[-1])
                 continue
             box = AnswerBox(question, self._style)
             box.setMinimumWidth(LEAST_BOX_PX)
@@ -248,6 +277,7 @@ class EntryLine(QFrame):
             box.textEdited.connect(lambda _, box=box: self._on_edited(box))
             box.taken.connect(self.taken)
             box.left.connect(self.left)
+            box.arrowed.connect(self.arrowed)
             box.stepped.connect(self.step)
             box.installEventFilter(self)
             self._asked_row.addWidget(box)
@@ -278,11 +308,16 @@ class EntryLine(QFrame):
         return super().eventFilter(watched, event)
 
     def focus_first(self) -> bool:
-        """Go to the first box; return whether there is one."""
-        if self._boxes:
-            self._boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
-            self._boxes[0].selectAll()
-        return bool(self._boxes)
+        """Go to the box to begin at, else to the first; return whether there is one."""
+        box = self._first()
+        if box is not None:
+            box.setFocus(Qt.FocusReason.OtherFocusReason)
+            box.selectAll()
+        return box is not None
+
+    def _first(self) -> AnswerBox | None:
+        begin = (box for box in self._boxes if box.question.key == self._begin_at)
+        return next(begin, self._boxes[0] if self._boxes else None)
 
     def focus_box(self, key: str) -> None:
         """Go to the box of a question, if it is asked."""
@@ -291,10 +326,11 @@ class EntryLine(QFrame):
                 box.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def begin_typing(self, text: str) -> bool:
-        """Put what was typed on the canvas into the first box; return whether there is one."""
-        if not self.focus_first():
+        """Put what was typed on the canvas into the box to begin at; tell whether there is one."""
+        box = self._first()
+        if box is None:
             return False
-        box = self._boxes[0]
+        self.focus_first()
         box.setText(text)
         box.setModified(True)
         self._on_edited(box)
