@@ -28,6 +28,12 @@ SLIVER_IN = 0.25
 LEVEL_RAD = 1e-6
 """A width that meets an edge this close to square neither shrinks nor grows along it."""
 
+SCRIBED_IN = 1.0 / 128.0
+"""The lines and arcs of a scribed edge follow the curve of the measured wall this closely."""
+
+SAME_STATION_IN = 0.5
+"""Offsets of a wall taped closer together than this along it are of the same spot."""
+
 SHADING_IN = 2e-3
 """Shaded areas follow the outlines they belong to this closely."""
 
