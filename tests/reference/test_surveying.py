@@ -1,20 +1,16 @@
 """Adjustment against published surveying examples and closed forms."""
 
-from math import atan2, degrees, hypot, sqrt
+from math import atan2, degrees, radians, sqrt
 from statistics import NormalDist
 
+import numpy as np
 import pytest
 
+from geometry.least_squares import cofactors
+from geometry.observations import Across, Angle, Distance
 from geometry.points import Point
-from geometry.room import (
-    CRITICAL,
-    Across,
-    Adjustment,
-    Angle,
-    Distance,
-    adjusted,
-    misreadings,
-)
+from geometry.reliability import chance_found, seems_off, smallest_slip
+from geometry.room import CRITICAL, Adjustment, adjusted, misreadings
 
 
 @pytest.mark.parametrize(
@@ -160,26 +156,79 @@ def test_the_same_stations_fit_at_once_when_the_slip_is_mended() -> None:
     assert sqrt(factor) == pytest.approx(9.2e-5, abs=5e-7)
 
 
+def in_radians(dms: str) -> float:
+    degree, minute, second = map(int, dms.split())
+    return radians(degree + minute / 60 + second / 3600)
+
+
 def test_three_angles_of_a_triangle_share_what_is_over() -> None:
-    """Mikhail & Ackermann (1976), example 7.1: 3 seconds over, each angle loses one; r = 1/3."""
-    second = degrees(1.0) ** -1 / 3600
-    read = [(40 * 60 + 19) * 60 + 2, (70 * 60 + 30) * 60 + 1, (69 * 60 + 11) * 60 + 0]
-    triangle: list[Point] = [(0.0, 0.0), (100.0, 0.0), (75.0, 65.0)]
+    """Mikhail & Ackermann (1976), example 7.1: 3 seconds over, each angle loses one; r = 1/3.
+
+    No distance is read: the size of the triangle stays as drawn and is named as not determined.
+    """
+    second = radians(1 / 3600)
+    read = [in_radians("40 19 02"), in_radians("70 30 01"), in_radians("69 11 00")]
+    mended = [in_radians("40 19 01"), in_radians("70 30 00"), in_radians("69 10 59")]
     result = adjusted(
-        triangle,
+        [(0.0, 0.0), (100.0, 0.0), (75.0, 65.0)],
         [
-            Distance(0, 1, hypot(100.0, 0.0), 1.0),
-            Angle(0, 1, 2, read[0] * second, second),
-            Angle(1, 2, 0, read[1] * second, second),
-            Angle(2, 0, 1, read[2] * second, second),
+            Angle(0, 1, 2, read[0], second),
+            Angle(1, 2, 0, read[1], second),
+            Angle(2, 0, 1, read[2], second),
         ],
     )
-    in_seconds = [v / second for v in result.residuals[1:]]
-    assert in_seconds == pytest.approx([-1.0, -1.0, -1.0], abs=1e-6)
-    assert result.redundancy == pytest.approx([0.0, 1 / 3, 1 / 3, 1 / 3], abs=1e-9)
+    assert [v / second for v in result.residuals] == pytest.approx([-1.0, -1.0, -1.0], abs=1e-6)
+    now = [turn + v for turn, v in zip(read, result.residuals, strict=True)]
+    assert now == pytest.approx(mended, abs=1e-6 * second)
+    assert result.redundancy == pytest.approx([1 / 3, 1 / 3, 1 / 3], abs=1e-9)
     assert result.variance_factor == pytest.approx(3.0, abs=1e-6)
+    assert (result.rank_defect, result.undetermined) == (1, (1, 2))
+
+
+def test_the_cofactors_of_adjusted_angles_are_one_less_a_third_of_everything() -> None:
+    """Mikhail & Ackermann (1976), example 7.1: Q_ll = I - J/3; two of the angles are unknown."""
+    design = np.array([[1.0, 0.0], [0.0, 1.0], [-1.0, -1.0]])
+    known = cofactors(design)
+    adjusted_angles = design @ known.root
+    assert adjusted_angles @ adjusted_angles.T == pytest.approx(np.eye(3) - np.ones((3, 3)) / 3)
+    assert known.redundancy == pytest.approx([1 / 3] * 3)
 
 
 def test_the_critical_value_is_the_two_sided_tenth_of_a_percent() -> None:
     """Baarda's 3.29; the quantile from the standard library's normal distribution."""
     assert pytest.approx(NormalDist().inv_cdf(1 - 0.001 / 2), abs=5e-7) == CRITICAL
+
+
+@pytest.mark.parametrize(
+    ("level", "critical", "moved"),
+    [(0.001, 3.290527, 4.132148), (0.01, 2.575829, 3.417451), (0.05, 1.959964, 2.801585)],
+)
+def test_what_baarda_moves_a_reading_by_to_find_it_eight_times_in_ten(
+    level: float, critical: float, moved: float
+) -> None:
+    """Derived: the two-sided quantile, and how far it takes the normal curve to pass it at 0.80.
+
+    Baarda (1968) uses 3.29, 4.13 and lambda 17.075 (memory).
+    """
+    normal = NormalDist()
+    assert normal.inv_cdf(1 - level / 2) == pytest.approx(critical, abs=5.1e-7)
+    assert critical + normal.inv_cdf(0.80) == pytest.approx(moved, abs=1.1e-6)
+
+
+def test_the_smallest_slip_and_its_chance_are_baardas() -> None:
+    """Derived: 4.132148 deviations at redundancy 1, lambda = 17.0746, found 80 times in 100."""
+    moved = smallest_slip(1.0, 1.0)
+    assert moved is not None
+    assert moved == pytest.approx(4.132148, abs=5.1e-7)
+    assert moved**2 == pytest.approx(17.0746, abs=5.1e-5)
+    assert chance_found(moved, 1.0, 1.0) == pytest.approx(0.80, abs=1e-6)
+
+
+def test_a_slip_in_the_braced_square_is_estimated_as_v_over_r() -> None:
+    """Krumm 3.1.1 as above: v = 2.601 mm and r = 1/7, so the first distance seems 18.2 mm short."""
+    result = benning()
+    assert seems_off(result, 0) == pytest.approx(-0.002601 * 7, abs=5e-6)
+    assert smallest_slip(0.010, result.redundancy[0]) == pytest.approx(
+        0.010 * 4.132148 * sqrt(7), rel=1e-4
+    )
+    assert sum(result.redundancy) == pytest.approx(1.0)
