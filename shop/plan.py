@@ -7,7 +7,7 @@ it and becomes a fault that shop/findings.py reports; the rest stays live.
 
 from functools import lru_cache
 from math import ceil
-from typing import TypeVar
+from typing import Literal, TypeAlias, TypeVar
 
 import msgspec
 
@@ -34,11 +34,16 @@ from shop.job import Job, Limits
 from shop.lettering import free_letter
 from shop.molds import Mold
 from shop.moldwords import MoldWords
+from shop.slabs import hole_names
+from shop.standing import Live, beside
 from shop.survey import room
 from shop.weights import volume_cu_ft, weight_lb
 from shop.words import edge_words, length_style, listed
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+
+State: TypeAlias = Literal["drawn", "cut", "poured", "cast"]
+"""How far a piece is; from cut on it is frozen."""
 
 SMALL_HOLE_IN = 2.0
 """A round hole up to this wide has the smaller bridge limit; common practice, no source."""
@@ -79,6 +84,7 @@ class Piece(msgspec.Struct, frozen=True, cache_hash=True):
     weight_lb: float
     centroid: Point
     bridges: tuple[Bridge, ...]
+    state: State = "drawn"
 
 
 class Shapes(msgspec.Struct, frozen=True):
@@ -261,7 +267,7 @@ def _sorted_out(made: list[Made | Fault], kind: type[Made], faults: list[Fault])
 def layout(job: Job) -> Layout:
     """Return tops, pieces and faults of a job; each element is cached by its own geometry."""
     made = shapes(job)
-    return Layout(made.tops, _pieces(job, made.faces), made.faults, made.paths)
+    return Layout(made.tops, _pieces(job), made.faults, made.paths)
 
 
 @lru_cache(maxsize=32)
@@ -307,29 +313,53 @@ def _cut(top: Top, drawn: tuple[Opening, ...], seams: tuple[Seam, ...]) -> _Cut:
     )
 
 
-def _pieces(job: Job, faces: tuple[tuple[Id, tuple[Face, ...]], ...]) -> tuple[Piece, ...]:
-    """Return the pieces of all tops, named by the job's rows; the rest take free letters."""
-    found: list[Piece] = []
+@lru_cache(maxsize=32)
+def live_pieces(job: Job) -> tuple[Live, ...]:
+    """Return the faces of all tops by today's readings and edits, whatever is frozen.
+
+    They are named by the job's rows; the rest take letters that neither a row nor a slab has.
+    """
+    found: list[Live] = []
+    faces = shapes(job).faces
     lettered = [(top, named(top_faces, rows_of(job, top)), top_faces) for top, top_faces in faces]
     used = [name for _, names, _ in lettered for name in names if name is not None]
+    used += [slab.piece for slab in job.slabs]
     for top, names, top_faces in lettered:
         for name, face in zip(names, top_faces, strict=True):
             letter = name or free_letter(job.piece_names, used)
             used.append(letter)
-            found.append(
-                _piece(letter, top, face, job.thickness, job.density_pcf, job.limits.bridge)
-            )
+            found.append(Live(letter, top, face))
+    return tuple(found)
+
+
+def _pieces(job: Job) -> tuple[Piece, ...]:
+    """Return the pieces as they stand, frozen slabs among them."""
+    slabs = {slab.piece: slab for slab in job.slabs}
+    limit, density = job.limits.bridge, job.density_pcf
+    found = [
+        _piece(name, top, face, job.thickness, density, limit)
+        if name not in slabs
+        else _piece(name, top, face, slabs[name].thickness, density, limit, slabs[name].state)
+        for name, top, face in beside(job, live_pieces(job))
+    ]
     return tuple(sorted(found, key=lambda piece: (len(piece.name), piece.name)))
 
 
 @lru_cache(maxsize=2048)
 def _piece(
-    name: str, top: Id, face: Face, thickness: float, density_pcf: float, limit_in: float
+    name: str,
+    top: Id,
+    face: Face,
+    thickness: float,
+    density_pcf: float,
+    limit_in: float,
+    state: State = "drawn",
 ) -> Piece:
     whole, center = _measured(face)
     volume = volume_cu_ft(whole, thickness)
     lines = _bridges(face, limit_in)
-    return Piece(name, top, face, whole, volume, weight_lb(volume, density_pcf), center, lines)
+    weight = weight_lb(volume, density_pcf)
+    return Piece(name, top, face, whole, volume, weight, center, lines, state)
 
 
 def rows_of(job: Job, top: Id) -> tuple[tuple[str, dict[Id, str]], ...]:
@@ -360,16 +390,20 @@ def _mold_of(job: Job, found: Piece) -> Mold:
     near = {e for r in refs for e in ((r,) if isinstance(r, EdgeRef) else (r.a, r.b))}
     names = names_of_edges(job, found.name)
     holes = {hole.id for hole in found.face.openings} | {part.id for part in found.face.parts}
+    slab = next((slab for slab in job.slabs if slab.piece == found.name), None)
     openings = tuple((o.id, o.name) for o in job.openings if o.id in holes)
     turn = next((t.edge for t in job.turn_choices if t.piece == found.name), None)
+    made_for = job if slab is None else slab
+    if slab is not None:
+        openings = hole_names(slab.shape)
     return _mold(
         found.name,
         found.face,
-        job.thickness,
-        job.molds,
+        made_for.thickness,
+        made_for.molds,
         MoldWords(names, openings, length_style(job)),
-        tuple(c for c in job.edge_choices if c.edge in near),
-        tuple(p for p in job.past_choices if {p.corner.a, p.corner.b} <= refs),
+        tuple(c for c in made_for.edge_choices if c.edge in near),
+        tuple(p for p in made_for.past_choices if {p.corner.a, p.corner.b} <= refs),
         turn,
         job.limits.sharp_corner_deg,
     )
