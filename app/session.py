@@ -178,6 +178,7 @@ def present_in(job: Job, subject: Subject) -> bool:
         "corner": (c.id for c in job.room.corners),
         "wall": (w.id for w in job.room.walls),
         "reading": (r.id for r in job.room.readings),
+        "cabinet": (c.id for c in job.cabinets),
         "run": (r.id for r in job.runs),
         "leg": (leg.id for r in job.runs for leg in r.legs),
         "island": (i.id for i in job.islands),

@@ -18,6 +18,7 @@ from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Kind
 from geometry.outline import bounding_box
 from geometry.picking import Subject
+from shop.cabinets import cabinet_plans
 from shop.edits import Edit, SetReading
 from shop.findings import Finding
 from shop.job import Job
@@ -96,6 +97,7 @@ _STAGE_OF_SUBJECT: dict[str, Stage] = {
     "corner": "Room",
     "wall": "Room",
     "reading": "Room",
+    "cabinet": "Room",
     "run": "Counters",
     "leg": "Counters",
     "island": "Counters",
@@ -227,6 +229,13 @@ def _boxes(job: Job, subject: Subject) -> list[Box]:
         line = room(job).wall(subject.id)
         (ax, ay), (bx, by) = line.left, line.right
         return [(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))]
+    if subject.kind == "cabinet":
+        return [
+            (min(a, c), min(b, d), max(a, c), max(b, d))
+            for p in cabinet_plans(job)
+            if p.cabinet.id == subject.id
+            for (a, b), (c, d) in ((p.corners[0], p.corners[2]), (p.corners[1], p.corners[3]))
+        ]
     if subject.kind == "piece":
         return [bounding_box(p.face.outline) for p in pieces(job) if p.name == subject.id]
     if subject.kind == "opening":

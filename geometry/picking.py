@@ -21,6 +21,7 @@ SubjectKind: TypeAlias = Literal[
     "corner",
     "wall",
     "reading",
+    "cabinet",
     "run",
     "leg",
     "island",

@@ -14,6 +14,7 @@ from geometry.picking import Subject
 from geometry.points import Point, middle
 from geometry.splitting import Face, short_edges
 from shop import plan
+from shop.cabinet_findings import of_cabinets
 from shop.finding import Finding
 from shop.job import Job, Limits
 from shop.knockouts import reveal_notices
@@ -44,6 +45,7 @@ def findings(job: Job) -> tuple[Finding, ...]:
         *_of_room(job),
         *_of_faults(job),
         *_of_legs(job),
+        *of_cabinets(job),
         *_of_openings(job),
         *_of_pieces(job),
         *_of_molds(job),
@@ -134,9 +136,6 @@ def _misreading(job: Job) -> Finding:
 SHALLOW_IN = 6.0
 """Cabinets less deep than this are most likely a slip; common practice, no source."""
 
-FREE_IN = 12.0
-"""A front further beyond its cabinets wants something below it; common practice, no source."""
-
 
 def _of_legs(job: Job) -> Iterator[Finding]:
     """Yield what is odd about the depths and overhangs of legs."""
@@ -155,10 +154,15 @@ def _of_legs(job: Job) -> Iterator[Finding]:
                 " the top: check the number."
             )
             said.append(("odd-overhang", f"The cabinets stand out before {name}", text))
-        if over > FREE_IN:
+        free = job.limits.cantilever
+        if over > free:
+            # 10 in is what the Dimension Stone Design Manual lets 1 1/4 in of stone stand out;
+            # there is no such table for concrete.
+            whose = "common practice" if free == Limits().cantilever else "your limit"
             text = (
-                f"{written(over, style)} beyond the cabinets: plan brackets or legs below it, as is"
-                f" common practice from {written(FREE_IN, style)} on."
+                f"{written(over, style)} beyond the cabinets, where {whose} is"
+                f" {written(free, style)}: plan brackets or legs below it. Brackets and steel are"
+                " for a licensed person."
             )
             said.append(("free-overhang", f"The front of {name} hangs far out", text))
         for code, title, words in said:

@@ -9,6 +9,7 @@ from geometry.picking import Subject, SubjectKind
 from geometry.points import Point, middle
 from geometry.seams import SeamAtCorner, SeamOnLeg
 from shop import plan
+from shop.cabinets import cabinet_plans
 from shop.job import Job
 from shop.readings import (
     AngleReading,
@@ -37,6 +38,8 @@ def place_of(job: Job, subject: Subject) -> Point | None:
             return _wall(job, subject.id)
         case "reading":
             return _reading(job, subject.id)
+        case "cabinet":
+            return next((c.middle for c in cabinet_plans(job) if c.cabinet.id == subject.id), None)
         case "leg":
             return _leg(job, subject.id)
         case "run":

@@ -29,6 +29,7 @@ from geometry.splitting import short_edges
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
 from shop.applying import applied
+from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.findings import Finding, findings
 from shop.job import Job
 from shop.words import length_style
@@ -58,6 +59,9 @@ class Remedy(NamedTuple):
 
 def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     """Return what makes a finding go; empty where nothing simple does."""
+    if finding.code in OF_CABINETS:
+        tried = cabinet_mends(job, finding)
+        return tuple(Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit))
     found: list[Remedy] = []
     for subject in finding.about:
         if subject.kind == "opening":

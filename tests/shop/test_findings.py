@@ -147,7 +147,7 @@ def test_corners_on_each_other_contradict_the_room_without_a_reading_at_fault() 
     ("changes", "code", "said"),
     [
         ({"overhang": -5.0}, "odd-overhang", "an overhang of -5 the cabinets stand out"),
-        ({"overhang": 14.0}, "free-overhang", "14 beyond the cabinets: plan brackets"),
+        ({"overhang": 14.0}, "free-overhang", "14 beyond the cabinets, where common"),
         ({"depth_left": 4.0}, "odd-depth", "are 4 deep: check the number."),
     ],
 )

@@ -1,0 +1,118 @@
+"""What may make a finding about cabinets go: edits with their words, still to be tried."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from geometry.frames import along_of, wall_mark
+from geometry.lengths import written
+from geometry.naming import Id
+from geometry.openings import AlongLeg
+from geometry.points import distance
+from geometry.seams import Seam, SeamOnLeg
+from geometry.tolerances import SAME_POINT_IN
+from shop import edits
+from shop.cabinets import CabinetPlan, along_from, cabinet_plans, cabinets_on
+from shop.finding import Finding
+from shop.job import Job
+from shop.references import legs_of
+from shop.survey import room
+from shop.words import length_style
+
+OF_CABINETS = frozenset(
+    {
+        "cabinets-overlap",
+        "cabinet-gap",
+        "cabinet-past-corner",
+        "open-span",
+        "seam-over-nothing",
+        "sink-off-base",
+        "sink-too-wide",
+    }
+)
+"""The codes of findings about cabinets and what they hold up."""
+
+FURTHEST_IN = 36.0
+"""A seam is moved no further than this to lie on a cabinet's side."""
+
+
+class Mend(NamedTuple):
+    """An edit that may make a finding go, and what it does in words."""
+
+    label: str
+    edit: edits.Edit
+
+
+def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
+    """Yield what may make a finding about cabinets go, as far as something simple may."""
+    ids = [subject.id for subject in finding.about]
+    match finding.code:
+        case "cabinets-overlap" | "cabinet-gap":
+            yield from _side_by_side(job, ids[0], ids[1])
+        case "cabinet-past-corner":
+            yield from _into_the_corner(job, ids[0])
+        case "seam-over-nothing":
+            yield from _onto_a_side(job, next(s for s in job.seams if s.id == ids[0]))
+        case "sink-off-base":
+            yield from _over_the_base(job, ids[0], ids[1])
+        case _:
+            return
+
+
+def _plan(job: Job, cabinet: Id) -> CabinetPlan:
+    return next(p for p in cabinet_plans(job) if p.cabinet.id == cabinet)
+
+
+def _moved(found: CabinetPlan, left: float) -> edits.Edit:
+    """Return the edit that puts a cabinet's left side there."""
+    return edits.SetCabinet(replace(found.cabinet, along=along_from(found, left)))
+
+
+def _side_by_side(job: Job, moved: Id, beside: Id) -> Iterator[Mend]:
+    """Yield moves of either of two cabinets along one wall that set them side by side."""
+    one, other = _plan(job, moved), _plan(job, beside)
+    if one.wall.id != other.wall.id:
+        return
+    for found, by in ((one, other), (other, one)):
+        right = found.left + found.right > by.left + by.right
+        left = by.right if right else by.left - found.cabinet.width
+        yield Mend(f"Set the {found.label} against the {by.label}", _moved(found, left))
+
+
+def _into_the_corner(job: Job, cabinet: Id) -> Iterator[Mend]:
+    found = _plan(job, cabinet)
+    size = distance(found.wall.left, found.wall.right)
+    left = 0.0 if found.left < 0.0 else size - found.cabinet.width
+    yield Mend(f"Set the {found.label} into the corner", _moved(found, left))
+
+
+def _onto_a_side(job: Job, seam: Seam) -> Iterator[Mend]:
+    """Yield the moves of a seam to the nearest sides of cabinets on its left and right."""
+    start = seam.start
+    if not isinstance(start, SeamOnLeg):
+        return
+    wall = room(job).wall(legs_of(job)[start.leg].wall)
+    here = along_of(wall, wall_mark(wall, start.along, start.hook))
+    sides = {side for p in cabinets_on(job, wall.id) if p.carries for side in (p.left, p.right)}
+    moves = sorted((side - here for side in sides), key=abs)
+    for words, way in (("left", -1.0), ("right", 1.0)):
+        by = next((abs(m) for m in moves if m * way > SAME_POINT_IN), FURTHEST_IN + 1.0)
+        if by > FURTHEST_IN:
+            continue
+        toward = -way if start.hook == "right" else way
+        moved = replace(start, along=start.along + toward * by)
+        size = written(by, length_style(job))
+        label = f"Move the seam {size} to the {words}, onto a cabinet's side"
+        yield Mend(label, edits.SetSeam(replace(seam, start=moved)))
+
+
+def _over_the_base(job: Job, opening: Id, cabinet: Id) -> Iterator[Mend]:
+    """Yield the move of a sink to the middle of its sink base."""
+    base = _plan(job, cabinet)
+    sink = next(o for o in job.openings if o.id == opening)
+    at = sink.at
+    assert isinstance(at, AlongLeg)
+    middle = wall_mark(base.wall, (base.left + base.right) / 2.0)
+    there = replace(at, along=along_of(base.wall, middle, at.hook))
+    yield Mend(f"Move {sink.name} to the middle of its base", edits.MoveOpening(opening, there))

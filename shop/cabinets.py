@@ -1,0 +1,290 @@
+"""Cabinets and appliances along the walls: where they lie, and where the next one goes.
+
+Sides are as seen facing the wall. Places along a wall are inches from its left corner.
+"""
+
+from collections.abc import Sequence
+from functools import lru_cache
+from itertools import combinations, pairwise
+from typing import Literal, NamedTuple
+
+import msgspec
+
+from geometry.convex import overlap_in, stretch
+from geometry.edges import Edge
+from geometry.frames import (
+    WallLine,
+    along_of,
+    into_room,
+    wall_direction,
+    wall_mark,
+)
+from geometry.lengths import LengthStyle, parts, written
+from geometry.naming import Id
+from geometry.points import Point, along, cross, distance, dot, middle, minus
+from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN
+from shop.job import Cabinet, Job
+from shop.references import Side, neighbor_wall
+from shop.survey import left_to_right, room
+from shop.words import corner_words, length_style, wall_words
+
+Use = Literal[
+    "base",
+    "sink-base",
+    "dishwasher",
+    "range",
+    "refrigerator",
+    "knee-space",
+    "end-panel",
+    "post",
+]
+
+CARRIES = frozenset({"base", "sink-base", "end-panel", "post"})
+"""What holds a top up; a dishwasher and a knee space are open below it."""
+
+TOPLESS = frozenset({"range", "refrigerator"})
+"""What no top runs over."""
+
+USE_WORDS: dict[Use, str] = {
+    "base": "base",
+    "sink-base": "sink base",
+    "dishwasher": "dishwasher",
+    "range": "range",
+    "refrigerator": "refrigerator",
+    "knee-space": "knee space",
+    "end-panel": "end panel",
+    "post": "post",
+}
+
+SIZED = frozenset({"base", "sink-base", "range"})
+"""What is called by its width."""
+
+FILLER_IN = 6.0
+"""A narrower space between neighbors is closed with a strip; common practice, no source."""
+
+
+class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
+    """A cabinet where it lies in the room.
+
+    left and right are its sides along its wall. corners are those of its box without doors,
+    counter-clockwise from the left end of its face; a post is square and stands at the face. face
+    runs from left to right, doors the door thickness before it.
+    """
+
+    cabinet: Cabinet
+    wall: WallLine
+    left: float
+    right: float
+    corners: tuple[Point, Point, Point, Point]
+    face: Edge
+    doors: Edge | None
+    label: str
+
+    @property
+    def carries(self) -> bool:
+        """Whether it holds a top up."""
+        return self.cabinet.use in CARRIES
+
+    @property
+    def takes_top(self) -> bool:
+        """Whether a top runs over it."""
+        return self.cabinet.use not in TOPLESS
+
+    @property
+    def middle(self) -> Point:
+        """The middle of its box."""
+        return middle(self.corners[0], self.corners[2])
+
+
+def cabinet_plans(job: Job) -> tuple[CabinetPlan, ...]:
+    """Return every cabinet where it lies, in the order of the document.
+
+    One whose wall has no length is left out.
+    """
+    return _plans(job.cabinets, room(job).walls, length_style(job))
+
+
+@lru_cache(maxsize=64)
+def _plans(
+    cabinets: tuple[Cabinet, ...], walls: tuple[WallLine, ...], style: LengthStyle
+) -> tuple[CabinetPlan, ...]:
+    lines = {wall.id: wall for wall in walls if distance(wall.left, wall.right) > SAME_POINT_IN}
+    return tuple(_plan(c, lines[c.wall], style) for c in cabinets if c.wall in lines)
+
+
+@lru_cache(maxsize=1024)
+def _plan(cabinet: Cabinet, wall: WallLine, style: LengthStyle) -> CabinetPlan:
+    width, depth = cabinet.width, cabinet.depth
+    left = cabinet.along
+    if cabinet.hook == "right":
+        left = distance(wall.left, wall.right) - cabinet.along - width
+    out = into_room(wall)
+    feet = (wall_mark(wall, left), wall_mark(wall, left + width))
+    near = max(depth - width, 0.0) if cabinet.use == "post" else 0.0
+    a, b = (along(foot, out, depth) for foot in feet)
+    d, c = (along(foot, out, near) for foot in feet)
+    doors = None
+    if cabinet.doors and cabinet.door_thickness:
+        before = cabinet.door_thickness
+        doors = Edge(along(a, out, before), along(b, out, before))
+    name = cabinet_label(cabinet, style)
+    return CabinetPlan(cabinet, wall, left, left + width, (a, b, c, d), Edge(a, b), doors, name)
+
+
+def cabinet_label(cabinet: Cabinet, style: LengthStyle) -> str:
+    """Return what a cabinet is called: by its width in inches, as in '36 base', or its use."""
+    use = USE_WORDS[cabinet.use]
+    if cabinet.use not in SIZED:
+        return use
+    return f"{_width_words(cabinet.width, style)} {use}"
+
+
+def _width_words(width: float, style: LengthStyle) -> str:
+    """Return a width in plain inches, 36 rather than 3' 0, or in millimeters."""
+    said = parts(width, style)
+    if said.feet is None:
+        return written(width, style)
+    rest = f" {said.numerator}/{said.denominator}" if said.numerator else ""
+    return f"{12 * said.feet + said.whole}{rest}"
+
+
+def cabinet_words(job: Job, cabinet: Id) -> str:
+    """Return a cabinet with its wall, as in 'the 36 base on wall 1 to 2'."""
+    found = next((c for c in job.cabinets if c.id == cabinet), None)
+    if found is None:
+        return "a cabinet"
+    return f"the {cabinet_label(found, length_style(job))} on {wall_words(job, found.wall)}"
+
+
+def hook_words(job: Job, cabinet: Cabinet) -> str:
+    """Return the corner from which a cabinet is measured."""
+    ends = left_to_right(next(w for w in job.room.walls if w.id == cabinet.wall))
+    return corner_words(job, ends[0] if cabinet.hook == "left" else ends[1])
+
+
+def cabinets_on(job: Job, wall: Id) -> tuple[CabinetPlan, ...]:
+    """Return the cabinets along a wall from left to right."""
+    own = (plan for plan in cabinet_plans(job) if plan.cabinet.wall == wall)
+    return tuple(sorted(own, key=lambda plan: (plan.left, plan.right)))
+
+
+def along_from(plan: CabinetPlan, left: float) -> float:
+    """Return the cabinet's 'along' with its left side there, from the corner where it hooks."""
+    if plan.cabinet.hook == "left":
+        return left
+    size = distance(plan.wall.left, plan.wall.right)
+    return size - left - plan.cabinet.width
+
+
+# --- Where the next one goes ------------------------------------------------------------------
+
+
+def inside_neighbor(job: Job, wall: Id, side: Side) -> WallLine | None:
+    """Return the wall that stands across a wall's left or right end, at an inside corner."""
+    other = neighbor_wall(job.room.walls, wall, side)
+    if other is None:
+        return None
+    survey = room(job)
+    one, across = survey.wall(wall), survey.wall(other)
+    way, theirs = minus(one.right, one.left), minus(across.right, across.left)
+    turn = cross(theirs, way) if side == "left" else cross(way, theirs)
+    sizes = distance(one.left, one.right) * distance(across.left, across.right)
+    return across if turn < -PARALLEL_RAD * sizes else None
+
+
+def corner_taken(job: Job, wall: Id, side: Side, depth: float) -> float:
+    """Return how much of a wall, from its left or right corner, a neighbor's cabinets stand on.
+
+    It counts what stands within a depth of the wall, at an inside corner only.
+    """
+    across = inside_neighbor(job, wall, side)
+    if across is None:
+        return 0.0
+    line = room(job).wall(wall)
+    reaches = (_reach(line, side, p.corners, depth) for p in cabinets_on(job, across.id))
+    return max((0.0, *reaches))
+
+
+def _reach(wall: WallLine, side: Side, corners: Sequence[Point], depth: float) -> float:
+    """Return how far along a wall a box reaches within a depth of it; 0 if not at all."""
+    out, way = into_room(wall), wall_direction(wall)
+    near = along(wall.left, out, SAME_POINT_IN)
+    far = along(wall.left, out, depth - SAME_POINT_IN)
+    met = [along(a, way, at) for a in (near, far) for at in stretch(corners, a, way) or ()]
+    met += [p for p in corners if 0.0 < dot(minus(p, near), out) < depth - 2.0 * SAME_POINT_IN]
+    return max((along_of(wall, p, side) for p in met), default=0.0)
+
+
+def next_place(job: Job, wall: Id, hook: Side, depth: float) -> float:
+    """Return where the next cabinet of a depth goes, as its 'along' from a hook.
+
+    It goes right after the last one from that hook; the first one goes into the corner, or beside
+    what stands there along the neighboring wall.
+    """
+    ends = (c.along + c.width for c in job.cabinets if c.wall == wall and c.hook == hook)
+    return max((corner_taken(job, wall, hook, depth), *ends))
+
+
+# --- What does not fit ------------------------------------------------------------------------
+
+
+class Clash(NamedTuple):
+    """Two cabinets that take the same room; how far one must move to be clear."""
+
+    one: CabinetPlan
+    other: CabinetPlan
+    by: float
+
+
+class Space(NamedTuple):
+    """A narrow space between neighbors along a wall."""
+
+    left: CabinetPlan
+    right: CabinetPlan
+    width: float
+
+
+class Overrun(NamedTuple):
+    """A cabinet that would stand in the wall across its wall's end."""
+
+    plan: CabinetPlan
+    side: Side
+    by: float
+
+
+def clashes(job: Job) -> tuple[Clash, ...]:
+    """Return the pairs of cabinets that overlap."""
+    return _clashes(cabinet_plans(job))
+
+
+@lru_cache(maxsize=64)
+def _clashes(plans: tuple[CabinetPlan, ...]) -> tuple[Clash, ...]:
+    found = (
+        Clash(one, other, overlap_in(one.corners, other.corners))
+        for one, other in combinations(plans, 2)
+    )
+    return tuple(clash for clash in found if clash.by > SAME_POINT_IN)
+
+
+def spaces(job: Job) -> tuple[Space, ...]:
+    """Return the narrow spaces between neighbors: what a filler closes, or a slip of the tape."""
+    found: list[Space] = []
+    for wall in dict.fromkeys(cabinet.wall for cabinet in job.cabinets):
+        row = cabinets_on(job, wall)
+        for left, right in pairwise(row):
+            width = right.left - left.right
+            if SAME_POINT_IN < width <= FILLER_IN:
+                found.append(Space(left, right, width))
+    return tuple(found)
+
+
+def overruns(job: Job) -> tuple[Overrun, ...]:
+    """Return the cabinets that reach past an inside corner of their wall."""
+    found: list[Overrun] = []
+    for plan in cabinet_plans(job):
+        size = distance(plan.wall.left, plan.wall.right)
+        ends: tuple[tuple[Side, float], ...] = (("left", -plan.left), ("right", plan.right - size))
+        for side, by in ends:
+            if by > SAME_POINT_IN and inside_neighbor(job, plan.wall.id, side) is not None:
+                found.append(Overrun(plan, side, by))
+    return tuple(found)

@@ -1,0 +1,216 @@
+"""What holds tops up: what lies under a seam, and stretches of tops over nothing.
+
+Cabinets carry along their sides; a base also with its rails at the face and at the wall. Deflection
+and steel are for a licensed person: only lengths are said here.
+"""
+
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import NamedTuple
+
+from geometry.convex import stretch
+from geometry.crossing import chord
+from geometry.edges import Edge, foot
+from geometry.frames import (
+    LegFrame,
+    along_of,
+    back_direction,
+    frame_of,
+    into_room,
+    wall_direction,
+)
+from geometry.lengths import LengthStyle, written
+from geometry.naming import Id
+from geometry.points import Point, along, dot, minus, unit
+from geometry.seams import Seam, SeamOnIsland, SeamOnLeg, SeamPath
+from geometry.tolerances import SAME_POINT_IN
+from shop import plan
+from shop.cabinets import USE_WORDS, CabinetPlan, cabinet_plans, cabinets_on
+from shop.job import Job
+from shop.references import legs_of
+from shop.words import length_style, listed
+
+SIDE_IN = 0.75
+"""A cabinet's side is so thick; common practice, no source."""
+
+WITHIN_IN = 1.0
+"""What holds a seam is looked for so far within the cabinets' face, and off the wall."""
+
+NOTHING = "nothing under it"
+
+ON_ITS_WHOLE = {"end-panel": "on an end panel", "post": "on a post"}
+
+
+class Support(NamedTuple):
+    """What is under a place, in words, and whether it holds a top up."""
+
+    words: str
+    holds: bool
+
+
+class Under(NamedTuple):
+    """What is under a seam near its back end and near its front end."""
+
+    back: Support
+    front: Support
+
+    @property
+    def holds(self) -> bool:
+        """Whether something holds the seam up at both ends."""
+        return self.back.holds and self.front.holds
+
+    @property
+    def words(self) -> str:
+        """What is under the seam, in words."""
+        if self.back.words == self.front.words:
+            return self.back.words
+        return f"at the back {self.back.words}, in front {self.front.words}"
+
+
+class Span(NamedTuple):
+    """A stretch of a leg's front over nothing, by its ends along the wall from its left corner.
+
+    held tells on how many of its ends something holds it up: in a corner the next leg's cabinets
+    do. over says what lies below; cabinets are the open ones there.
+    """
+
+    leg: Id
+    left: float
+    right: float
+    held: int
+    at_start: bool
+    in_corner: bool
+    over: str
+    cabinets: tuple[Id, ...]
+    at: Point
+
+    @property
+    def length(self) -> float:
+        """How long it is."""
+        return self.right - self.left
+
+
+def beneath(job: Job, point: Point) -> Support:
+    """Return what is under a place of a top."""
+    return _beneath(cabinet_plans(job), length_style(job), point)
+
+
+def _beneath(plans: Iterable[CabinetPlan], style: LengthStyle, point: Point) -> Support:
+    best: tuple[float, Support] | None = None
+    for found in plans:
+        support = _of_cabinet(found, style, point)
+        if support is not None and (best is None or support < best):
+            best = support
+    return best[1] if best is not None else Support(f"over a gap: {NOTHING}", False)
+
+
+def _of_cabinet(
+    found: CabinetPlan, style: LengthStyle, point: Point
+) -> tuple[float, Support] | None:
+    """Return what a cabinet is to a place, the better the lower its number, or None."""
+    a, b, c, d = found.corners
+    sides = [foot(Edge(*side), point).distance for side in ((a, d), (b, c))]
+    inside = _holds(found, point)
+    use = found.cabinet.use
+    if not found.carries:
+        words = f"over the {USE_WORDS[use]}: {NOTHING}"
+        return (3.0, Support(words, False)) if inside else None
+    near = min(sides)
+    if near <= SIDE_IN + SAME_POINT_IN:
+        return 0.0, Support(ON_ITS_WHOLE.get(use, "on a cabinet side"), True)
+    if not inside:
+        return None
+    if use in ON_ITS_WHOLE:
+        return 0.0, Support(ON_ITS_WHOLE[use], True)
+    words = f"inside the {found.label}, {written(near, style)} from its side"
+    return 1.0, Support(words, True)
+
+
+def _holds(found: CabinetPlan, point: Point) -> bool:
+    way = wall_direction(found.wall)
+    met = stretch(found.corners, point, way)
+    return met is not None and met[0] <= SAME_POINT_IN and met[1] >= -SAME_POINT_IN
+
+
+# --- Seams --------------------------------------------------------------------------------------
+
+
+def under(job: Job, seam: Id) -> Under | None:
+    """Return what is under a seam; None for an island, without cabinets, or if it is not made."""
+    for path in plan.shapes(job).paths:
+        if path.id == seam:
+            return _under_path(job, path, next(s for s in job.seams if s.id == seam))
+    return None
+
+
+def _under_path(job: Job, path: SeamPath, seam: Seam) -> Under | None:
+    start = seam.start
+    if isinstance(start, SeamOnIsland):
+        return None
+    leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
+    if not cabinets_on(job, leg.wall):
+        return None
+    top = next(found.top for found in plan.tops(job) if found.top.id == seam.top)
+    met = chord(top.outline, path.start, path.direction) or (path.start, path.start)
+    back, front = met if isinstance(start, SeamOnLeg) else reversed(met)
+    inward = unit(minus(back, front))
+    slant = dot(inward, back_direction(frame_of(top, leg.id)))
+    return Under(
+        beneath(job, along(back, inward, -WITHIN_IN / slant)),
+        beneath(job, along(front, inward, (leg.overhang + WITHIN_IN) / slant)),
+    )
+
+
+# --- Spans --------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=64)
+def unsupported_spans(job: Job) -> tuple[Span, ...]:
+    """Return the stretches of legs along walls with cabinets that have nothing under them.
+
+    A corner that neither leg's cabinets fill counts once, for the leg on its left.
+    """
+    spans: list[Span] = []
+    for found in plan.tops(job):
+        legs = [frame for frame in found.top.frames if isinstance(frame, LegFrame)]
+        open_corner = False
+        for frame in legs:
+            own = list(_spans(job, frame, turns=frame is not legs[-1]))
+            if open_corner and own and own[0].at_start:
+                del own[0]
+            spans += own
+            open_corner = bool(own) and own[-1].in_corner
+    return tuple(spans)
+
+
+def _spans(job: Job, frame: LegFrame, *, turns: bool) -> Iterator[Span]:
+    """Yield the stretches of a line within the cabinets' faces that no cabinet holds."""
+    wall = frame.wall
+    row = cabinets_on(job, wall.id)
+    if not row:
+        return
+    depth = min(p.cabinet.depth for p in row)
+    out, way = into_room(wall), wall_direction(wall)
+    start = along(wall.left, out, depth - min(WITHIN_IN, depth / 2.0))
+    low = min(along_of(wall, p) for p in (frame.back.start, frame.front.start))
+    high = max(along_of(wall, p) for p in (frame.back.end, frame.front.end))
+    met = [(p, stretch(p.corners, start, way)) for p in cabinet_plans(job)]
+    held = sorted(m for p, m in met if m is not None and p.carries and m[1] > low and m[0] < high)
+    at = low
+    for left, right in (*held, (high, high)):
+        if left - at > SAME_POINT_IN:
+            open_ones = [
+                p for p, m in met if m is not None and not p.carries and m[0] < left and m[1] > at
+            ]
+            yield Span(
+                leg=frame.leg,
+                left=at,
+                right=left,
+                held=(at > low) + (left < high or turns),
+                at_start=at == low,
+                in_corner=turns and left == high,
+                over=listed(f"the {USE_WORDS[p.cabinet.use]}" for p in open_ones) or "a gap",
+                cabinets=tuple(p.cabinet.id for p in open_ones),
+                at=along(start, way, (at + left) / 2.0),
+            )
+        at = max(at, right)
