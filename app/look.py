@@ -116,6 +116,7 @@ ROLE_LOOKS: "dict[Role, RoleLook]" = {
     "paper": RoleLook(None, "paper"),
     "wall": RoleLook(Stroke("wall", 5.0), None, "wall"),
     "ghost": RoleLook(Stroke("quiet", 1.0, "dotted"), None, "quiet"),
+    "cabinet": RoleLook(Stroke("quiet", 1.2), None, "quiet"),
     "slab": RoleLook(Stroke("ink", 1.4), "slab"),
     "back": RoleLook(Stroke("ink", 1.4)),
     "front": RoleLook(Stroke("ink", 1.8)),

@@ -31,6 +31,7 @@ INKS: dict[Role, Ink] = {
     "paper": Ink(GRAPHITE, 0.0, fill=WHITE),
     "wall": Ink(WALL, 0.05),
     "ghost": Ink(QUIET, 0.008, (0.06, 0.05)),
+    "cabinet": Ink(QUIET, 0.01),
     "slab": Ink(GRAPHITE, 0.014, fill=SLAB),
     "back": Ink(GRAPHITE, 0.014),
     "front": Ink(GRAPHITE, 0.02),

@@ -16,6 +16,7 @@ Role: TypeAlias = Literal[
     "paper",
     "wall",
     "ghost",
+    "cabinet",
     "slab",
     "back",
     "front",

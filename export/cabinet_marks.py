@@ -1,0 +1,92 @@
+"""Cabinets and appliances drawn face up: quiet lines under the tops, and what they are called."""
+
+from functools import lru_cache
+
+from export.laying_out import upright_angle
+from export.marks import AnyMark, Group, Line, Place, Role, Words
+from geometry.edges import Edge, length, part_of
+from geometry.frames import wall_direction
+from geometry.picking import Subject
+from geometry.points import Point, along, left_of, scaled
+from shop.cabinets import CabinetPlan, cabinet_plans
+from shop.job import Job
+
+DOOR_GAP_IN = 0.25
+"""Doors are drawn so far apart."""
+
+WORDS_HIGH_IN = 0.11
+
+BESIDE_WORDS_IN = 1.0
+"""So much of a cabinet's width and depth is kept from its words."""
+
+
+def cabinets_below(job: Job) -> tuple[Group, ...]:
+    """Return the cabinets as they lie below the tops, which hide them."""
+    return tuple(_below(plan) for plan in cabinet_plans(job))
+
+
+def cabinets_through(job: Job, *, words: bool) -> tuple[Group, ...]:
+    """Return the cabinets as they show through the tops, dotted, and what they are called."""
+    return tuple(_through(plan, words) for plan in cabinet_plans(job))
+
+
+@lru_cache(maxsize=512)
+def _below(plan: CabinetPlan) -> Group:
+    subject = Subject("cabinet", plan.cabinet.id)
+    open_place = plan.cabinet.use == "knee-space"
+    role: Role = "ghost" if open_place else "cabinet"
+    return Group(f"cabinet {plan.cabinet.id}", tuple(_lines(plan, role, subject)))
+
+
+@lru_cache(maxsize=512)
+def _through(plan: CabinetPlan, words: bool) -> Group:
+    subject = Subject("cabinet", plan.cabinet.id)
+    marks: list[AnyMark] = list(_lines(plan, "ghost", subject))
+    if words:
+        marks.append(_called(plan, subject))
+    return Group(f"cabinet {plan.cabinet.id} through the top", tuple(marks))
+
+
+def _lines(plan: CabinetPlan, role: Role, subject: Subject) -> list[AnyMark]:
+    """Return the sides, the face and the doors; the back lies at the wall."""
+    a, b, c, d = plan.corners
+    chains: list[tuple[Point, ...]] = [(d, a, b, c)]
+    if plan.cabinet.use == "post":
+        chains = [(d, a, b, c, d)]
+    chains += [(door.start, door.end) for door in _doors(plan)]
+    return [Line(role, subject, points=p, bulges=(0.0,) * (len(p) - 1)) for p in chains]
+
+
+def _doors(plan: CabinetPlan) -> list[Edge]:
+    """Return the doors side by side."""
+    line, count = plan.doors, plan.cabinet.doors
+    if line is None:
+        return []
+    gap = min(DOOR_GAP_IN / length(line), 0.5 / count)
+    return [
+        part_of(line, number / count + gap / 2.0, (number + 1) / count - gap / 2.0)
+        for number in range(count)
+    ]
+
+
+def _called(plan: CabinetPlan, subject: Subject) -> Words:
+    """Return what a cabinet is called, inside it: along its wall, or across where it is narrow."""
+    way, at = wall_direction(plan.wall), plan.middle
+    out = scaled(left_of(way), -1.0)
+    level, across = upright_angle(way), upright_angle(out)
+    wide = plan.cabinet.width - BESIDE_WORDS_IN
+    deep = plan.cabinet.depth - BESIDE_WORDS_IN
+    spots = (at, along(at, out, deep / 4.0), along(at, out, -deep / 4.0))
+    return Words(
+        "quiet",
+        subject,
+        text=plan.label,
+        at=at,
+        height=WORDS_HIGH_IN,
+        places=(
+            *(Place(spot, angle_rad=level, wide=wide, high=deep / 2.0) for spot in spots),
+            Place(at, angle_rad=across, wide=deep, high=wide),
+        ),
+        priority=-1,
+        optional=True,
+    )
