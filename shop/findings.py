@@ -23,6 +23,7 @@ from shop.molds import Mold
 from shop.moldwords import MoldWords, Notice
 from shop.places import place_of
 from shop.references import legs_of
+from shop.slab_findings import of_slabs
 from shop.survey import room
 from shop.weights import weight_shown
 from shop.words import (
@@ -49,6 +50,7 @@ def findings(job: Job) -> tuple[Finding, ...]:
         *_of_openings(job),
         *_of_pieces(job),
         *_of_molds(job),
+        *of_slabs(job),
     )
     return tuple(sorted(found, key=lambda finding: not finding.blocking))
 
