@@ -7,14 +7,15 @@ window can tell by identity what changed.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from math import ceil, cos, pi, sin
-from typing import NamedTuple, TypedDict, Unpack
+from typing import TypedDict, Unpack
 
 import msgspec
 from shapely import Polygon
 from shapely.ops import polylabel
 
+from export.cabinet_marks import cabinets_below, cabinets_through
 from export.laying_out import upright_angle
-from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
+from export.marks import AnyMark, Dimension, Group, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
@@ -42,6 +43,7 @@ from geometry.points import (
 from geometry.splitting import Face
 from geometry.tolerances import SHADING_IN
 from shop import plan
+from shop.cabinets import cabinet_plans
 from shop.job import Job
 from shop.measures import weight_words
 from shop.survey import CornerPlan, room
@@ -87,13 +89,6 @@ class How(TypedDict, total=False):
     bold: bool
     priority: int
     optional: bool
-
-
-class Group(NamedTuple):
-    """The marks of one element, back to front, and a key that tells it from the others."""
-
-    key: str
-    marks: tuple[AnyMark, ...]
 
 
 def kind_role(kind: Kind) -> Role:
@@ -585,13 +580,19 @@ def up_box(job: Job) -> tuple[float, float, float, float]:
     """Return the box of everything that the face-up plan shows."""
     corners = [corner.point for corner in room(job).corners]
     corners += [edge.start for found in unmade(job) for edge in found.edges]
+    corners += [corner for cabinet in cabinet_plans(job) for corner in cabinet.corners]
     outlines = [t.top.outline for t in plan.tops(job)]
     return grown(box_of(outlines, corners), 14.0)
 
 
 def face_up(job: Job) -> Sheet:
-    """Return the plan as it sits in the kitchen."""
-    marks = tuple(mark for group in face_up_groups(job) for mark in group.marks)
+    """Return the plan as it sits in the kitchen, with the cabinets under it."""
+    groups = (
+        *cabinets_below(job),
+        *face_up_groups(job),
+        *cabinets_through(job, words=True),
+    )
+    marks = tuple(mark for group in groups for mark in group.marks)
     return Sheet("Face up, as it sits in the kitchen", marks, up_box(job), MARGIN_IN)
 
 

@@ -4,7 +4,7 @@ Positions are inches of the model, y up, unless a name says paper. Sizes of word
 inches on paper (at scale 1), so a full-size plot and a small picture can share a sheet.
 """
 
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 import msgspec
 
@@ -137,6 +137,13 @@ class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
 
 
 AnyMark: TypeAlias = Region | Line | Words | Dimension | Spot
+
+
+class Group(NamedTuple):
+    """The marks of one element, back to front, and a key that tells it from the others."""
+
+    key: str
+    marks: tuple[AnyMark, ...]
 
 
 class Sheet(msgspec.Struct, frozen=True, cache_hash=True):
