@@ -361,15 +361,41 @@ def holes(face: Face) -> tuple[PlacedOpening | OpeningPart, ...]:
     return (*face.openings, *face.parts)
 
 
-def _opening_names(job: Job, piece: plan.Piece) -> tuple[tuple[Id, str], ...]:
-    places = _places_of_openings(job)
-    inside = sorted({places[opening.id] for opening in holes(piece.face)})
-    return tuple((o.id, o.name) for o in (job.openings[place] for place in inside))
+class _Known(msgspec.Struct, frozen=True, cache_hash=True):
+    """What of a job the drawing of a piece hangs on besides the piece."""
+
+    limits: plan.BridgeLimits
+    naming: plan.Naming
+    style: LengthStyle
 
 
 @lru_cache(maxsize=32)
-def _places_of_openings(job: Job) -> dict[Id, int]:
-    return {opening.id: place for place, opening in enumerate(job.openings)}
+def _known(job: Job) -> _Known:
+    """Return what drawings of pieces hang on, the same object as long as it is the same."""
+    return _same(_Known(plan.bridge_limits(job), plan.naming(job), length_style(job)))
+
+
+@lru_cache(maxsize=32)
+def _same(known: _Known) -> _Known:
+    return known
+
+
+def _opening_names(piece: plan.Piece, known: _Known) -> tuple[tuple[Id, str], ...]:
+    inside = {opening.id for opening in holes(piece.face)}
+    return tuple(one for one in known.naming.openings if one[0] in inside)
+
+
+@lru_cache(maxsize=4096)
+def _up(piece: plan.Piece, known: _Known) -> Group:
+    weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
+    return _piece_up(piece, weak, shading, _opening_names(piece, known), known.style)
+
+
+@lru_cache(maxsize=4096)
+def _down(piece: plan.Piece, known: _Known) -> Group:
+    weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
+    names = plan.names_within(piece, known.naming)
+    return _piece_down(piece, weak, shading, _opening_names(piece, known), names, known.style)
 
 
 @lru_cache(maxsize=256)
@@ -440,19 +466,10 @@ def _island_groups(job: Job) -> Iterator[Group]:
 
 def face_up_groups(job: Job) -> tuple[Group, ...]:
     """Return the plan as it sits in the kitchen, element by element, back to front."""
-    style = length_style(job)
+    style, known = length_style(job), _known(job)
     survey = room(job)
     return (
-        *(
-            _piece_up(
-                piece,
-                plan.weak_bridges(job, piece),
-                plan.shading(job, piece),
-                _opening_names(job, piece),
-                style,
-            )
-            for piece in plan.pieces(job)
-        ),
+        *(_up(piece, known) for piece in plan.pieces(job)),
         *_island_groups(job),
         *(_wall_group(wall, style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
@@ -535,19 +552,9 @@ def _edge_names(outline: Outline, names: Mapping[EdgeRef | CornerRef, str]) -> I
 
 def face_down_groups(job: Job) -> tuple[Group, ...]:
     """Return the same job reflected about the fold line, as it lies in the molds."""
-    style = length_style(job)
+    known = _known(job)
     return (
-        *(
-            _piece_down(
-                piece,
-                plan.weak_bridges(job, piece),
-                plan.shading(job, piece),
-                _opening_names(job, piece),
-                plan.names_of_edges(job, piece.name),
-                style,
-            )
-            for piece in plan.pieces(job)
-        ),
+        *(_down(piece, known) for piece in plan.pieces(job)),
         *_faults(job, down=True),
     )
 

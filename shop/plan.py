@@ -30,7 +30,7 @@ from geometry.seams import Seam, SeamPath, seam_path
 from geometry.splitting import Face, Split, named, split
 from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
-from shop.job import Job, Limits
+from shop.job import Job, Room
 from shop.lettering import free_letter
 from shop.molds import Mold
 from shop.moldwords import MoldWords
@@ -420,17 +420,56 @@ def names_of_edges(job: Job, name: str) -> tuple[tuple[EdgeRef | CornerRef, str]
     Raises:
         KeyError: there is no such piece.
     """
-    found, beside = piece(job, name), _pieces_by_edge(job)
+    return names_within(piece(job, name), naming(job))
+
+
+class Naming(msgspec.Struct, frozen=True, cache_hash=True):
+    """What of a job the names of edges hang on.
+
+    That is a job of nothing but walls and runs, the names of openings, and the named edges of each
+    piece.
+    """
+
+    walls: Job
+    openings: tuple[tuple[Id, str], ...]
+    pieces: tuple[tuple[str, frozenset[EdgeRef | CornerRef]], ...]
+
+
+@lru_cache(maxsize=32)
+def naming(job: Job) -> Naming:
+    """Return what the names of edges hang on, the same object as long as it is the same."""
+    walls = Job("", room=Room(job.room.corners, job.room.walls), runs=job.runs)
+    openings = tuple((opening.id, opening.name) for opening in job.openings)
+    named_edges = tuple((found.name, _refs(found.face.outline)) for found in pieces(job))
+    return _same_naming(Naming(walls, openings, named_edges))
+
+
+@lru_cache(maxsize=32)
+def _same_naming(found: Naming) -> Naming:
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _refs(outline: Outline) -> frozenset[EdgeRef | CornerRef]:
+    return frozenset(tag.ref for tag in outline.tags)
+
+
+@lru_cache(maxsize=2048)
+def names_within(found: Piece, known: Naming) -> tuple[tuple[EdgeRef | CornerRef, str], ...]:
+    """Return what the edges of a piece are called, as names_of_edges does."""
+    beside, openings = _pieces_by_edge(known), dict(known.openings)
     names: list[tuple[EdgeRef | CornerRef, str]] = []
     for ref, alone in _edges_of(found.face.outline):
         if isinstance(ref, EdgeRef) and ref.side in ("left", "right"):
             across = EdgeRef(ref.owner, "right" if ref.side == "left" else "left")
             beyond = beside.get(across, ())
             names.append((ref, f"seam to {listed(beyond)}" if beyond else "seam"))
+        elif isinstance(ref, EdgeRef) and ref.owner in openings:
+            names.append((ref, openings[ref.owner]))
         elif alone:
-            names.append((ref, edge_words(job, ref).partition(",")[0]))
+            names.append((ref, edge_words(known.walls, ref).partition(",")[0]))
         else:
-            names.append((ref, edge_words(job, ref)))
+            names.append((ref, edge_words(known.walls, ref)))
     return tuple(names)
 
 
@@ -446,12 +485,12 @@ def _edges_of(outline: Outline) -> tuple[tuple[EdgeRef | CornerRef, bool], ...]:
 
 
 @lru_cache(maxsize=32)
-def _pieces_by_edge(job: Job) -> dict[EdgeRef | CornerRef, tuple[str, ...]]:
+def _pieces_by_edge(known: Naming) -> dict[EdgeRef | CornerRef, tuple[str, ...]]:
     """Return the names of the pieces that have a named edge or a part of it."""
     names: dict[EdgeRef | CornerRef, tuple[str, ...]] = {}
-    for found in pieces(job):
-        for ref in {tag.ref for tag in found.face.outline.tags}:
-            names[ref] = (*names.get(ref, ()), found.name)
+    for name, refs in known.pieces:
+        for ref in refs:
+            names[ref] = (*names.get(ref, ()), name)
     return names
 
 
@@ -490,45 +529,51 @@ def faces_of(job: Job, top: Id) -> tuple[Face, ...]:
 
 def weak_bridges(job: Job, piece: Piece) -> tuple[Bridge, ...]:
     """Return the bridges to shade and to list: those under the limit that holds for them."""
-    return _weak_bridges(piece.bridges, job.limits, _small_openings(job))
+    return weak_within(piece, bridge_limits(job))
+
+
+class BridgeLimits(msgspec.Struct, frozen=True, cache_hash=True):
+    """The limits of bridges in inches, that beside small holes, and the ids of these."""
+
+    bridge: float
+    hole_bridge: float
+    small: frozenset[Id]
+
+    def of(self, bridge: Bridge) -> float:
+        """Return the limit of a bridge in inches; beside a small hole it is the smaller one."""
+        refs = (tag.ref for tag in bridge.between)
+        beside = any(isinstance(ref, EdgeRef) and ref.owner in self.small for ref in refs)
+        return min(self.hole_bridge, self.bridge) if beside else self.bridge
+
+
+@lru_cache(maxsize=32)
+def bridge_limits(job: Job) -> BridgeLimits:
+    """Return the limits of a job's bridges, the same object as long as they are the same."""
+    small = frozenset(opening.id for opening in job.openings if is_small(opening))
+    return _same_limits(BridgeLimits(job.limits.bridge, job.limits.hole_bridge, small))
+
+
+@lru_cache(maxsize=32)
+def _same_limits(found: BridgeLimits) -> BridgeLimits:
+    return found
 
 
 @lru_cache(maxsize=2048)
-def _weak_bridges(
-    bridges: tuple[Bridge, ...], limits: Limits, small: frozenset[Id]
-) -> tuple[Bridge, ...]:
-    return tuple(b for b in bridges if b.width < _bridge_limit(b, limits, small))
+def weak_within(piece: Piece, limits: BridgeLimits) -> tuple[Bridge, ...]:
+    """Return the bridges of a piece to shade and to list, as weak_bridges does."""
+    return tuple(b for b in piece.bridges if b.width < limits.of(b))
 
 
-def shading(job: Job, piece: Piece) -> tuple[Zone, ...]:
+@lru_cache(maxsize=2048)
+def shading(piece: Piece, limits: BridgeLimits) -> tuple[Zone, ...]:
     """Return what to shade of each weak bridge of a piece."""
-    return _shading(piece.face, weak_bridges(job, piece), job.limits.bridge)
-
-
-@lru_cache(maxsize=1024)
-def _shading(face: Face, weak: tuple[Bridge, ...], limit_in: float) -> tuple[Zone, ...]:
-    return zones(face.outline, tuple(o.outline for o in face.openings), limit_in, weak)
+    openings = tuple(opening.outline for opening in piece.face.openings)
+    return zones(piece.face.outline, openings, limits.bridge, weak_within(piece, limits))
 
 
 def bridge_limit(job: Job, bridge: Bridge) -> float:
     """Return the limit of a bridge in inches; beside a small hole it is the smaller one."""
-    return _bridge_limit(bridge, job.limits, _small_openings(job))
-
-
-def _bridge_limit(bridge: Bridge, limits: Limits, small: frozenset[Id]) -> float:
-    beside = any(isinstance(tag.ref, EdgeRef) and tag.ref.owner in small for tag in bridge.between)
-    return min(limits.hole_bridge, limits.bridge) if beside else limits.bridge
-
-
-@lru_cache(maxsize=32)
-def _small_openings(job: Job) -> frozenset[Id]:
-    return _same(frozenset(opening.id for opening in job.openings if is_small(opening)))
-
-
-@lru_cache(maxsize=32)
-def _same(ids: frozenset[Id]) -> frozenset[Id]:
-    """Return the same object for equal sets, which makes them quick to compare."""
-    return ids
+    return bridge_limits(job).of(bridge)
 
 
 def is_small(opening: Opening) -> bool:
