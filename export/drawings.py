@@ -16,6 +16,7 @@ from shapely.ops import polylabel
 from export.cabinet_marks import cabinets_below, cabinets_through
 from export.laying_out import upright_angle
 from export.marks import AnyMark, Dimension, Group, Line, Place, Region, Role, Sheet, Spot, Words
+from export.slab_marks import hatch, state_marks, today_marks
 from export.typeface import text_width
 from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
@@ -301,6 +302,7 @@ def _piece_up(
     known = dict(names)
     marks = [
         *_slab_marks(piece.face.outline, piece.name, down=False),
+        *(() if piece.state == "drawn" else hatch(piece.face, piece.name, down=False)),
         *(
             mark
             for opening in holes(piece.face)
@@ -312,6 +314,7 @@ def _piece_up(
             for mark in _bridge_marks(bridge, zone, piece.name, style)
         ),
         *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
+        *state_marks(piece, at, free),
         *_edge_dimensions(piece.face.base_outline, style),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
@@ -473,8 +476,19 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
         *_island_groups(job),
         *(_wall_group(wall, style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
+        *_today_groups(job, down=False),
         *_faults(job, down=False),
     )
+
+
+def _today_groups(job: Job, *, down: bool) -> Iterator[Group]:
+    for name, marks in today_marks(job, down=down):
+        yield _today_group(name, marks)
+
+
+@lru_cache(maxsize=256)
+def _today_group(name: str, marks: tuple[AnyMark, ...]) -> Group:
+    return Group(f"today {name}", marks)
 
 
 # --- Face down ----------------------------------------------------------------------------------
@@ -493,6 +507,7 @@ def _piece_down(
     known = dict(names)
     marks = [
         *_slab_marks(mirrored(piece.face.outline), piece.name, down=True),
+        *(() if piece.state == "drawn" else hatch(piece.face, piece.name, down=True)),
         *(
             mark
             for opening in holes(piece.face)
@@ -510,6 +525,7 @@ def _piece_down(
         *_label_marks(
             piece.name, weight_words(piece.weight_lb, style.unit), mirrored_point(at), free
         ),
+        *state_marks(piece, mirrored_point(at), free),
         *_edge_names(mirrored(piece.face.base_outline), dict(edges)),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
@@ -555,6 +571,7 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
     known = _known(job)
     return (
         *(_down(piece, known) for piece in plan.pieces(job)),
+        *_today_groups(job, down=True),
         *_faults(job, down=True),
     )
 

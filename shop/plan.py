@@ -35,7 +35,7 @@ from shop.lettering import free_letter
 from shop.molds import Mold
 from shop.moldwords import MoldWords
 from shop.slabs import hole_names
-from shop.standing import Live, beside
+from shop.standing import Live, beside, opening_names
 from shop.survey import room
 from shop.weights import volume_cu_ft, weight_lb
 from shop.words import edge_words, length_style, listed
@@ -439,7 +439,7 @@ class Naming(msgspec.Struct, frozen=True, cache_hash=True):
 def naming(job: Job) -> Naming:
     """Return what the names of edges hang on, the same object as long as it is the same."""
     walls = Job("", room=Room(job.room.corners, job.room.walls), runs=job.runs)
-    openings = tuple((opening.id, opening.name) for opening in job.openings)
+    openings = opening_names(job)
     named_edges = tuple((found.name, _refs(found.face.outline)) for found in pieces(job))
     return _same_naming(Naming(walls, openings, named_edges))
 

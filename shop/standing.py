@@ -20,7 +20,7 @@ from geometry.placing import Placement, laid, placement_of
 from geometry.room import RoomError, adjusted, misreadings
 from geometry.splitting import Face
 from shop.job import Job, Slab
-from shop.slabs import SlabMeasure, SlabShape, face_of
+from shop.slabs import SlabMeasure, SlabShape, face_of, hole_names
 
 
 class Live(NamedTuple):
@@ -94,6 +94,13 @@ def as_cast(shape: SlabShape, came_out: tuple[SlabMeasure, ...], sd: float) -> A
         wrong.locatable,
         found.rank_defect - 3,
     )
+
+
+def opening_names(job: Job) -> tuple[tuple[Id, str], ...]:
+    """Return what openings are called: the job's, then those that only frozen slabs still have."""
+    names = {opening.id: opening.name for opening in job.openings}
+    frozen = {id_: name for slab in job.slabs for id_, name in hole_names(slab.shape)}
+    return (*names.items(), *((id_, n) for id_, n in frozen.items() if id_ not in names))
 
 
 def at_walls(job: Job) -> dict[EdgeRef, float]:

@@ -1,0 +1,132 @@
+"""Marks of slabs that are made: hatched, with their state in words, and what today's plan asks for.
+
+All of it is quiet and says itself without color: lines in a slant, a word, a dashed outline.
+"""
+
+from functools import lru_cache
+from math import ceil, floor
+
+from shapely import MultiLineString, Polygon
+
+from export.laying_out import upright_angle
+from export.marks import AnyMark, Line, Place, Words
+from geometry.edges import direction_at, point_at
+from geometry.flattening import ring
+from geometry.lengths import LengthStyle
+from geometry.outline import Outline, bounding_box, mirrored
+from geometry.picking import Subject
+from geometry.placing import Difference
+from geometry.points import Point
+from geometry.splitting import Face
+from geometry.tolerances import SHADING_IN
+from shop import plan
+from shop.job import Job
+from shop.slab_findings import differing, far_words, standing
+from shop.words import length_style
+
+HATCH_IN = 5.0
+"""The lines of a slab's hatch start so far apart along its foot; they rise at 45 degrees."""
+
+STATE_IN = 0.11
+BELOW_IN = 0.3
+"""How high the word of a slab's state is on paper, and how far below the letter's middle."""
+
+
+@lru_cache(maxsize=512)
+def hatch(face: Face, name: str, *, down: bool) -> tuple[AnyMark, ...]:
+    """Return the hatch of a made slab, clear of its openings; it slants the other way face down."""
+    turned = mirrored if down else (lambda outline: outline)
+    solid = Polygon(
+        ring(turned(face.outline), SHADING_IN),
+        [ring(turned(hole.outline), SHADING_IN) for hole in face.openings],
+    )
+    x0, y0, x1, y1 = bounding_box(turned(face.outline))
+    high = y1 - y0
+    slant = -high if down else high
+    first, last = floor((x0 - high) / HATCH_IN), ceil((x1 + high) / HATCH_IN)
+    lines = MultiLineString(
+        [[(k * HATCH_IN, y0), (k * HATCH_IN + slant, y1)] for k in range(first, last + 1)]
+    )
+    cut = solid.intersection(lines)
+    subject = Subject("piece", name)
+    return tuple(
+        Line("frame", subject, points=tuple((x, y) for x, y in part.coords), bulges=(0.0,))
+        for part in getattr(cut, "geoms", (cut,))
+        if part.geom_type == "LineString" and not part.is_empty
+    )
+
+
+def state_marks(piece: plan.Piece, at: Point, room_in: float) -> tuple[AnyMark, ...]:
+    """Return the word for how far a piece is, under its letter and weight; a drawn one has none."""
+    if piece.state == "drawn":
+        return ()
+    wide = 2.0 * room_in
+    return (
+        Words(
+            "words",
+            Subject("piece", piece.name),
+            text=piece.state.upper(),
+            at=at,
+            height=STATE_IN,
+            bold=True,
+            priority=8,
+            places=(
+                Place(at, shift=(0.0, -BELOW_IN), wide=wide, high=room_in),
+                Place(at, shift=(0.0, BELOW_IN), wide=wide),
+            ),
+        ),
+    )
+
+
+def today_marks(job: Job, *, down: bool) -> tuple[tuple[str, tuple[AnyMark, ...]], ...]:
+    """Return what today's plan would make of the slabs that differ from it, by their letters."""
+    style = length_style(job)
+    found: list[tuple[str, tuple[AnyMark, ...]]] = []
+    for stand in standing(job):
+        differ = differing(job, stand.slab.piece)
+        if stand.live is not None and (differ or _reshaped(stand.face, stand.live)):
+            worst = max(differ, key=lambda d: abs(d.most), default=None)
+            marks = _today(stand.live, stand.slab.piece, worst, style, down=down)
+            found.append((stand.slab.piece, marks))
+    return tuple(found)
+
+
+def _reshaped(slab: Face, live: Face) -> bool:
+    """Tell whether a face has other openings or other edges than a slab."""
+    holes = [[hole.id for hole in face.openings] for face in (slab, live)]
+    refs = [{tag.ref for tag in face.outline.tags} for face in (slab, live)]
+    return holes[0] != holes[1] or refs[0] != refs[1]
+
+
+@lru_cache(maxsize=256)
+def _today(
+    live: Face, name: str, worst: Difference | None, style: LengthStyle, *, down: bool
+) -> tuple[AnyMark, ...]:
+    """Return a live face as dashed lines, and in words how far its worst edge lies off."""
+    subject = Subject("piece", name)
+    outlines = [live.outline, *(hole.outline for hole in live.openings)]
+    marks: list[AnyMark] = [
+        Line("ghost", subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+        for outline in outlines
+        for edge in (mirrored(outline) if down else outline).edges
+    ]
+    if worst is not None:
+        marks += _words(mirrored(live.base_outline) if down else live.base_outline, worst, style)
+    return tuple(marks)
+
+
+def _words(outline: Outline, worst: Difference, style: LengthStyle) -> list[AnyMark]:
+    for edge, tag in zip(outline.edges, outline.tags, strict=True):
+        if (tag.ref, tag.part) == (worst.tag.ref, worst.tag.part):
+            angle = upright_angle(direction_at(edge, 0.5))
+            places = tuple(
+                Place(point_at(edge, along), angle_rad=angle, shift=(0.0, up))
+                for along in (0.5, 0.3, 0.7)
+                for up in (0.3, -0.3, 0.5, -0.5)
+            )
+            text = f"today's plan: {far_words(worst, style)}"
+            at = point_at(edge, 0.5)
+            return [
+                Words("quiet", None, text=text, at=at, height=0.11, places=places, optional=True)
+            ]
+    return []
