@@ -5,41 +5,61 @@ from math import atan2, tan
 from typing import NamedTuple
 
 from geometry.counters import CornerShape, RoundCorner
-from geometry.edges import Edge, direction_at, is_line, length, point_at
-from geometry.naming import CornerRef, EdgeRef, GeometryError, Kind, Tag, corner_ref
+from geometry.edges import (
+    Edge,
+    carrier_crossings,
+    direction_at,
+    foot,
+    is_line,
+    length,
+    moved_left,
+    part_of,
+    point_at,
+)
+from geometry.naming import EdgeRef, GeometryError, Kind, Tag, corner_ref
 from geometry.outline import Outline, outline_of
-from geometry.points import cross, dot
+from geometry.points import cross, distance, dot
 from geometry.tolerances import SAME_POINT_IN
 
 
 class Side(NamedTuple):
-    """A side of a top before its corners are shaped; each side's end is the next one's start."""
+    """A side of a top before its corners are shaped; each side's end is the next one's start.
+
+    Neighbors of the same name are parts of one side, such as of a scribed back, and no corner lies
+    between them.
+    """
 
     edge: Edge
     kind: Kind
     ref: EdgeRef
+    part: int = 0
 
 
 class _Cut(NamedTuple):
-    """How far a corner shape reaches along both of its sides, and the bulge of its own edge."""
+    """How far a corner shape reaches along the sides before and after it, and its own bulge."""
 
-    reach: float
+    before: float
+    after: float
     bulge: float
-    corner: CornerRef
 
 
 def shaped(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
     """Return the outline of a closed chain of sides with its corners rounded and clipped.
 
     A round of radius r where the chain turns by a reaches r tan(a / 2) along both sides, and its
-    bulge is tan(a / 4). Shapes of corners that the chain does not have are left out. A side that
-    its two corners use up to within the tolerance vanishes.
+    bulge is tan(a / 4); beside the arc of a scribed back its middle lies where both sides moved r
+    inward meet. Shapes of corners that the chain does not have are left out. A side that its two
+    corners use up to within the tolerance vanishes.
 
     Raises:
         GeometryError: about the shape's corner: corner-too-large (beside the shapes before it),
-            corner-on-arc, no-corner (the sides run straight on).
+            corner-on-arc (a round side), no-corner (the sides run straight on).
     """
-    places = {corner_ref(sides[i - 1].ref, sides[i].ref): i for i in range(len(sides))}
+    places = {
+        corner_ref(sides[i - 1].ref, sides[i].ref): i
+        for i in range(len(sides))
+        if sides[i - 1].ref != sides[i].ref
+    }
     cuts: dict[int, _Cut] = {}
     for shape in shapes:
         at = places.get(corner_ref(shape.corner.a, shape.corner.b))
@@ -50,7 +70,7 @@ def shaped(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
 
 def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int, _Cut]) -> _Cut:
     before, after = sides[at - 1], sides[at]
-    if not (is_line(before.edge) and is_line(after.edge)):
+    if any(not is_line(side.edge) and side.kind is not Kind.BACK for side in (before, after)):
         raise GeometryError(
             "corner-on-arc",
             "A corner beside a round side cannot be shaped: take its shape away.",
@@ -68,44 +88,70 @@ def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int
             "take its shape away.",
             shape.corner,
         )
-    reach = size * slope if is_round else size
-    free = min(
-        length(before.edge) - _reach(others, (at - 1) % len(sides)),
-        length(after.edge) - _reach(others, (at + 1) % len(sides)),
+    free = (
+        length(before.edge) - _taken(others, (at - 1) % len(sides)).after,
+        length(after.edge) - _taken(others, (at + 1) % len(sides)).before,
     )
-    if reach > free + SAME_POINT_IN:
-        largest = free / slope if is_round else free
-        raise GeometryError(
-            "corner-too-large",
-            f"The corner is too large for its edges. The largest "
-            f"{'radius' if is_round else 'setback'} that fits here is",
-            shape.corner,
-            largest,
-        )
-    bulge = tan(turn / 4.0) if is_round else 0.0
-    return _Cut(reach, bulge, corner_ref(before.ref, after.ref))
+    straight = is_line(before.edge) and is_line(after.edge)
+    reach = size * slope if is_round else size
+    cut: _Cut | None = _Cut(reach, reach, tan(turn / 4.0) if is_round else 0.0)
+    if is_round and not straight:
+        cut = _fillet(before.edge, after.edge, size if turn > 0.0 else -size)
+    if cut is None or max(cut.before - free[0], cut.after - free[1]) > SAME_POINT_IN:
+        raise _too_large(shape, min(free) / slope if is_round else min(free), straight=straight)
+    return cut
 
 
-def _reach(cuts: Mapping[int, _Cut], at: int) -> float:
-    return cuts[at].reach if at in cuts else 0.0
+def _too_large(shape: CornerShape, largest_in: float, *, straight: bool) -> GeometryError:
+    if not straight:
+        text = "The corner is too large for the scribed edge beside it: make it smaller."
+        return GeometryError("corner-too-large", text, shape.corner)
+    what = "radius" if isinstance(shape, RoundCorner) else "setback"
+    return GeometryError(
+        "corner-too-large",
+        f"The corner is too large for its edges. The largest {what} that fits here is",
+        shape.corner,
+        largest_in,
+    )
+
+
+def _fillet(before: Edge, after: Edge, left_in: float) -> _Cut | None:
+    """Return the arc that touches two edges, its middle so far to their left, or None."""
+    one, other = moved_left(before, left_in), moved_left(after, left_in)
+    middles = carrier_crossings(one, other) if one and other else []
+    middle = min(middles, key=lambda p: distance(p, before.end), default=None)
+    if middle is None:
+        return None
+    entry, way_out = foot(before, middle), foot(after, middle)
+    a, b = direction_at(before, entry.fraction), direction_at(after, way_out.fraction)
+    bulge = tan(atan2(cross(a, b), dot(a, b)) / 4.0)
+    touches = max(abs(f.distance - abs(left_in)) for f in (entry, way_out)) <= SAME_POINT_IN
+    if not touches:
+        return None
+    reaches = (1.0 - entry.fraction) * length(before), way_out.fraction * length(after)
+    return _Cut(*reaches, bulge)
+
+
+def _taken(cuts: Mapping[int, _Cut], at: int) -> _Cut:
+    return cuts.get(at, _UNCUT)
+
+
+_UNCUT = _Cut(0.0, 0.0, 0.0)
 
 
 def _assembled(sides: Sequence[Side], cuts: Mapping[int, _Cut]) -> list[tuple[Edge, Tag]]:
     parts: list[tuple[Edge, Tag]] = []
     for i, side in enumerate(sides):
         whole = length(side.edge)
-        first = _reach(cuts, i)
-        last = whole - _reach(cuts, (i + 1) % len(sides))
-        start, end = side.edge.start, side.edge.end
-        if first:
-            start = point_at(side.edge, first / whole)
-        if last < whole:
-            end = point_at(side.edge, last / whole)
+        first = _taken(cuts, i).after
+        last = whole - _taken(cuts, (i + 1) % len(sides)).before
+        edge = part_of(side.edge, first / whole, last / whole)
         if i in cuts:
             before = sides[i - 1].edge
-            entry = point_at(before, 1.0 - cuts[i].reach / length(before))
-            arc = Edge(entry, start, cuts[i].bulge)
-            parts.append((arc, Tag(Kind.CORNER, cuts[i].corner)))
+            entry = point_at(before, 1.0 - cuts[i].before / length(before))
+            arc = Edge(entry, edge.start, cuts[i].bulge)
+            corner = corner_ref(sides[i - 1].ref, side.ref)
+            parts.append((arc, Tag(Kind.CORNER, corner)))
         if last - first > SAME_POINT_IN:
-            parts.append((Edge(start, end, side.edge.bulge), Tag(side.kind, side.ref)))
+            parts.append((edge, Tag(side.kind, side.ref, side.part)))
     return parts

@@ -2,20 +2,23 @@
 
 A run is built from lines, and its vertices are where they meet:
 
-- a leg's back line: the wall moved the clearance into the room;
+- a leg's back line: the wall moved the clearance into the room, or where the wall's measured
+  surface is known, what geometry/backs.py makes of it;
 - its front line: through the points that lie depth_left + overhang and depth_right + overhang
   square out from the wall at the two ends of the leg's stretch of it (where the cabinets end for a
   square end, the wall's corner otherwise);
 - a square end: square to the front line, through the point of the back line that lies square out
   from the wall at along moved outward by the end's overhang;
-- an end at a wall: the neighboring wall's line moved its clearance into the room;
+- an end at a wall: the neighboring wall's line moved its clearance into the room, off the largest
+  bulge beside the end where its measured surface is known;
 - between legs: the back lines meet, and the front lines meet, at inside and outside corners alike.
 """
 
 from collections.abc import Mapping, Sequence
 from math import cos, radians
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeAlias
 
+from geometry.backs import Chain, bows, cut, is_straight, met, reaching, scribed
 from geometry.corners import Side, shaped
 from geometry.counters import (
     CornerShape,
@@ -32,6 +35,7 @@ from geometry.frames import (
     LegFrame,
     Top,
     WallLine,
+    along_of,
     into_room,
     island_point,
     wall_direction,
@@ -42,43 +46,54 @@ from geometry.outline import Outline, checked
 from geometry.points import Point, along, cross, distance, dot, minus
 from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
 
-__all__ = ["IslandFrame", "LegFrame", "Top", "WallLine", "island_top", "run_top"]
+__all__ = ["IslandFrame", "LegFrame", "Top", "WallLine", "island_top", "run_top", "stretch"]
+
+Surfaces: TypeAlias = Mapping[Id, Chain]
+"""Walls' measured surfaces by their ids, each from the wall's left to its right corner."""
+
+STRAIGHT: Surfaces = {}
+"""No wall was measured for bow."""
 
 
 class _Lines(NamedTuple):
-    """A leg with its endless back and front lines, from left to right."""
+    """A leg with its back and its endless front line, from left to right; a straight back too.
+
+    corners are where a back that is not straight ends at the run's square ends.
+    """
 
     leg: Leg
     wall: WallLine
-    back: Edge
+    back: Chain
     front: Edge
+    corners: tuple[Point | None, Point | None]
 
 
-def run_top(run: Run, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]) -> Top:
+def run_top(
+    run: Run,
+    walls: Mapping[Id, WallLine],
+    shapes: Sequence[CornerShape],
+    surfaces: Surfaces = STRAIGHT,
+) -> Top:
     """Return the top of a run; its outline is counter-clockwise and starts at the front's left end.
 
+    The front of each leg follows its depths, whatever its choice of front says.
     Sides are tagged back and front of their leg, start (the left end) of the first leg and end (the
     right end) of the last one; shaped corners are tagged with their corner. Shapes of corners that
     the run does not have are left out.
 
     Raises:
         GeometryError: about a leg's id: missing-wall, no-length, no-depth, walls-apart,
-            legs-in-line, end-misses, crosses-itself; about a corner: corner-too-large,
-            no-corner, crosses-itself.
+            legs-in-line, end-misses, bow-too-tight, crosses-itself; about a corner:
+            corner-too-large, no-corner, crosses-itself.
     """
     last = len(run.legs) - 1
     lines = [
-        _lines(
-            leg,
-            _wall(walls, leg.wall, leg.id),
-            run.left if i == 0 else None,
-            run.right if i == last else None,
-        )
+        _lines(leg, _wall(walls, leg.wall, leg.id), *_ends(run, i), surfaces)
         for i, leg in enumerate(run.legs)
     ]
-    cuts = [_end(run.left, "left", lines[0], walls)]
+    cuts = [_end(run.left, "left", lines[0], walls, surfaces)]
     cuts += [_between(lines[i], lines[i + 1]) for i in range(last)]
-    cuts += [_end(run.right, "right", lines[last], walls)]
+    cuts += [_end(run.right, "right", lines[last], walls, surfaces)]
     frames = tuple(
         LegFrame(
             line.leg.id,
@@ -95,8 +110,11 @@ def run_top(run: Run, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape
                 raise _crossed(frame.leg)
     fronts = [Side(f.front, Kind.FRONT, EdgeRef(f.leg, "front")) for f in frames]
     backs = [
-        Side(Edge(f.back.end, f.back.start), Kind.BACK, EdgeRef(f.leg, "back"))
-        for f in reversed(frames)
+        Side(Edge(edge.end, edge.start, 0.0 - edge.bulge), Kind.BACK, EdgeRef(f.leg, "back"), part)
+        for f, line in zip(reversed(frames), reversed(lines), strict=True)
+        for part, edge in reversed(
+            list(enumerate(cut(line.back, line.wall, f.back.start, f.back.end)))
+        )
     ]
     (left_back, left_front), (right_back, right_front) = cuts[0], cuts[-1]
     start = Side(Edge(left_back, left_front), Kind.END, EdgeRef(frames[0].leg, "start"))
@@ -164,33 +182,77 @@ def _wall(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
     return line
 
 
-def _lines(leg: Leg, wall: WallLine, left: RunEnd | None, right: RunEnd | None) -> _Lines:
-    """Return a leg's back and front lines; an end is None where the leg meets a neighbor."""
-    way, out = wall_direction(wall), into_room(wall)
+def _ends(run: Run, place: int) -> tuple[RunEnd | None, RunEnd | None]:
+    """Return the ends of a run's leg by its place, None where it meets a neighbor."""
+    return (
+        run.left if place == 0 else None,
+        run.right if place == len(run.legs) - 1 else None,
+    )
+
+
+def stretch(run: Run, leg: Id, wall: WallLine) -> tuple[float, float]:
+    """Return from where to where along its wall a leg's cabinets stand, from the left corner.
+
+    To the wall's corner where the leg ends at a wall or meets a neighbor.
+    """
+    left, right = _ends(run, [one.id for one in run.legs].index(leg))
+    a, b = _marks(wall, left, right)
+    return along_of(wall, a), along_of(wall, b)
+
+
+def _marks(wall: WallLine, left: RunEnd | None, right: RunEnd | None) -> tuple[Point, Point]:
+    """Return the ends of a leg's stretch of its wall."""
     a, b = wall.left, wall.right
     if isinstance(left, SquareEnd):
         a = wall_mark(wall, left.along, left.hook)
     if isinstance(right, SquareEnd):
         b = wall_mark(wall, right.along, right.hook)
+    return a, b
+
+
+def _lines(
+    leg: Leg, wall: WallLine, left: RunEnd | None, right: RunEnd | None, surfaces: Surfaces
+) -> _Lines:
+    """Return a leg's back and front lines; an end is None where the leg meets a neighbor."""
+    way, out = wall_direction(wall), into_room(wall)
+    a, b = _marks(wall, left, right)
     if dot(minus(b, a), way) <= SAME_POINT_IN:
         raise GeometryError(
             "end-misses",
             "The left end of this counter lies on its right end or past it: move one of them.",
             leg.id,
         )
+    first = along_of(wall, a) - (left.overhang if isinstance(left, SquareEnd) else 0.0)
+    last = along_of(wall, b) + (right.overhang if isinstance(right, SquareEnd) else 0.0)
+    surface = surfaces.get(wall.id)
+    clear = leg.clearance
+    if surface is not None:
+        clear += max(0.0, bows(surface, wall, first, last)[1].offset)
     near, far = leg.depth_left + leg.overhang, leg.depth_right + leg.overhang
-    if min(near, far) - leg.clearance <= SAME_POINT_IN:
+    if min(near, far) - clear <= SAME_POINT_IN:
         raise GeometryError(
             "no-depth",
             "This leg's front lies on its back or behind it: make it deeper.",
             leg.id,
         )
-    return _Lines(
-        leg,
-        wall,
-        Edge(along(a, out, leg.clearance), along(b, out, leg.clearance)),
-        Edge(along(a, out, near), along(b, out, far)),
-    )
+    front = Edge(along(a, out, near), along(b, out, far))
+    back: Chain | None = (Edge(along(a, out, clear), along(b, out, clear)),)
+    if surface is not None and leg.back == "scribed":
+        back = scribed(surface, leg.clearance)
+    if back is None:
+        raise GeometryError(
+            "bow-too-tight",
+            "The wall's bow is too tight for this leg's back to follow it with its clearance: "
+            "look at the readings of the wall, or make the back straight.",
+            leg.id,
+        )
+    corners: list[Point | None] = [None, None]
+    if not is_straight(back):
+        if isinstance(left, SquareEnd):
+            back, corners[0] = reaching(back, wall, first)
+        if isinstance(right, SquareEnd):
+            back, corners[1] = reaching(back, wall, last)
+    return _Lines(leg, wall, back, front, (corners[0], corners[1]))
 
 
 def _end(
@@ -198,25 +260,48 @@ def _end(
     side: Literal["left", "right"],
     lines: _Lines,
     walls: Mapping[Id, WallLine],
+    surfaces: Surfaces,
 ) -> tuple[Point, Point]:
     """Return a run's end on the back line and on the front line."""
     sign = -1.0 if side == "left" else 1.0
     if isinstance(end, SquareEnd):
-        mark = wall_mark(lines.wall, end.along, end.hook)
-        outward = along(mark, wall_direction(lines.wall), sign * end.overhang)
-        corner = _foot(lines.back, outward)
+        corner = lines.corners[0 if side == "left" else 1]
+        if corner is None:
+            mark = wall_mark(lines.wall, end.along, end.hook)
+            outward = along(mark, wall_direction(lines.wall), sign * end.overhang)
+            corner = _foot(lines.back[0], outward)
         return corner, _foot(lines.front, corner)
     across = _across(side, lines, walls)
-    line = _line_from(across, end.clearance)
-    on_back = carrier_crossings(lines.back, line)
+    line = _line_from(across, end.clearance + _bulge(across, side, lines.leg, surfaces))
+    on_back = _on_back(lines, line, side)
     on_front = carrier_crossings(lines.front, line)
-    if not on_front:
+    if on_back is None or not on_front:
         raise GeometryError(
             "end-misses",
             "The front of this leg never meets the wall at its end: give it a square end.",
             lines.leg.id,
         )
-    return on_back[0], on_front[0]
+    return on_back, on_front[0]
+
+
+def _bulge(across: WallLine, side: Literal["left", "right"], leg: Leg, surfaces: Surfaces) -> float:
+    """Return how far the wall across a leg's end bulges into the room beside it."""
+    surface = surfaces.get(across.id)
+    if surface is None:
+        return 0.0
+    reach = max(leg.depth_left, leg.depth_right) + leg.overhang
+    size = distance(across.left, across.right)
+    first, last = (size - reach, size) if side == "left" else (0.0, reach)
+    return max(0.0, bows(surface, across, first, last)[1].offset)
+
+
+def _on_back(lines: _Lines, line: Edge, side: Literal["left", "right"]) -> Point | None:
+    """Return where a leg's back meets the line of the end at a wall."""
+    if is_straight(lines.back):
+        return next(iter(carrier_crossings(lines.back[0], line)), None)
+    if side == "left":
+        return met((line,), lines.back, lines.wall.left)
+    return met(lines.back, (line,), lines.wall.right)
 
 
 def _across(
@@ -261,9 +346,33 @@ def _between(one: _Lines, other: _Lines) -> tuple[Point, Point]:
         one.leg.depth_right + one.leg.overhang,
         other.leg.depth_left + other.leg.overhang,
     )
-    return (
-        _joined(one.back, other.back, corner, reach, other.leg.id),
-        _joined(one.front, other.front, corner, reach, other.leg.id),
+    about = other.leg.id
+    if is_straight(one.back) and is_straight(other.back):
+        on_back = _joined(one.back[0], other.back[0], corner, reach, about)
+    else:
+        on_back = _joined_bows(one.back, other.back, corner, reach, about)
+    return on_back, _joined(one.front, other.front, corner, reach, about)
+
+
+def _joined_bows(a: Chain, b: Chain, corner: Point, reach: float, about: Id) -> Point:
+    """Return where the backs of two neighboring legs meet, one of them scribed at least."""
+    found = met(a, b, corner)
+    if found is None or (_in_line(a[-1], b[0]) and distance(found, corner) > reach):
+        raise _apart(about)
+    return found
+
+
+def _in_line(a: Edge, b: Edge) -> bool:
+    """Tell whether one edge nearly runs on in the other's direction."""
+    return dot(direction_at(a, 1.0), direction_at(b, 0.0)) > cos(radians(NEARLY_PARALLEL_DEG))
+
+
+def _apart(about: Id) -> GeometryError:
+    return GeometryError(
+        "legs-in-line",
+        "This leg runs on in line with the one before it but does not meet it: give both the "
+        "same depth, overhang and clearance where they meet, or make them two runs.",
+        about,
     )
 
 
@@ -273,19 +382,13 @@ def _joined(a: Edge, b: Edge, corner: Point, reach: float, about: Id) -> Point:
     Lines of legs that run straight on meet square out from the walls' corner. Where legs are nearly
     in line, a meeting farther away than the counter is deep is no corner but a step, and refused.
     """
-    way, next_way = direction_at(a, 0.0), direction_at(b, 0.0)
-    in_line = dot(way, next_way) > cos(radians(NEARLY_PARALLEL_DEG))
+    in_line = _in_line(a, b)
     foot = _foot(a, corner)
     if in_line and distance(foot, _foot(b, corner)) <= SAME_POINT_IN:
         return foot
     found = carrier_crossings(a, b)
     if not found or (in_line and distance(found[0], foot) > reach):
-        raise GeometryError(
-            "legs-in-line",
-            "This leg runs on in line with the one before it but does not meet it: give both the "
-            "same depth, overhang and clearance where they meet, or make them two runs.",
-            about,
-        )
+        raise _apart(about)
     return found[0]
 
 

@@ -113,8 +113,8 @@ def _between(edge: _Moved, start: Point, end: Point) -> Edge:
         found = Edge(start, end)
         onward = dot(minus(end, start), minus(edge.before.end, edge.before.start))
     else:
-        gone = _turn(edge.after, edge.after.start, start)
-        come = _turn(edge.after, edge.after.end, end)
+        gone = turn_rad(edge.after, edge.after.start, start)
+        come = turn_rad(edge.after, edge.after.end, end)
         sweep = sweep_rad(edge.before)
         found = Edge(start, end, tan((sweep - gone + come) / 4.0))
         onward = found.bulge * edge.before.bulge
@@ -129,8 +129,8 @@ def _between(edge: _Moved, start: Point, end: Point) -> Edge:
     return found
 
 
-def _turn(arc: Edge, before: Point, after: Point) -> float:
-    """Return the angle from one point of a circle to another, as seen from its center."""
+def turn_rad(arc: Edge, before: Point, after: Point) -> float:
+    """Return the angle from one point of an arc's circle to another, as seen from its center."""
     a = minus(before, center(arc))
     way = minus(after, before)
     return atan2(cross(a, way), dot(a, a) + dot(a, way))
