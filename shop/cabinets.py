@@ -23,7 +23,7 @@ from geometry.lengths import LengthStyle, parts, written
 from geometry.naming import Id
 from geometry.points import Point, along, cross, distance, dot, middle, minus
 from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN
-from shop.job import Cabinet, Job
+from shop.job import Cabinet, Job, fresh_id
 from shop.references import Side, neighbor_wall
 from shop.survey import left_to_right, room
 from shop.words import corner_words, length_style, wall_words
@@ -288,3 +288,51 @@ def overruns(job: Job) -> tuple[Overrun, ...]:
             if by > SAME_POINT_IN and inside_neighbor(job, plan.wall.id, side) is not None:
                 found.append(Overrun(plan, side, by))
     return tuple(found)
+
+
+# --- What a new one is like -------------------------------------------------------------------
+
+USUAL_WIDTH_IN: dict[Use, float] = {
+    "base": 24.0,
+    "sink-base": 36.0,
+    "dishwasher": 24.0,
+    "range": 30.0,
+    "refrigerator": 36.0,
+    "knee-space": 24.0,
+    "end-panel": 0.75,
+    "post": 3.0,
+}
+"""Widths to start with; common practice, no source."""
+
+REFRIGERATOR_DEPTH_IN = 30.0
+ONE_DOOR_IN = 21.0
+"""A refrigerator is so deep, and a base up to so wide has one door; common practice, no source."""
+
+
+def usual_doors(use: Use, width: float) -> int:
+    """Return how many doors a cabinet of a use and width has."""
+    if use == "sink-base":
+        return 2
+    if use == "base":
+        return 1 if width <= ONE_DOOR_IN else 2
+    return 1 if use == "dishwasher" else 0
+
+
+def usual_depth(job: Job, use: Use) -> float:
+    """Return how deep a cabinet of a use is: as the job says, and a refrigerator a little more."""
+    return REFRIGERATOR_DEPTH_IN if use == "refrigerator" else job.defaults.depth
+
+
+def lined_up(job: Job, wall: Id, hook: Side, use: Use, width: float) -> Cabinet:
+    """Return a new cabinet that goes where the next one goes from a hook."""
+    depth = usual_depth(job, use)
+    return Cabinet(
+        id=fresh_id(job, "cabinet"),
+        wall=wall,
+        use=use,
+        along=next_place(job, wall, hook, depth),
+        width=width,
+        depth=depth,
+        hook=hook,
+        doors=usual_doors(use, width),
+    )

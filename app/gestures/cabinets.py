@@ -1,0 +1,141 @@
+"""Cabinets along the walls: placed one after the other, and dragged along their wall."""
+
+from typing import Literal, cast
+
+from msgspec.structs import replace
+
+from app.asking import Answer, Question
+from app.gestures.along_walls import AlongWall, wall_shown
+from app.gestures.drag import Drag
+from app.gestures.gesture import Cursor, Doing
+from app.gestures.places import caught, said
+from geometry.frames import along_of, wall_direction
+from geometry.naming import Id
+from geometry.points import Point, dot
+from geometry.snapping import Mark
+from shop import edits
+from shop.cabinets import (
+    USE_WORDS,
+    USUAL_WIDTH_IN,
+    CabinetPlan,
+    Use,
+    along_from,
+    cabinet_label,
+    cabinet_plans,
+    cabinets_on,
+    corner_taken,
+    lined_up,
+)
+from shop.job import Cabinet, Job
+from shop.words import length_style, wall_words
+
+USES: tuple[tuple[str, str], ...] = tuple(
+    (use, f"{words[0].upper()}{words[1:]}") for use, words in USE_WORDS.items()
+)
+"""What a cabinet or an appliance can be, to choose from."""
+
+
+class PlaceCabinet(AlongWall):
+    """Lines cabinets up along a wall: a wall is clicked, then width after width typed."""
+
+    hint = "Click a wall at the end where the cabinets begin."
+
+    def __init__(self, job: Job, chosen: Id | None = None) -> None:
+        self._use: Use = "base"
+        self._width: float | None = None
+        self._hook: Literal["left", "right"] = "left"
+        self._along: float | None = None
+        super().__init__(job, chosen)
+
+    def begun(self) -> None:
+        """Begin at the wall's left corner."""
+        self._hook, self._along = "left", None
+
+    def pointed(self, point: Point) -> None:
+        """Begin at the nearer corner of the wall."""
+        nearer_left = along_of(self.wall, point) <= self.size / 2.0
+        self._hook, self._along = "left" if nearer_left else "right", None
+
+    def arrow(self, way: Point) -> Doing:
+        """Go to another wall; with a wall at hand, to another use."""
+        if self._wall is None:
+            return super().arrow(way)
+        uses = list(USE_WORDS)
+        by = 1 if way[0] - way[1] > 0.0 else -1
+        return self.answer("use", uses[(uses.index(self._use) + by) % len(uses)])
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take what the cabinet is, its width or its place."""
+        if self._wall is None:
+            return self.start()
+        if key == "use":
+            self._use, self._width = cast(Use, answer), None
+        elif key == "width":
+            self._width = float(answer)
+        else:
+            self._along = float(answer)
+        return self.asking()
+
+    def asking(self) -> Doing:
+        """Show the cabinet where it would stand, and ask what it is and how wide."""
+        made = self._made()
+        left, right = self.corners()
+        corner = left if self._hook == "left" else right
+        asked = (
+            Question("use", "Next", "choice", self._use, choices=USES),
+            Question("width", "Width", "length", made.width, positive=True, most=240.0),
+            Question("along", f"From corner {corner}", "length", made.along),
+        )
+        hint = f"Along {wall_words(self.job, self.wall.id)}:"
+        return Doing((edits.AddCabinet(made),), wall_shown(self.wall), hint, asked, at="width")
+
+    def entered(self) -> Doing:
+        """Place the cabinet and ask for the next one."""
+        made = self._made()
+        title = f"place {cabinet_label(made, length_style(self.job))}"
+        return Doing((edits.AddCabinet(made),), outcome="kept", title=title)
+
+    def resumed(self, job: Job) -> Doing:
+        """Ask for the cabinet after the one just placed."""
+        self.job, self._along = job, None
+        return self.start()
+
+    def _made(self) -> Cabinet:
+        width = USUAL_WIDTH_IN[self._use] if self._width is None else self._width
+        made = lined_up(self.job, self.wall.id, self._hook, self._use, width)
+        return made if self._along is None else replace(made, along=self._along)
+
+
+class DragCabinet(Drag):
+    """Moves a cabinet along its wall; its sides catch at its neighbors' and in the corners."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return the cabinet moved along."""
+        found = next((p for p in cabinet_plans(self.job) if p.cabinet.id == self.subject.id), None)
+        if found is None:
+            return self.start()
+        cabinet = found.cabinet
+        way = dot(by, wall_direction(found.wall)) * (-1.0 if cabinet.hook == "right" else 1.0)
+        place = caught(
+            cabinet.along + way,
+            cabinet_marks(self.job, found),
+            max(cursor.tol_in, 1.0),
+            no_snap=cursor.no_snap,
+        )
+        edit = edits.SetCabinet(replace(cabinet, along=place.value))
+        title = f"move {found.label}"
+        return Doing((edit,), (), said(place) or self.hint, title=title)
+
+
+def cabinet_marks(job: Job, found: CabinetPlan) -> list[Mark]:
+    """Return where a cabinet likes to start: against its neighbors and in the corners."""
+    wall, own = found.wall, found.cabinet
+    size = along_of(wall, wall.right)
+    lefts = [(corner_taken(job, wall.id, "left", own.depth), "the corner")]
+    rights = [(size - corner_taken(job, wall.id, "right", own.depth), "the corner")]
+    for other in cabinets_on(job, wall.id):
+        if other.cabinet.id != own.id:
+            lefts.append((other.right, f"the {other.label}"))
+            rights.append((other.left, f"the {other.label}"))
+    places = [*lefts, *((at - own.width, words) for at, words in rights)]
+    return [Mark(along_from(found, at), words) for at, words in places]

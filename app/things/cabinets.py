@@ -1,0 +1,110 @@
+"""Cabinets and appliances, described: what they are, where they stand, and their sizes."""
+
+from typing import cast
+
+from msgspec.structs import replace
+
+from app.asking import Fact, Question
+from app.gestures.cabinets import USES
+from app.things.boxes import Described, asked_choice, asked_length
+from geometry.frames import along_of
+from geometry.lengths import written
+from geometry.naming import Id
+from shop import edits
+from shop.cabinets import CabinetPlan, Use, cabinet_plans, cabinet_words, hook_words, usual_doors
+from shop.job import Cabinet, Job
+from shop.survey import left_to_right
+from shop.words import corner_words, length_style
+
+MOST_DOORS = 6
+
+
+def cabinet_described(job: Job, cabinet_id: Id) -> Described:
+    """Return a cabinet or an appliance in words and boxes."""
+    cabinet = next(c for c in job.cabinets if c.id == cabinet_id)
+    found = next((p for p in cabinet_plans(job) if p.cabinet.id == cabinet_id), None)
+    name = cabinet_words(job, cabinet_id).removeprefix("the ")
+
+    def put(**changes: object) -> tuple[edits.Edit, ...]:
+        return (edits.SetCabinet(replace(cabinet, **changes)),)
+
+    def used(answer: str) -> tuple[edits.Edit, ...]:
+        use = cast(Use, answer)
+        return put(use=use, doors=usual_doors(use, cabinet.width))
+
+    questions = [
+        asked_choice("use", "What it is", cabinet.use, USES, used),
+        asked_length(
+            "width",
+            "Width",
+            cabinet.width,
+            lambda v: put(width=v),
+            first=True,
+            positive=True,
+        ),
+        asked_length(
+            "along",
+            f"From {hook_words(job, cabinet)}",
+            cabinet.along,
+            lambda v: put(along=v),
+            first=True,
+        ),
+    ]
+    if found is not None:
+        questions.append(_hook(job, found))
+    questions += [
+        asked_length(
+            "depth", "Depth, without doors", cabinet.depth, lambda v: put(depth=v), positive=True
+        ),
+        _doors(cabinet),
+        asked_length(
+            "door-thickness",
+            "Doors stand out",
+            cabinet.door_thickness,
+            lambda v: put(door_thickness=v),
+            least=0.0,
+            most=4.0,
+        ),
+    ]
+    facts = () if found is None else _facts(job, found)
+    return Described(f"{name[0].upper()}{name[1:]}", facts, tuple(questions))
+
+
+def _facts(job: Job, found: CabinetPlan) -> tuple[Fact, ...]:
+    """Return what a cabinet does for a top, and how far it is to the other corner."""
+    if not found.takes_top:
+        does = "parts the tops"
+    else:
+        does = "holds a top" if found.carries else "holds nothing"
+    style = length_style(job)
+    far = along_of(found.wall, found.wall.right) - found.cabinet.along - found.cabinet.width
+    return (Fact("For a top", does), Fact("Left to the other corner", written(far, style)))
+
+
+def _hook(job: Job, found: CabinetPlan) -> Question:
+    """Return the question from which corner it is measured; it stays where it is."""
+    cabinet = found.cabinet
+    ends = left_to_right(next(w for w in job.room.walls if w.id == cabinet.wall))
+    choices = tuple(
+        (hook, corner_words(job, end)) for hook, end in zip(("left", "right"), ends, strict=True)
+    )
+    far = along_of(found.wall, found.wall.right) - cabinet.along - cabinet.width
+
+    def hooked(answer: str) -> tuple[edits.Edit, ...]:
+        if answer == cabinet.hook:
+            return ()
+        hook = "left" if answer == "left" else "right"
+        return (edits.SetCabinet(replace(cabinet, hook=hook, along=far)),)
+
+    return asked_choice("hook", "Measured from", cabinet.hook, choices, hooked)
+
+
+def _doors(cabinet: Cabinet) -> Question:
+    counts = tuple((str(n), "none" if n == 0 else str(n)) for n in range(MOST_DOORS + 1))
+    return asked_choice(
+        "doors",
+        "Doors",
+        str(cabinet.doors),
+        counts,
+        lambda a: (edits.SetCabinet(replace(cabinet, doors=int(a))),),
+    )
