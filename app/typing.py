@@ -134,7 +134,9 @@ class Typing(QObject):
 
     def _point(self, hand_on: Callable[[Cursor], None], pointer: Pointer) -> None:
         free = not self.hand.working
-        picks = picked(self.session.job, pointer.point, pointer.tol_in) if free else ()
+        room = self.session.stage == "Room"
+        job, at, tol = self.session.job, pointer.point, pointer.tol_in
+        picks = picked(job, at, tol, cabinets_first=room) if free else ()
         hand_on(Cursor(pointer.point, pointer.tol_in, picks, pointer.no_snap, pointer.adding))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

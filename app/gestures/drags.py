@@ -1,11 +1,12 @@
 """Dragging what is there: openings, seams, ends and fronts of runs, corners, islands."""
 
-from abc import abstractmethod
 from math import radians
 from typing import Literal
 
 from msgspec.structs import replace
 
+from app.gestures.cabinets import DragCabinet
+from app.gestures.drag import Choose, Drag
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import (
     STEP_IN,
@@ -37,7 +38,7 @@ from geometry.frames import (
 from geometry.naming import EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
-from geometry.points import Point, along, distance, dot, left_of, middle, minus, plus, turned
+from geometry.points import Point, along, dot, left_of, middle, minus, plus, turned
 from geometry.seams import SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
@@ -46,52 +47,6 @@ from shop.plan import TopPlan, pieces, tops
 from shop.references import legs_of, run_of
 from shop.survey import room
 from shop.words import wall_words
-
-STARTS_AT = 0.5
-"""A drag starts when the pointer has moved this part of its reach."""
-
-
-class Drag(Gesture):
-    """Moves one thing with the pointer; a press and release without a move only chooses it."""
-
-    hint = "Drag it. Esc puts it back."
-
-    def __init__(self, job: Job, subject: Subject, pressed: Cursor) -> None:
-        super().__init__(job)
-        self.subject = subject
-        self.pressed = pressed
-        self._begun = False
-
-    def start(self) -> Doing:
-        """Wait for the first move."""
-        return Doing(hint=self.hint)
-
-    def move(self, cursor: Cursor) -> Doing:
-        """Follow the pointer once it has left its place."""
-        by = minus(cursor.point, self.pressed.point)
-        if distance(cursor.point, self.pressed.point) > STARTS_AT * self.pressed.tol_in:
-            self._begun = True
-        return self.moved(by, cursor) if self._begun else self.start()
-
-    def release(self, cursor: Cursor) -> Doing:
-        """Leave the thing where it is and choose it."""
-        doing = self.move(cursor)
-        return doing._replace(outcome="finished", chosen=(self.subject,), overlay=())
-
-    @abstractmethod
-    def moved(self, by: Point, cursor: Cursor) -> Doing:
-        """Return what a move by so much comes to."""
-
-
-class Choose(Drag):
-    """Chooses what cannot be dragged."""
-
-    hint = ""
-
-    def moved(self, by: Point, cursor: Cursor) -> Doing:
-        """Stay."""
-        return self.start()
-
 
 class DragOpening(Drag):
     """Moves an opening along its leg or in its island, or over to another top."""
@@ -426,6 +381,8 @@ def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
             return DragSeam(job, subject, cursor)
         case "corner":
             return DragCorner(job, subject, cursor)
+        case "cabinet":
+            return DragCabinet(job, subject, cursor)
         case "piece":
             island = island_of_piece(job, subject.id)
             if island is not None:

@@ -7,8 +7,8 @@ from typing import Literal
 from export.marks import AnyMark, Line
 from geometry.edges import Edge
 from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, nearest_leg
-from geometry.naming import EdgeRef, Id, Kind
-from geometry.outline import contains, nearest
+from geometry.naming import EdgeRef, Id, Kind, Tag
+from geometry.outline import Outline, contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
 from geometry.points import Point, distance, middle
 from geometry.snapping import (
@@ -21,6 +21,7 @@ from geometry.snapping import (
     snapped_number,
     to_step,
 )
+from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.survey import room
@@ -69,13 +70,31 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
             yield Subject("wall", wall.id), Edge(wall.left, wall.right)
 
 
-def picked(job: Job, point: Point, tol_in: float) -> tuple[Pick, ...]:
+@lru_cache(maxsize=1024)
+def _box(cabinet: CabinetPlan) -> Outline:
+    """Return a cabinet's box as an outline; what its edges are called is nobody's concern."""
+    tag = Tag(Kind.FRONT, EdgeRef(cabinet.cabinet.id, "1"))
+    return Outline(cabinet.corners, (0.0,) * 4, (tag,) * 4)
+
+
+WHOLE = ("piece", "cabinet")
+"""What is taken by its inside only."""
+
+
+def picked(
+    job: Job, point: Point, tol_in: float, *, cabinets_first: bool = False
+) -> tuple[Pick, ...]:
     """Return what can be taken at a point, best first.
 
-    A piece counts by its inside only: its edges stand for themselves.
+    A piece or a cabinet counts by its inside only: a piece's edges stand for themselves. Cabinets
+    come last, since tops lie over them; or, if they come first, before pieces and openings.
     """
     found = at(index(job), point, tol_in)
-    return tuple(p for p in found if p.subject.kind != "piece" or p.why == "inside")
+    taken = [p for p in found if p.subject.kind not in WHOLE or p.why == "inside"]
+    cabinets = [p for p in taken if p.subject.kind == "cabinet"]
+    others = [p for p in taken if p.subject.kind != "cabinet"]
+    last = [p for p in others if p.why == "inside"] if cabinets_first else []
+    return (*(p for p in others if p not in last), *cabinets, *last)
 
 
 def top_at(job: Job, point: Point, reach_in: float = 0.0) -> TopPlan | None:

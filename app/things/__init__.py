@@ -2,6 +2,7 @@
 
 from app.gestures.drags import island_of_piece
 from app.things.boxes import Described
+from app.things.cabinets import cabinet_described
 from app.things.counters import island_described, piece_described
 from app.things.edges import edge_described
 from app.things.openings import opening_described
@@ -24,6 +25,8 @@ def described(job: Job, subject: Subject | None) -> Described:
             return corner_described(job, subject.id)
         case "wall":
             return wall_described(job, subject.id)
+        case "cabinet":
+            return cabinet_described(job, subject.id)
         case "opening":
             return opening_described(job, subject.id)
         case "seam":
@@ -45,6 +48,8 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             return (edits.RemoveCorner(subject.id),)
         case "wall":
             return (edits.RemoveWall(subject.id),)
+        case "cabinet":
+            return (edits.RemoveCabinet(subject.id),)
         case "opening":
             return (edits.RemoveOpening(subject.id),)
         case "seam":
@@ -68,6 +73,7 @@ def listed_subjects(job: Job) -> tuple[Subject, ...]:
     return (
         *(Subject("corner", c.id) for c in job.room.corners),
         *(Subject("wall", w.id) for w in job.room.walls),
+        *(Subject("cabinet", c.id) for c in job.cabinets),
         *(Subject("piece", p.name) for p in pieces(job)),
         *(Subject("opening", o.id) for o in job.openings),
         *(Subject("seam", s.id) for s in job.seams),
