@@ -132,6 +132,23 @@ ACTIONS: tuple[Action, ...] = (
         "split-wall", "Corner in a wall", "Room", "K", "Click where the wall turns.", needs=_walls
     ),
     _tool(
+        "straightedge",
+        "Straightedge",
+        "Room",
+        "E",
+        "Click a wall: gaps to a straightedge, depths to the faces, plumb lines.",
+        needs=_walls,
+    ),
+    _tool(
+        "baseline",
+        "Baseline",
+        "Room",
+        "N",
+        "Click a wall: a string along it, and offsets from the string.",
+        needs=_walls,
+    ),
+    _tool("mark", "Mark", "Room", "M", "Click where a window, an outlet or a drain is.", _walls),
+    _tool(
         "run",
         "Trace along walls",
         "Counters",

@@ -75,6 +75,8 @@ class Deeds:
             self.canvas.down.setFocus()
         else:
             self.canvas.up.setFocus()
+        if self.hand.doing.at:
+            self.bench.entry.focus_first()
 
     def show_job(self) -> None:
         """Show what is set for the whole job."""

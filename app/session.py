@@ -178,6 +178,8 @@ def present_in(job: Job, subject: Subject) -> bool:
         "corner": (c.id for c in job.room.corners),
         "wall": (w.id for w in job.room.walls),
         "reading": (r.id for r in job.room.readings),
+        "mark": (m.id for m in job.room.marks),
+        "baseline": (b.id for b in job.room.baselines),
         "cabinet": (c.id for c in job.cabinets),
         "run": (r.id for r in job.runs),
         "leg": (leg.id for r in job.runs for leg in r.legs),

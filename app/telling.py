@@ -97,6 +97,8 @@ _STAGE_OF_SUBJECT: dict[str, Stage] = {
     "corner": "Room",
     "wall": "Room",
     "reading": "Room",
+    "mark": "Room",
+    "baseline": "Room",
     "cabinet": "Room",
     "run": "Counters",
     "leg": "Counters",

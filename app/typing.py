@@ -131,6 +131,8 @@ class Typing(QObject):
         view = self.canvas.up if pointer.side == "up" else self.canvas.down
         view.setFocus(Qt.FocusReason.MouseFocusReason)
         self._point(self.hand.press, pointer)
+        if self.hand.working and self.hand.doing.at:
+            self.entry.focus_first()
 
     def _point(self, hand_on: Callable[[Cursor], None], pointer: Pointer) -> None:
         free = not self.hand.working

@@ -21,6 +21,8 @@ SubjectKind: TypeAlias = Literal[
     "corner",
     "wall",
     "reading",
+    "mark",
+    "baseline",
     "cabinet",
     "run",
     "leg",

@@ -6,35 +6,12 @@ from typing import Literal, TypeVar
 from msgspec.structs import replace
 
 from geometry.room import CRITICAL
-from shop.readings import (
-    AngleReading,
-    DiagonalReading,
-    Earlier,
-    FaceReading,
-    PlumbReading,
-    Reading,
-    StationReading,
-    StraightedgeReading,
-    ThreeSidesReading,
-    TieReading,
-    WallReading,
-)
+from shop.readings import Earlier, Reading
 
 MOST_TAKES = 50
 """No reading counts as the mean of more, and no story is longer: the oldest is forgotten."""
 
-AnyReading = TypeVar(
-    "AnyReading",
-    WallReading,
-    DiagonalReading,
-    AngleReading,
-    ThreeSidesReading,
-    StraightedgeReading,
-    StationReading,
-    FaceReading,
-    TieReading,
-    PlumbReading,
-)
+AnyReading = TypeVar("AnyReading", bound=Reading)
 
 
 def retaped(reading: AnyReading, value: float) -> AnyReading:

@@ -17,6 +17,7 @@ from app.gestures.places import (
     leg_at,
     opening_marks,
     owned,
+    room_targets,
     said,
     top_at,
     wall_marks,
@@ -44,6 +45,7 @@ from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
+from shop.readings import TieReading
 from shop.references import legs_of, run_of
 from shop.survey import room
 from shop.words import wall_words
@@ -280,6 +282,36 @@ class DragCorner(Drag):
         return Doing((edit, *taken_along), guides(snap), words or held)
 
 
+class DragMark(Drag):
+    """Moves a mark as drawn; its ties still say where it comes to lie."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return the mark moved, at a corner or in line with a wall when near."""
+        mark = next(m for m in self.job.room.marks if m.id == self.subject.id)
+        seen = next(m.point for m in room(self.job).marks if m.id == mark.id)
+        to = plus(seen, by)
+        snap = None if cursor.no_snap else snapped(to, room_targets(self.job), cursor.tol_in)
+        x, y = snap.point if snap is not None else (to_step(v, STEP_IN) for v in to)
+        tied = any(isinstance(r, TieReading) and r.mark == mark.id for r in self.job.room.readings)
+        held = "The tapes that tie it hold this mark." if tied else self.hint
+        words = said(snap) if snap is not None else ""
+        edit = edits.SetMark(replace(mark, x=x, y=y))
+        return Doing((edit,), guides(snap), words or held, title=f"move {mark.name}")
+
+
+class DragBaseline(Drag):
+    """Moves a string nearer to its wall or farther from it, as drawn."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return the string moved square to its wall."""
+        line = next(b for b in self.job.room.baselines if b.id == self.subject.id)
+        wall = room(self.job).wall(line.wall)
+        away = to_step(line.away + dot(by, into_room(wall)), STEP_IN)
+        fixed = next(b.fixed for b in room(self.job).baselines if b.id == line.id)
+        held = "The offsets to its corners hold this string." if fixed else self.hint
+        return Doing((edits.SetBaseline(replace(line, away=away)),), (), held)
+
+
 class DragIsland(Drag):
     """Moves an island."""
 
@@ -381,6 +413,10 @@ def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
             return DragSeam(job, subject, cursor)
         case "corner":
             return DragCorner(job, subject, cursor)
+        case "mark":
+            return DragMark(job, subject, cursor)
+        case "baseline" if _has_length(job, subject.id):
+            return DragBaseline(job, subject, cursor)
         case "cabinet":
             return DragCabinet(job, subject, cursor)
         case "piece":
@@ -399,6 +435,13 @@ def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
         case _:
             pass
     return Choose(job, subject, cursor)
+
+
+def _has_length(job: Job, baseline: Id) -> bool:
+    """Tell whether a string's wall runs anywhere, so that square to it means something."""
+    line = next(b for b in job.room.baselines if b.id == baseline)
+    wall = room(job).wall(line.wall)
+    return wall.left != wall.right
 
 
 def island_of_piece(job: Job, name: str) -> Id | None:

@@ -24,7 +24,7 @@ from geometry.snapping import (
 from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
-from shop.survey import room
+from shop.survey import RoomPlan, room
 from shop.unmade import unmade
 from shop.words import top_words, wall_words
 
@@ -42,9 +42,7 @@ def index(job: Job) -> Index:
 
 
 def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
-    survey = room(job)
-    for corner in survey.corners:
-        yield Subject("corner", corner.id), corner.point
+    yield from _room_spots(room(job))
     cut = pieces(job)
     for piece in cut:
         for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
@@ -65,6 +63,22 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
             else:
                 yield Subject("edge", tag.ref.a.owner, tag.ref), edge
         yield Subject("piece", piece.name), piece.face.outline
+    yield from _room_lines(room(job))
+    for cabinet in cabinet_plans(job):
+        yield Subject("cabinet", cabinet.cabinet.id), _box(cabinet)
+
+
+def _room_spots(survey: RoomPlan) -> Iterator[tuple[Subject, Shape]]:
+    for corner in survey.corners:
+        yield Subject("corner", corner.id), corner.point
+    for mark in survey.marks:
+        yield Subject("mark", mark.id), mark.point
+
+
+def _room_lines(survey: RoomPlan) -> Iterator[tuple[Subject, Shape]]:
+    for line in survey.baselines:
+        if line.zero != line.far:
+            yield Subject("baseline", line.id), Edge(line.zero, line.far)
     for wall in survey.walls:
         if wall.left != wall.right:
             yield Subject("wall", wall.id), Edge(wall.left, wall.right)

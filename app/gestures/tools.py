@@ -1,11 +1,15 @@
 """Which gesture a tool begins."""
 
+from app.gestures.baselines import StretchBaseline
 from app.gestures.counters import DrawIsland, ShapeTopCorner, TraceRun
 from app.gestures.gesture import Gesture
+from app.gestures.marking import PutMark
 from app.gestures.openings import TEMPLATES, PlaceOpening
 from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
+from app.gestures.straightedge import ReadAlongWall
 from app.gestures.walls import DrawWalls, SplitWall
+from geometry.naming import Id
 from geometry.picking import Subject
 from shop.job import Job
 
@@ -20,14 +24,17 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
         return PlaceOpening(job, name, first_place(job, chosen))
     match name:
         case "walls":
-            corner = chosen.id if chosen is not None and chosen.kind == "corner" else None
-            return DrawWalls(job, corner)
+            return DrawWalls(job, _id(chosen, "corner"))
         case "split-wall":
             return SplitWall(job)
+        case "straightedge":
+            return ReadAlongWall(job, _id(chosen, "wall"))
+        case "baseline":
+            return StretchBaseline(job, _id(chosen, "wall"), _id(chosen, "baseline"))
+        case "mark":
+            return PutMark(job, _id(chosen, "mark"))
         case "run":
-            return TraceRun(
-                job, chosen.id if chosen is not None and chosen.kind == "wall" else None
-            )
+            return TraceRun(job, _id(chosen, "wall"))
         case "island":
             return DrawIsland(job)
         case "round":
@@ -40,3 +47,8 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
             return PlaceCornerSeam(job)
         case _:
             raise KeyError(name)
+
+
+def _id(chosen: Subject | None, kind: str) -> Id | None:
+    """Return the id of what is chosen if it is of a kind."""
+    return chosen.id if chosen is not None and chosen.kind == kind else None

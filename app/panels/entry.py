@@ -139,7 +139,7 @@ class EntryLine(QFrame):
         self._boxes: list[AnswerBox] = []
         self._shape: tuple[tuple[str, str], ...] = ()
         self._labels: list[QLabel] = []
-        self._choices: list[QComboBox] = []
+        self.choices: list[QComboBox] = []
         self._begin_at = ""
         self._current: AnswerBox | None = None
         self._lengths = False
@@ -203,7 +203,7 @@ class EntryLine(QFrame):
             for box, question in zip(self._boxes, typed, strict=True):
                 box.refresh(question, self._style)
             chosen = (q for q in questions if q.kind == "choice")
-            for choice, question in zip(self._choices, chosen, strict=True):
+            for choice, question in zip(self.choices, chosen, strict=True):
                 choice.setCurrentIndex(choice.findData(question.value))
         else:
             self._shape = shape
@@ -255,20 +255,21 @@ class EntryLine(QFrame):
         self.hint.setToolTip(self._said if text != self._said else "")
 
     def _build(self, questions: Sequence[Question]) -> None:
+        chosen = next((c.accessibleName() for c in self.choices if c.hasFocus()), "")
         while (item := self._asked_row.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self._boxes, self._labels, self._choices = [], [], []
+        self._boxes, self._labels, self.choices = [], [], []
         self._current = None
         for question in questions:
             label = QLabel(question.label)
             self._asked_row.addWidget(label)
             self._labels.append(label)
             if question.kind == "choice":
-                self._choices.append(self._choice(question))
-                self._asked_row.addWidget(self._choices[-1])
+                self.choices.append(self._choice(question))
+                self._asked_row.addWidget(self.choices[-1])
                 continue
             box = AnswerBox(question, self._style)
             box.setMinimumWidth(LEAST_BOX_PX)
@@ -283,9 +284,11 @@ class EntryLine(QFrame):
             self._asked_row.addWidget(box)
             self._boxes.append(box)
         self._asked.setVisible(bool(questions))
-        for box in self._boxes:
+        for widget in (*self._boxes, *self.choices):
             # At once, or a box just made could not take the keys yet.
-            box.show()
+            widget.show()
+            if isinstance(widget, QComboBox) and widget.accessibleName() == chosen:
+                widget.setFocus(Qt.FocusReason.OtherFocusReason)
         ordered: list[QWidget] = [*self._boxes, self.less, self.more]
         for before, after in pairwise(ordered):
             QWidget.setTabOrder(before, after)

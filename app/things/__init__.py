@@ -48,6 +48,10 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             return (edits.RemoveCorner(subject.id),)
         case "wall":
             return (edits.RemoveWall(subject.id),)
+        case "mark":
+            return (edits.RemoveMark(subject.id),)
+        case "baseline":
+            return (edits.RemoveBaseline(subject.id),)
         case "cabinet":
             return (edits.RemoveCabinet(subject.id),)
         case "opening":
@@ -73,6 +77,8 @@ def listed_subjects(job: Job) -> tuple[Subject, ...]:
     return (
         *(Subject("corner", c.id) for c in job.room.corners),
         *(Subject("wall", w.id) for w in job.room.walls),
+        *(Subject("mark", m.id) for m in job.room.marks),
+        *(Subject("baseline", b.id) for b in job.room.baselines),
         *(Subject("cabinet", c.id) for c in job.cabinets),
         *(Subject("piece", p.name) for p in pieces(job)),
         *(Subject("opening", o.id) for o in job.openings),

@@ -5,7 +5,14 @@ from PySide6.QtCore import Qt
 
 from geometry.picking import Subject
 from geometry.points import distance
-from shop.readings import WallReading
+from shop.readings import (
+    FaceReading,
+    PlumbReading,
+    StationReading,
+    StraightedgeReading,
+    TieReading,
+    WallReading,
+)
 from shop.survey import room
 from tests.window.conftest import Desk, focused
 
@@ -171,3 +178,165 @@ def test_what_is_typed_for_a_wall_is_taken_when_another_wall_is_clicked(walls: D
     line = room(walls.job).wall(first)
     assert distance(line.left, line.right) == pytest.approx(81.25)
     assert focused() is walls.bench.canvas.up
+
+
+@pytest.fixture
+def u_shaped(walls: Desk) -> Desk:
+    """Three walls, 8, 12 and 8 ft, as drawn."""
+    for point in ((-72.0, -48.0), (-72.0, 48.0), (72.0, 48.0), (72.0, -48.0)):
+        walls.click(point)
+    walls.key(Qt.Key.Key_Return)
+    assert [w.room_on for w in walls.job.room.walls] == ["right"] * 3
+    return walls
+
+
+def test_gaps_are_read_one_after_the_other_along_a_clicked_wall(u_shaped: Desk) -> None:
+    u_shaped.type("e")
+    u_shaped.click((-48.0, 48.0))
+    enter(u_shaped, "3/16")
+    enter(u_shaped, "", "1/4")
+    enter(u_shaped, "60", "-1/8")
+    gaps = u_shaped.job.room.readings
+    assert [type(r) for r in gaps] == [StraightedgeReading] * 3
+    assert {r.wall for r in gaps if isinstance(r, StraightedgeReading)} == {
+        u_shaped.job.room.walls[1].id
+    }
+    read = [(r.along, r.value) for r in gaps if isinstance(r, StraightedgeReading)]
+    assert read == [(24.0, 0.1875), (36.0, 0.25), (60.0, -0.125)]
+    assert u_shaped.session.history.undo_title == "read a gap"
+    u_shaped.key(Qt.Key.Key_Escape)
+    u_shaped.key(Qt.Key.Key_Escape)
+    assert not u_shaped.bench.hand.working
+    u_shaped.bench.deeds.undo()
+    assert len(u_shaped.job.room.readings) == 2
+
+
+def test_a_gap_beyond_the_wall_is_told_at_the_box(u_shaped: Desk) -> None:
+    u_shaped.type("e")
+    u_shaped.click((-48.0, 48.0))
+    u_shaped.bench.entry.focus_box("along")
+    u_shaped.type("150")
+    u_shaped.key(Qt.Key.Key_Return)
+    said = u_shaped.bench.entry.echo.text()
+    assert said == "Wall 2 to 3 ends at 12' 0: measure from corner 2."
+    assert u_shaped.job.room.readings == ()
+
+
+def test_depths_and_plumb_lines_are_choices_of_the_same_tool(u_shaped: Desk) -> None:
+    u_shaped.session.choose(Subject("wall", u_shaped.job.room.walls[1].id))
+    u_shaped.type("e")
+    choose_word(u_shaped, "Depth to the faces")
+    enter(u_shaped, "30", "24 1/8")
+    choose_word(u_shaped, "Plumb line")
+    enter(u_shaped, "40", "3/8")
+    face, plumb = u_shaped.job.room.readings
+    assert isinstance(face, FaceReading)
+    assert (face.along, face.value) == (30.0, 24.125)
+    assert isinstance(plumb, PlumbReading)
+    assert (plumb.along, plumb.value, plumb.height) == (40.0, 0.375, 18.0)
+
+
+def choose_word(desk: Desk, word: str) -> None:
+    """Choose a word from the list in the entry line with the keys of a keyboard."""
+    entry = desk.bench.entry
+    entry.choices[0].setFocus()
+    for _ in range(4):
+        if entry.choices[0].currentText() != word:
+            desk.key(Qt.Key.Key_Down)
+    assert entry.choices[0].currentText() == word
+    desk.bench.entry.focus_first()
+
+
+def test_a_short_straightedge_says_where_it_touches(u_shaped: Desk) -> None:
+    u_shaped.session.choose(Subject("wall", u_shaped.job.room.walls[1].id))
+    u_shaped.type("e")
+    choose_word(u_shaped, "Gap, short straightedge")
+    enter(u_shaped, "12", "84", "48", "1/8")
+    (gap,) = u_shaped.job.room.readings
+    assert isinstance(gap, StraightedgeReading)
+    assert (gap.from_along, gap.to_along, gap.along, gap.value) == (12.0, 84.0, 48.0, 0.125)
+
+
+def test_the_same_place_read_again_is_a_second_take(u_shaped: Desk) -> None:
+    u_shaped.session.choose(Subject("wall", u_shaped.job.room.walls[1].id))
+    u_shaped.type("e")
+    enter(u_shaped, "48", "1/4", "48", "5/16")
+    (gap,) = u_shaped.job.room.readings
+    assert (gap.value, gap.taken) == (0.28125, 2)
+
+
+def test_a_string_is_stretched_and_read_by_keyboard_alone(u_shaped: Desk) -> None:
+    u_shaped.type("n")
+    u_shaped.key(Qt.Key.Key_Right)
+    u_shaped.key(Qt.Key.Key_Right)
+    u_shaped.key(Qt.Key.Key_Return)
+    enter(u_shaped, "30", "144 1/8", "30 1/2")
+    (line,) = u_shaped.job.room.baselines
+    assert (line.wall, line.away) == (u_shaped.job.room.walls[1].id, 30.0)
+    ends = [r for r in u_shaped.job.room.readings if isinstance(r, StationReading)]
+    assert [(r.station, r.value, r.to) for r in ends] == [
+        (0.0, 30.0, "corner"),
+        (144.125, 30.5, "corner"),
+    ]
+    assert room(u_shaped.job).baselines[0].fixed
+    enter(u_shaped, "", "30 1/4", "6", "", "30 3/8", "")
+    last = [r for r in u_shaped.job.room.readings if isinstance(r, StationReading)][2:]
+    assert [(r.station, r.value, r.to) for r in last] == [
+        (12.0, 30.25, "wall"),
+        (12.0, 6.0, "face"),
+        (24.0, 30.375, "wall"),
+    ]
+    enter(u_shaped, "", "", "")
+    assert not u_shaped.bench.hand.working
+
+
+def test_half_an_end_of_a_string_asks_for_the_other_half(u_shaped: Desk) -> None:
+    u_shaped.type("n")
+    u_shaped.click((0.0, 48.0))
+    enter(u_shaped, "30", "", "30 1/2")
+    box = u_shaped.bench.entry.boxes[1]
+    assert focused() is box
+    assert box.placeholderText() == "say this, too"
+    assert u_shaped.job.room.baselines == ()
+
+
+def test_a_mark_is_put_named_and_tied_by_mouse_and_number_pad(u_shaped: Desk) -> None:
+    u_shaped.type("m")
+    u_shaped.click((10.0, 47.0))
+    assert [box.answer() for box in u_shaped.bench.entry.boxes] == ["window 1"]
+    u_shaped.key(Qt.Key.Key_Return)
+    (mark,) = u_shaped.job.room.marks
+    assert (mark.x, mark.y) == (pytest.approx(10.0, abs=0.5), 48.0)
+    assert mark.kind == "window"
+    enter(u_shaped, "83 1/2", "0", "60 5/8")
+    ties = [r for r in u_shaped.job.room.readings if isinstance(r, TieReading)]
+    assert [(r.way, r.value) for r in ties] == [
+        ("along", 83.5),
+        ("square", 0.0),
+        ("straight", 60.625),
+    ]
+    assert u_shaped.bench.hand.working
+    u_shaped.key(Qt.Key.Key_Escape)
+    assert room(u_shaped.job).marks[0].point[0] == pytest.approx(11.5, abs=0.2)
+
+
+def test_marks_and_strings_are_picked_dragged_and_removed(u_shaped: Desk) -> None:
+    u_shaped.type("n")
+    u_shaped.click((0.0, 48.0))
+    enter(u_shaped, "", "", "")
+    u_shaped.key(Qt.Key.Key_Escape)
+    u_shaped.key(Qt.Key.Key_Escape)
+    u_shaped.type("m")
+    u_shaped.click((-30.0, -10.0))
+    u_shaped.key(Qt.Key.Key_Return)
+    for _ in range(3):
+        u_shaped.key(Qt.Key.Key_Escape)
+    mark, line = u_shaped.job.room.marks[0], u_shaped.job.room.baselines[0]
+    u_shaped.drag((-30.0, -10.0), (-20.0, -18.0))
+    assert u_shaped.session.chosen == (Subject("mark", mark.id),)
+    assert u_shaped.job.room.marks[0].x == pytest.approx(-20.0, abs=0.5)
+    u_shaped.drag((30.0, 18.0), (30.0, 28.0))
+    assert u_shaped.session.chosen == (Subject("baseline", line.id),)
+    assert u_shaped.job.room.baselines[0].away == pytest.approx(20.0, abs=0.5)
+    u_shaped.key(Qt.Key.Key_Delete)
+    assert u_shaped.job.room.baselines == ()

@@ -1,0 +1,148 @@
+"""What tools that work along a wall have in common: a wall is clicked, or walked to with arrows."""
+
+from abc import abstractmethod
+
+from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
+from export.marks import AnyMark, Line, Spot
+from geometry.edges import Edge, foot
+from geometry.frames import WallLine
+from geometry.naming import Id
+from geometry.points import Point, distance
+from shop.candidates import walked
+from shop.job import Job
+from shop.survey import room
+from shop.words import wall_words
+
+REACH_IN = 8.0
+"""So near to a wall a press takes it, or twice the pointer's reach if that is more."""
+
+SPACING_IN = 12.0
+"""Stations along a wall are so far apart until others are typed."""
+
+
+class AlongWall(Gesture):
+    """Asks for a wall first; what is then asked of it is a subclass's own."""
+
+    hint = "Click a wall, or go to it with the arrow keys and press Enter."
+
+    def __init__(self, job: Job, chosen: Id | None = None) -> None:
+        super().__init__(job)
+        self._near: Id | None = None
+        self._wall: Id | None = None
+        if chosen is not None:
+            self._begin(chosen)
+
+    def start(self) -> Doing:
+        """Ask for a wall, or what is asked of it."""
+        if self._wall is not None:
+            return self.asking()
+        overlay = () if self._near is None else wall_shown(self.line(self._near))
+        words = "" if self._near is None else f" Enter takes {wall_words(self.job, self._near)}."
+        return Doing(hint=f"{self.hint}{words}", overlay=overlay)
+
+    def move(self, cursor: Cursor) -> Doing:
+        """Show the wall under the pointer."""
+        if self._wall is None:
+            self._near = self._wall_at(cursor)
+        return self.start()
+
+    def press(self, cursor: Cursor) -> Doing:
+        """Take the wall that is pressed; on the one at hand, the place along it."""
+        wall = self._wall_at(cursor)
+        if wall is None:
+            return self.start()
+        if wall != self._wall:
+            self._begin(wall)
+        self.pointed(cursor.point)
+        return self.asking()
+
+    def release(self, cursor: Cursor) -> Doing:
+        """Go on."""
+        return self.start()
+
+    def arrow(self, way: Point) -> Doing:
+        """Go to the next wall, or to the one before."""
+        walls = [w.id for w in walked(self.job.room.walls)]
+        if self._wall is None and walls:
+            by = 1 if way[0] + way[1] > 0.0 else -1
+            at = walls.index(self._near) + by if self._near in walls else min(by, 0)
+            self._near = walls[at % len(walls)]
+        return self.start()
+
+    def enter(self) -> Doing:
+        """Take the wall that was walked to, or what was typed of the one at hand."""
+        if self._wall is not None:
+            return self.entered()
+        if self._near is None:
+            return CANCELED
+        self._begin(self._near)
+        return self.asking()
+
+    def back(self) -> Doing:
+        """Leave the wall, or the tool."""
+        if self._wall is None:
+            return CANCELED
+        self._near, self._wall = self._wall, None
+        return self.start()
+
+    def line(self, wall: Id) -> WallLine:
+        """Return a wall's line."""
+        return room(self.job).wall(wall)
+
+    @property
+    def wall(self) -> WallLine:
+        """The line of the wall at hand."""
+        assert self._wall is not None
+        return self.line(self._wall)
+
+    @property
+    def size(self) -> float:
+        """The length of the wall at hand."""
+        return distance(self.wall.left, self.wall.right)
+
+    def corners(self) -> tuple[int, int]:
+        """Return the numbers of the corners at the left and the right of the wall at hand."""
+        points = {c.point: c.number for c in room(self.job).corners}
+        return points[self.wall.left], points[self.wall.right]
+
+    def _begin(self, wall: Id) -> None:
+        self._wall = wall
+        self.begun()
+
+    @abstractmethod
+    def begun(self) -> None:
+        """Begin with another wall."""
+
+    @abstractmethod
+    def pointed(self, point: Point) -> None:
+        """Take a press on the wall at hand."""
+
+    @abstractmethod
+    def asking(self) -> Doing:
+        """Ask what is asked of the wall at hand."""
+
+    @abstractmethod
+    def entered(self) -> Doing:
+        """Take Enter in the boxes."""
+
+    def _wall_at(self, cursor: Cursor) -> Id | None:
+        near = [
+            (foot(Edge(line.left, line.right), cursor.point).distance, line.id)
+            for line in room(self.job).walls
+            if line.left != line.right
+        ]
+        best = min(near, default=None)
+        return None if best is None or best[0] > max(2.0 * cursor.tol_in, REACH_IN) else best[1]
+
+
+def wall_shown(line: WallLine) -> tuple[AnyMark, ...]:
+    """Return the marks that show a wall as the one at hand."""
+    ends = (Spot("wall", kind="ring", at=p, size=0.1) for p in (line.left, line.right))
+    return (Line("reading", points=(line.left, line.right), bulges=(0.0,)), *ends)
+
+
+def next_station(station: float, before: float | None, size: float) -> float | None:
+    """Return the station after one, as far on as that was; None where the wall ends."""
+    spacing = station - before if before is not None and station > before else SPACING_IN
+    on = station + spacing
+    return on if on < size else None

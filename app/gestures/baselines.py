@@ -1,0 +1,183 @@
+"""The tool that stretches a string along a wall, and reads offsets from it at stations."""
+
+from msgspec.structs import replace
+
+from app.asking import Answer, Question
+from app.gestures.along_walls import SPACING_IN, AlongWall, next_station, wall_shown
+from app.gestures.gesture import CANCELED, Doing
+from app.taking import taken
+from export.marks import AnyMark, Line, Spot
+from geometry.frames import into_room
+from geometry.lengths import written
+from geometry.naming import Id
+from geometry.points import Point, along, dot, minus, unit
+from geometry.snapping import to_step
+from shop import edits
+from shop.job import Baseline, Job, fresh_id
+from shop.observing import left_to_right
+from shop.readings import StationReading
+from shop.survey import BaselinePlan, room
+from shop.words import length_style
+
+BEYOND_IN = 24.0
+"""A string may reach so far past the corners of its wall."""
+
+
+class StretchBaseline(AlongWall):
+    """Asks for the string's offsets to both corners, then for offsets at stations along it."""
+
+    hint = "Click the wall that the string runs along."
+
+    def __init__(self, job: Job, chosen: Id | None = None, baseline: Id | None = None) -> None:
+        self._baseline = baseline
+        self._said: dict[str, float | None] = {}
+        self._before: float | None = None
+        self._at = "left"
+        line = next((b for b in job.room.baselines if b.id == baseline), None)
+        super().__init__(job, chosen if line is None else line.wall)
+
+    def begun(self) -> None:
+        """Go on with the string along this wall, if there is one."""
+        here = [b.id for b in self.job.room.baselines if b.wall == self._wall]
+        if self._baseline not in here:
+            self._baseline = here[0] if here else None
+        self._said, self._before, self._at = {}, None, "left"
+        if self._baseline is not None:
+            self._said, self._at = {"station": SPACING_IN}, "station"
+
+    def pointed(self, point: Point) -> None:
+        """Read the station that is pressed, on a whole inch."""
+        if self._baseline is None:
+            return
+        plan = self._plan()
+        way = unit(minus(plan.far, plan.zero))
+        self._said["station"] = to_step(dot(minus(point, plan.zero), way), 1.0)
+        self._at = "wall"
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take what was typed."""
+        self._said[key] = answer if isinstance(answer, float) else None
+        return self.asking()
+
+    def entered(self) -> Doing:
+        """Go on to the next box; at the last one take what was read."""
+        order = (
+            ("left", "along", "right") if self._baseline is None else ("station", "wall", "face")
+        )
+        if self._baseline is not None and self._said.get("station") is None:
+            return CANCELED
+        if self._at != order[-1]:
+            self._at = order[order.index(self._at) + 1]
+            return self.asking()
+        if self._baseline is None:
+            return self._stretched()
+        read = [word for word in ("wall", "face") if self._said.get(word) is not None]
+        if not read:
+            return CANCELED
+        made = tuple(taken(self.job, self._station(word, ahead)) for ahead, word in enumerate(read))
+        return Doing(made, outcome="kept", title="read offsets from a string")
+
+    def resumed(self, job: Job) -> Doing:
+        """Go on to the next station."""
+        self.job = job
+        if self._baseline is None:
+            self._baseline = job.room.baselines[-1].id
+            self._said, self._before = {"station": SPACING_IN}, None
+        else:
+            station = self._said["station"]
+            assert station is not None
+            on = next_station(station, self._before, self.size)
+            self._said, self._before = {"station": on}, station
+        self._at = "station"
+        return self.asking()
+
+    def _stretched(self) -> Doing:
+        """Stretch the string, with the offsets to its corners as readings."""
+        left, far, right = (self._said.get(key) for key in ("left", "along", "right"))
+        if (far is None) != (right is None):
+            self._at = "along" if far is None else "right"
+            return self.asking()
+        assert self._wall is not None
+        wall = next(w for w in self.job.room.walls if w.id == self._wall)
+        number = len(self.job.room.baselines) + 1
+        id_ = fresh_id(self.job, "baseline")
+        line = Baseline(id_, f"string {number}", self._wall)
+        if left is not None:
+            line = replace(line, away=left)
+        made: list[edits.Edit] = [edits.AddBaseline(line)]
+        ends = zip(left_to_right(wall), (0.0, far), (left, right), strict=True)
+        for corner, station, value in ends:
+            if station is not None and value is not None:
+                reading = fresh_id(self.job, "reading", len(made))
+                made.append(
+                    edits.AddReading(StationReading(reading, id_, station, value, "corner", corner))
+                )
+        return Doing(tuple(made), outcome="kept", title=f"stretch string {number}")
+
+    def _station(self, to: str, ahead: int) -> StationReading:
+        station, value = self._said["station"], self._said[to]
+        assert self._baseline is not None
+        assert station is not None
+        assert value is not None
+        id_ = fresh_id(self.job, "reading", ahead)
+        return StationReading(
+            id_, self._baseline, station, value, "face" if to == "face" else "wall"
+        )
+
+    def _plan(self) -> BaselinePlan:
+        return next(b for b in room(self.job).baselines if b.id == self._baseline)
+
+    def asking(self) -> Doing:
+        """Ask for the offsets to the corners, or for those at the next station."""
+        left, right = self.corners()
+        style = length_style(self.job)
+        most = self.size + BEYOND_IN
+        beyond = f"The string ends near {written(self.size, style)}: measure from its zero."
+        if self._baseline is None:
+            asked = (
+                self._box("left", f"String to corner {left}"),
+                self._box("along", f"Corner {right}, along it")._replace(most=most, over=beyond),
+                self._box("right", f"String to corner {right}"),
+            )
+            return Doing((), wall_shown(self.wall), "", asked, at=self._at)
+        station = self._box("station", "Along the string")
+        asked = (
+            station._replace(least=-BEYOND_IN, most=most, over=beyond),
+            self._box("wall", "String to the wall"),
+            self._box("face", "String to the faces"),
+        )
+        name = next(b.name for b in self.job.room.baselines if b.id == self._baseline)
+        hint = f"{name[0].upper()}{name[1:]}."
+        return Doing((), self._overlay(), hint, asked, at=self._at)
+
+    def _is_missing(self, key: str) -> bool:
+        """Tell whether a far corner's place along the string or its offset is still wanted."""
+        other = {"along": "right", "right": "along"}.get(key, "")
+        wanted = self._said.get(other) is not None and self._said.get(key) is None
+        return wanted and self._at == key
+
+    def _box(self, key: str, label: str) -> Question:
+        value = self._said.get(key)
+        return Question(
+            key,
+            label,
+            "length",
+            "" if value is None else value,
+            least=-120.0,
+            most=120.0,
+            optional=True,
+            ghost="say this, too" if self._is_missing(key) else "",
+            over="A string is at most {} off: stretch one nearer to the wall.",
+        )
+
+    def _overlay(self) -> tuple[AnyMark, ...]:
+        plan = self._plan()
+        string = Line("check", points=(plan.zero, plan.far), bulges=(0.0,))
+        zero = Spot("check", kind="ring", at=plan.zero, size=0.08)
+        station = self._said.get("station")
+        if station is None or plan.zero == plan.far:
+            return (string, zero)
+        at = along(plan.zero, unit(minus(plan.far, plan.zero)), station)
+        end = along(at, into_room(self.wall), -6.0)
+        tick = Line("check", points=(at, end), bulges=(0.0,))
+        return (string, zero, tick, Spot("check", kind="dot", at=at))

@@ -1,0 +1,75 @@
+"""Readings as they are taken in the window: the first time, and again."""
+
+from typing import Literal
+
+from msgspec.structs import replace
+
+from shop import edits
+from shop.job import Job
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    FaceReading,
+    PlumbReading,
+    Reading,
+    StationReading,
+    StraightedgeReading,
+    ThreeSidesReading,
+    TieReading,
+    WallReading,
+)
+from shop.retaking import averaged, retaped, suggested
+from shop.survey import deviation
+
+Again = Literal["average", "replace"]
+
+
+def measure(reading: Reading) -> tuple[object, ...]:
+    """Return what a reading measures: two of the same are takes of one another."""
+    match reading:
+        case WallReading():
+            return ("wall", reading.wall)
+        case DiagonalReading():
+            return ("diagonal", frozenset((reading.a, reading.b)))
+        case AngleReading():
+            return ("angle", reading.corner)
+        case ThreeSidesReading():
+            return ("three-sides", reading.corner, reading.along_before, reading.along_after)
+        case StraightedgeReading():
+            touches = (reading.from_along, reading.to_along)
+            return ("straightedge", reading.wall, reading.along, *touches)
+        case StationReading():
+            return ("station", reading.baseline, reading.station, reading.to, reading.corner)
+        case FaceReading():
+            return ("face", reading.wall, reading.along)
+        case TieReading():
+            return ("tie", reading.mark, reading.to, reading.way)
+        case PlumbReading():
+            return ("plumb", reading.wall, reading.along, reading.height)
+
+
+def same_reading(job: Job, reading: Reading) -> Reading | None:
+    """Return the job's reading of what another one measures, if it has one."""
+    wanted = measure(reading)
+    return next((r for r in job.room.readings if measure(r) == wanted), None)
+
+
+def suggestion(job: Job, reading: Reading, value: float) -> Again:
+    """Return what to do with a value taken again; one that was struck is replaced."""
+    if reading.struck:
+        return "replace"
+    once = deviation(job.room, replace(reading, taken=1))
+    return suggested(reading, value, once)
+
+
+def taken_again(reading: Reading, value: float, how: Again) -> edits.Edit:
+    """Return the edit that averages a reading with a value, or puts the value in its place."""
+    return edits.SetReading((averaged if how == "average" else retaped)(reading, value))
+
+
+def taken(job: Job, reading: Reading) -> edits.Edit:
+    """Return the edit that takes a reading; taken again, it goes as is suggested."""
+    known = same_reading(job, reading)
+    if known is None:
+        return edits.AddReading(reading)
+    return taken_again(known, reading.value, suggestion(job, known, reading.value))
