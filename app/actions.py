@@ -21,6 +21,7 @@ class Situation(NamedTuple):
     working: bool
     walls: bool
     tops: bool
+    cabinets: bool
 
 
 def situation(session: Session, *, working: bool) -> Situation:
@@ -35,6 +36,7 @@ def situation(session: Session, *, working: bool) -> Situation:
         working=working,
         walls=bool(job.room.walls),
         tops=bool(job.runs or job.islands),
+        cabinets=bool(job.cabinets),
     )
 
 
@@ -129,6 +131,14 @@ ACTIONS: tuple[Action, ...] = (
     Action("display", "Millimeters", "Edit", "switch_display", "Ctrl+M", checkable=True),
     _tool("walls", "Draw walls", "Room", "W", "Click where a wall starts."),
     _tool(
+        "cabinet",
+        "Cabinet",
+        "Room",
+        "U",
+        "Click a wall, type width after width; they line up.",
+        needs=_walls,
+    ),
+    _tool(
         "split-wall", "Corner in a wall", "Room", "K", "Click where the wall turns.", needs=_walls
     ),
     _tool(
@@ -155,6 +165,16 @@ ACTIONS: tuple[Action, ...] = (
         "T",
         "Click near where the cabinets begin.",
         needs=_walls,
+    ),
+    Action(
+        "propose-tops",
+        "Propose tops",
+        "Place",
+        "propose_tops",
+        "G",
+        stage="Counters",
+        hint="Tops over the cabinets along the walls, in one step.",
+        enabled=lambda now: now.cabinets,
     ),
     _tool("island", "Island", "Counters", "I", "Drag from one corner to the other."),
     _tool("round", "Round a corner", "Counters", "R", "Click a corner of a top.", needs=_tops),

@@ -17,6 +17,7 @@ from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from shop import edits
 from shop.findings import Finding, findings
+from shop.proposed_runs import proposal_words, proposed_runs
 
 
 class Deeds:
@@ -77,6 +78,19 @@ class Deeds:
             self.canvas.up.setFocus()
         if self.hand.doing.at:
             self.bench.entry.focus_first()
+
+    def propose_tops(self) -> None:
+        """Put tops over the cabinets that have none, as one step."""
+        self.hand.cancel()
+        self.session.go_to("Counters")
+        proposals = proposed_runs(self.session.job)
+        made = [edit for proposal in proposals for edit in proposal.edits]
+        if made:
+            self.session.choose()
+            self.session.apply(*made, title="put tops over the cabinets")
+        words = proposal_words(proposals)
+        self.bench.notice.say(words or "Every wall with cabinets has a top already.")
+        self.bench.update_actions()
 
     def show_job(self) -> None:
         """Show what is set for the whole job."""

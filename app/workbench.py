@@ -34,10 +34,13 @@ from app.telling import (
 )
 from app.window import Window
 from export.booklet import CAUTIONS
+from export.cabinet_marks import cabinets_below, cabinets_through
 from export.drawings import face_down_groups, face_up_groups, up_box
+from export.marks import Group
 from geometry.picking import Subject
 from shop.advice import advice
 from shop.findings import Finding, findings
+from shop.job import Job
 from shop.plan import pieces
 from shop.remedies import remedies
 from shop.words import length_style
@@ -154,7 +157,7 @@ class Workbench(QObject):
         """Show the job on the board, and its mold."""
         job = self.session.shown_job
         self.canvas.show_groups(
-            face_up_groups(job),
+            self._face_up(job),
             face_down_groups(job),
             lambda: up_box(self.session.shown_job),
             passing=job is not self.session.job,
@@ -165,6 +168,15 @@ class Workbench(QObject):
         self.canvas.empty_words.setVisible(empty)
         if self.session.stage == "Molds":
             self.show_mold()
+
+    def _face_up(self, job: Job) -> tuple[Group, ...]:
+        """Return the plan with its cabinets: strong, thin or none, as the stage needs them."""
+        groups, stage = face_up_groups(job), self.session.stage
+        if stage in ("Room", "Counters"):
+            return (*cabinets_below(job), *groups, *cabinets_through(job, words=True))
+        if stage in ("Openings", "Seams"):
+            return (*groups, *cabinets_through(job, words=False))
+        return groups
 
     def show_consequences(self) -> None:
         """Show what follows from the job: findings, tally, pieces, and the pages of stages."""
@@ -263,8 +275,7 @@ class Workbench(QObject):
         self.tools.mark_sides(self.canvas.sides)
         page = 0 if stage in BOARD_STAGES else {"Molds": 1, "Pour": 2, "Sheets": 3}[stage]
         self.stack.setCurrentIndex(page)
-        if stage == "Molds":
-            self.show_mold()
+        self.show_drawing()
         self.show_consequences()
         self.typing.ask()
         self.update_actions()

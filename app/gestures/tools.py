@@ -1,6 +1,7 @@
 """Which gesture a tool begins."""
 
 from app.gestures.baselines import StretchBaseline
+from app.gestures.cabinets import PlaceCabinet
 from app.gestures.counters import DrawIsland, ShapeTopCorner, TraceRun
 from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
@@ -25,6 +26,8 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
     match name:
         case "walls":
             return DrawWalls(job, _id(chosen, "corner"))
+        case "cabinet":
+            return PlaceCabinet(job, _id(chosen, "wall"))
         case "split-wall":
             return SplitWall(job)
         case "straightedge":
