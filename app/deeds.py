@@ -40,7 +40,9 @@ class Deeds:
         header.job_asked.connect(self.show_job)
         bench.tools.asked.connect(self._on_tool_row)
         bench.to_look_at.show_asked.connect(lambda found: self.show_finding(*found))
-        bench.to_look_at.remedy_asked.connect(lambda remedy: self.session.apply(remedy.edit))
+        bench.to_look_at.remedy_asked.connect(
+            lambda remedy: self.session.apply(remedy.edit, *remedy.also)
+        )
         bench.molds.piece_asked.connect(self._on_mold_piece)
         bench.molds.turning_asked.connect(self._on_turning)
         bench.sheets.write_asked.connect(self.write_shop_files)

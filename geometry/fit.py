@@ -191,7 +191,7 @@ def _add(row: Array, a: int, b: int, change: Point) -> None:
 
 
 class Touch(NamedTuple):
-    """A point of a top's edge before a wall: the wall's left and right corner, and the clearance.
+    """A point of a top's edge before a wall, with the wall's left and right corner.
 
     share is where along the wall it lies, 0 at the left corner and 1 at the right one.
     """
@@ -200,7 +200,6 @@ class Touch(NamedTuple):
     right: int
     share: float
     at: Point
-    clearance: float
 
 
 def square_deviations(

@@ -16,6 +16,7 @@ from geometry.splitting import Face, short_edges
 from shop import plan
 from shop.cabinet_findings import of_cabinets
 from shop.finding import Finding
+from shop.fit_findings import of_alcoves
 from shop.job import Job, Limits
 from shop.knockouts import reveal_notices
 from shop.measures import weight_words
@@ -46,6 +47,7 @@ def findings(job: Job) -> tuple[Finding, ...]:
         *_of_room(job),
         *_of_faults(job),
         *_of_legs(job),
+        *of_alcoves(job),
         *of_cabinets(job),
         *_of_openings(job),
         *_of_pieces(job),

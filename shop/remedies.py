@@ -5,6 +5,7 @@ sixteenths of an inch, or whole millimeters in a metric job.
 """
 
 from collections.abc import Callable, Iterator
+from functools import reduce
 from math import ceil, floor
 from typing import NamedTuple
 
@@ -31,6 +32,7 @@ from shop import edits, plan
 from shop.applying import applied
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.findings import Finding, findings
+from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
 from shop.words import length_style
 
@@ -51,10 +53,11 @@ LONG_IN = 20000.0
 
 
 class Remedy(NamedTuple):
-    """An edit that makes a finding go, and what it does in words."""
+    """An edit that makes a finding go, what it does in words, and edits of the same step."""
 
     label: str
     edit: edits.Edit
+    also: tuple[edits.Edit, ...] = ()
 
 
 def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
@@ -62,6 +65,10 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     if finding.code in OF_CABINETS:
         tried = cabinet_mends(job, finding)
         return tuple(Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit))
+    if finding.code == TIGHT:
+        label, (edit, *also) = more_room(job, finding)
+        goes = _cures(job, finding, edit, also=tuple(also))
+        return (Remedy(label, edit, tuple(also)),) if goes else ()
     found: list[Remedy] = []
     for subject in finding.about:
         if subject.kind == "opening":
@@ -73,13 +80,20 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     return tuple(found)
 
 
-def _cures(job: Job, finding: Finding, edit: edits.Edit, but: str = "") -> bool:
+def _cures(
+    job: Job,
+    finding: Finding,
+    edit: edits.Edit,
+    but: str = "",
+    also: tuple[edits.Edit, ...] = (),
+) -> bool:
     """Tell whether an edit makes the finding go and no other one come, nor a bridge narrower.
 
-    but is the code of findings that may come.
+    but is the code of findings that may come; also are edits of the same step.
     """
     before = {_key(known) for known in findings(job)}
-    after = {_key(known) for known in findings(applied(job, edit)) if known.code != but}
+    done = reduce(applied, (edit, *also), job)
+    after = {_key(known) for known in findings(done) if known.code != but}
     return after <= before - {_key(finding)}
 
 
