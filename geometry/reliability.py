@@ -20,6 +20,9 @@ from geometry.tolerances import RANK_RATIO, REDUNDANT
 
 NORMAL = NormalDist()
 
+DRAWS, SEED = 1024, 1968
+"""Rooms that are drawn, each with its mirror image, to see where else a slip shows."""
+
 POWER = 0.8
 """A slip counts as found when it is found so often."""
 
@@ -77,6 +80,42 @@ def chance_found(slip: float, sd: float, redundancy: float) -> float:
     return NORMAL.cdf(shift - CRITICAL) + NORMAL.cdf(-shift - CRITICAL)
 
 
+def chances_shown(
+    adjustment: Adjustment, observations: Sequence[Observation], slips: Sequence[float]
+) -> tuple[float, ...]:
+    """Return for each reading the chance that so much of a slip in it shows anywhere in the room.
+
+    That is, that it makes any standardized residual critical, that of its own reading or another;
+    0 where nothing checks it. slips are in the units of the readings. The chance to show in its own
+    reading is exact; what comes to it elsewhere is counted over normal errors drawn from a fixed
+    seed, to some half a point in a hundred.
+    """
+    points = len(adjustment.points)
+    _, rows = Network(observations, points).linearized(as_ways(adjustment.points))
+    sds, redundancy = (
+        np.array([deviation(o) for o in observations]),
+        np.array(adjustment.redundancy),
+    )
+    checked = redundancy > REDUNDANT
+    rows = rows[checked] / sds[checked, None]
+    roots = np.sqrt(redundancy[checked])
+    # How the standardized residuals vary together: their own variances are 1.
+    together = np.eye(len(roots)) - rows @ np.array(adjustment.covariance) @ rows.T
+    together /= np.outer(roots, roots)
+    sizes, axes = np.linalg.eigh(together)
+    root = axes * np.sqrt(np.maximum(sizes, 0.0))
+    half = np.random.default_rng(SEED).standard_normal((DRAWS, len(roots))) @ root.T
+    drawn = np.concatenate([half, -half])
+    found = [0.0] * len(observations)
+    for k, i in enumerate(np.flatnonzero(checked).tolist()):
+        shift = slips[i] * roots[k] / sds[i]
+        residuals = np.abs(drawn + shift * together[k])
+        elsewhere = (residuals > CRITICAL).any(axis=1) & (residuals[:, k] <= CRITICAL)
+        own = chance_found(slips[i], float(sds[i]), float(redundancy[i]))
+        found[i] = min(own + float(elsewhere.mean()), 1.0)
+    return tuple(found)
+
+
 def seems_off(adjustment: Adjustment, i: int) -> float | None:
     """Return how far a reading seems to read too much, judged by the others: -v / r.
 
@@ -109,9 +148,10 @@ def outlook(
     observations: Sequence[Observation],
     candidate: Observation,
     points_of_interest: Sequence[int] | None = None,
+    counted: Sequence[int] | None = None,
 ) -> Outlook:
     """Return what one more observation would buy; see outlooks."""
-    return outlooks(adjustment, observations, (candidate,), points_of_interest)[0]
+    return outlooks(adjustment, observations, (candidate,), points_of_interest, counted)[0]
 
 
 def outlooks(
@@ -119,17 +159,19 @@ def outlooks(
     observations: Sequence[Observation],
     candidates: Sequence[Observation],
     points_of_interest: Sequence[int] | None = None,
+    counted: Sequence[int] | None = None,
 ) -> tuple[Outlook, ...]:
     """Return what each of some observations, taken by itself, would buy.
 
     adjustment is that of the observations. The candidates' values do not matter but for the sides
-    of a three-sides check. Points of interest are all points unless they are given. Nothing is
-    adjusted again: the covariance is updated by one row, as in sequential adjustment.
+    of a three-sides check. Points of interest are all points unless they are given, and the
+    observations whose slips count are all. Nothing is adjusted again: the covariance is updated by
+    one row, as in sequential adjustment.
 
     Raises:
         RoomError: two points that a candidate joins lie on each other.
     """
-    known = _Known(adjustment, observations, candidates, points_of_interest)
+    known = _Known(adjustment, observations, candidates, points_of_interest, counted)
     return tuple(known.with_one_more(k) for k in range(len(candidates)))
 
 
@@ -142,20 +184,22 @@ class _Known:
         observations: Sequence[Observation],
         candidates: Sequence[Observation],
         points_of_interest: Sequence[int] | None,
+        counted: Sequence[int] | None,
     ) -> None:
         both = [*observations, *candidates]
         _, rows = Network(both).linearized(as_ways(adjustment.points))
         sds, count = np.array([deviation(o) for o in both]), len(observations)
         rows /= sds[:, None]
-        self._rows, self._new_rows = rows[:count], rows[count:]
+        which = np.array(range(count) if counted is None else counted, dtype=np.intp)
+        self._rows, self._new_rows = rows[which], rows[count:]
         # Angles are left out of the largest slip, but not of what is unchecked.
         found = CRITICAL + NORMAL.inv_cdf(POWER)
         slips = [
             0.0 if isinstance(o, Angle) else found * sd
             for o, sd in zip(both, sds.tolist(), strict=True)
         ]
-        self._slips, self._new_slips = np.array(slips[:count]), np.array(slips[count:])
-        self._redundancy = np.array(adjustment.redundancy)
+        self._slips, self._new_slips = np.array(slips)[which], np.array(slips[count:])
+        self._redundancy = np.array(adjustment.redundancy)[which]
         self._covariance = np.array(adjustment.covariance)
         self._open = np.array(adjustment.open_moves).reshape(-1, len(self._covariance))
         self._undetermined = adjustment.undetermined

@@ -248,14 +248,12 @@ def carried(point: Point, drawn: tuple[WallLine, ...], now: tuple[WallLine, ...]
 
     It keeps its distance from the wall, and from the nearer corner along it.
     """
-    near = [
-        (_reach(point, wall), i)
-        for i, wall in enumerate(drawn)
-        if min(distance(w.left, w.right) for w in (wall, now[i])) > SAME_POINT_IN
-    ]
-    if not near:
+    wall = nearest(point, drawn)
+    old, new = next(
+        ((old, new) for old, new in zip(drawn, now, strict=True) if old == wall), (None, None)
+    )
+    if old is None or new is None or distance(new.left, new.right) <= SAME_POINT_IN:
         return point
-    old, new = ((walls[min(near)[1]]) for walls in (drawn, now))
     out = dot(minus(point, old.left), into_room(old))
     from_left, from_right = along_of(old, point), along_of(old, point, "right")
     if from_left <= from_right:
@@ -263,6 +261,12 @@ def carried(point: Point, drawn: tuple[WallLine, ...], now: tuple[WallLine, ...]
     else:
         foot = along(new.right, wall_direction(new), -from_right)
     return along(foot, into_room(new), out)
+
+
+def nearest(point: Point, walls: tuple[WallLine, ...]) -> WallLine | None:
+    """Return the wall that a point is nearest to, of those that have a length."""
+    able = [wall for wall in walls if distance(wall.left, wall.right) > SAME_POINT_IN]
+    return min(able, key=lambda wall: _reach(point, wall), default=None)
 
 
 def _reach(point: Point, wall: WallLine) -> float:

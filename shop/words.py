@@ -50,6 +50,10 @@ def _number(job: Job, corner: Id) -> int | None:
     return next((c.number for c in job.room.corners if c.id == corner), None)
 
 
+def _numbers(job: Job, *corners: Id) -> list[int | None]:
+    return sorted((_number(job, corner) for corner in corners), key=lambda number: number or 0)
+
+
 def wall_words(job: Job, wall: Id) -> str:
     """Return a wall's name by its corners, such as 'wall 1 to 2', left to right."""
     found = next((w for w in job.room.walls if w.id == wall), None)
@@ -65,7 +69,7 @@ def reading_words(job: Job, reading: Reading) -> str:
         case WallReading():
             return wall_words(job, reading.wall)
         case DiagonalReading():
-            return f"diagonal {_number(job, reading.a)} to {_number(job, reading.b)}"
+            return f"diagonal {' to '.join(map(str, _numbers(job, reading.a, reading.b)))}"
         case AngleReading():
             return f"angle at {corner_words(job, reading.corner)}"
         case ThreeSidesReading():
