@@ -16,7 +16,7 @@ from shapely.ops import polylabel
 from export.cabinet_marks import cabinets_below, cabinets_through
 from export.laying_out import upright_angle
 from export.marks import AnyMark, Dimension, Group, Line, Place, Region, Role, Sheet, Spot, Words
-from export.slab_marks import hatch, state_marks, today_marks
+from export.slab_marks import corner_marks, hatch, state_marks, today_marks
 from export.typeface import text_width
 from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
@@ -315,6 +315,7 @@ def _piece_up(
         ),
         *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
         *state_marks(piece, at, free),
+        *corner_marks(piece, down=False),
         *_edge_dimensions(piece.face.base_outline, style),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
@@ -526,6 +527,7 @@ def _piece_down(
             piece.name, weight_words(piece.weight_lb, style.unit), mirrored_point(at), free
         ),
         *state_marks(piece, mirrored_point(at), free),
+        *corner_marks(piece, down=True),
         *_edge_names(mirrored(piece.face.base_outline), dict(edges)),
     ]
     return Group(f"piece {piece.name}", tuple(marks))

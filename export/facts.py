@@ -10,6 +10,7 @@ from geometry.outline import Outline
 from shop import plan
 from shop.findings import findings
 from shop.job import Job
+from shop.slab_findings import differs_in
 from shop.survey import room
 from shop.words import edge_words, reading_words
 
@@ -119,6 +120,8 @@ def _piece(job: Job, piece: plan.Piece) -> Plain:
     return {
         "name": piece.name,
         "top": piece.top,
+        "state": piece.state,
+        "differs_in": differs_in(job, piece.name),
         "area_sq_in": piece.area_sq_in,
         "volume_cu_ft": piece.volume_cu_ft,
         "weight_lb": piece.weight_lb,

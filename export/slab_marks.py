@@ -4,7 +4,7 @@ All of it is quiet and says itself without color: lines in a slant, a word, a da
 """
 
 from functools import lru_cache
-from math import ceil, floor
+from math import ceil, floor, pi
 
 from shapely import MultiLineString, Polygon
 
@@ -13,23 +13,26 @@ from export.marks import AnyMark, Line, Place, Words
 from geometry.edges import direction_at, point_at
 from geometry.flattening import ring
 from geometry.lengths import LengthStyle
-from geometry.outline import Outline, bounding_box, mirrored
+from geometry.outline import Outline, bounding_box, interior_angle_rad, mirrored
 from geometry.picking import Subject
 from geometry.placing import Difference
-from geometry.points import Point
+from geometry.points import Point, mirrored_point, plus, scaled
 from geometry.splitting import Face
 from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.job import Job
 from shop.slab_findings import differing, far_words, standing
+from shop.slab_lengths import corner_letter, tape_corners
 from shop.words import length_style
 
 HATCH_IN = 5.0
 """The lines of a slab's hatch start so far apart along its foot; they rise at 45 degrees."""
 
 STATE_IN = 0.11
+CORNER_IN = 2.2
 BELOW_IN = 0.3
-"""How high the word of a slab's state is on paper, and how far below the letter's middle."""
+"""How high the word of a slab's state is on paper, and how far below the letter's middle; how far
+into a slab its corners' letters stand, along both edges."""
 
 
 @lru_cache(maxsize=512)
@@ -76,6 +79,31 @@ def state_marks(piece: plan.Piece, at: Point, room_in: float) -> tuple[AnyMark, 
             ),
         ),
     )
+
+
+def corner_marks(piece: plan.Piece, *, down: bool) -> tuple[AnyMark, ...]:
+    """Return the small letters of a cast slab's corners, by which its lengths are asked for."""
+    if piece.state != "cast":
+        return ()
+    base = piece.face.base_outline
+    marks: list[AnyMark] = []
+    for number in tape_corners(base):
+        before, after = base.edges[number - 2], base.edges[number - 1]
+        inward = plus(direction_at(after, 0.0), scaled(direction_at(before, 1.0), -1.0))
+        if interior_angle_rad(base, number - 1) > pi:
+            inward = scaled(inward, -1.0)
+        at = plus(after.start, scaled(inward, CORNER_IN))
+        marks.append(
+            Words(
+                "quiet",
+                Subject("piece", piece.name),
+                text=corner_letter(number),
+                at=mirrored_point(at) if down else at,
+                height=STATE_IN,
+                bold=True,
+            )
+        )
+    return tuple(marks)
 
 
 def today_marks(job: Job, *, down: bool) -> tuple[tuple[str, tuple[AnyMark, ...]], ...]:

@@ -18,6 +18,7 @@ from geometry.points import distance
 from shop import plan
 from shop.finding import Finding
 from shop.job import Job
+from shop.slab_lengths import corner_letter
 from shop.slabs import SlabMeasure, hole_names
 from shop.standing import GapBeside, Stand, at_walls, gaps_beside, stands
 from shop.words import length_style, listed
@@ -37,6 +38,7 @@ def of_slabs(job: Job) -> Iterator[Finding]:
         else:
             yield from _differing(job, stand)
         yield from _measured(stand)
+        yield from _thickness(job, stand)
     yield from (_gap(job, beside) for beside in _odd_gaps(job))
     yield from _overlaid(job)
 
@@ -51,6 +53,17 @@ def differing(job: Job, name: str) -> tuple[Difference, ...]:
     """Return by how much today's edges lie farther out than a slab's, where it can be seen."""
     stand = next((one for one in standing(job) if one.slab.piece == name), None)
     return () if stand is None else _differing_edges(stand)
+
+
+def differs_in(job: Job, name: str) -> float | None:
+    """Return how much farther out the worst edge lies in today's plan, inches; 0 if none is seen.
+
+    None for a piece that is drawn, and for a slab that is no longer in the plan.
+    """
+    stand = next((one for one in standing(job) if one.slab.piece == name), None)
+    if stand is None or stand.live is None:
+        return None
+    return max((d.most for d in _differing_edges(stand)), key=abs, default=0.0)
 
 
 def _differing_edges(stand: Stand) -> tuple[Difference, ...]:
@@ -217,7 +230,22 @@ def _measured(stand: Stand) -> Iterator[Finding]:
 
 
 def _named(measures: tuple[SlabMeasure, ...]) -> str:
-    return listed(f"{m.a} to {m.b}" for m in measures)
+    return listed(f"{corner_letter(m.a)} to {corner_letter(m.b)}" for m in measures)
+
+
+def _thickness(job: Job, stand: Stand) -> Iterator[Finding]:
+    slab, style = stand.slab, length_style(job)
+    out = slab.thickness_out
+    if out is not None and abs(out - slab.thickness) >= SEEN_IN:
+        yield Finding(
+            "slab-thickness",
+            False,
+            f"Slab {slab.piece} came out {written(out, style)} thick",
+            f"It was meant to be {written(slab.thickness, style)}: shim what is thinner, so that"
+            " the faces meet at the seams.",
+            (Subject("piece", slab.piece),),
+            centroid(stand.face.outline),
+        )
 
 
 # --- Beside it --------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from app.asking import Fact, Question
 from app.gestures.drags import island_of_piece
 from app.things.boxes import NARROWEST_IN, Described, asked_choice, asked_length
+from app.things.slabs import slab_facts, slab_questions
 from geometry.counters import FromWalls, OnBoard
 from geometry.naming import Id
 from shop import edits
@@ -16,6 +17,7 @@ from shop.job import (
 )
 from shop.measures import area_words, volume_words, weight_words
 from shop.plan import SQUARE_INCHES_PER_SQUARE_FOOT, pieces
+from shop.standing import opening_names
 from shop.weights import weight_shown
 from shop.words import listed, wall_words
 
@@ -30,7 +32,7 @@ def piece_described(job: Job, name: str) -> Described:
         Fact("Concrete", volume_words(piece.volume_cu_ft, job.display)),
     )
     if len(piece.face.openings):
-        names = {o.id: o.name for o in job.openings}
+        names = dict(opening_names(job))
         facts = (*facts, Fact("Openings", listed(names[o.id] for o in piece.face.openings)))
     letter = Question(
         "letter",
@@ -39,10 +41,10 @@ def piece_described(job: Job, name: str) -> Described:
         name,
         lambda a: (edits.NamePiece(name, str(a).upper()),),
     )
-    asked: tuple[Question, ...] = (letter,)
+    asked: tuple[Question, ...] = (letter, *slab_questions(job, piece))
     if island is not None:
-        asked = (letter, *island_described(job, island).questions)
-    return Described(f"Piece {name}", facts, asked)
+        asked = (*asked, *island_described(job, island).questions)
+    return Described(f"Piece {name}", (*facts, *slab_facts(job, name)), asked)
 
 
 def island_described(job: Job, island_id: Id) -> Described:
