@@ -69,7 +69,7 @@ def _is_out(job: Job) -> frozenset[str]:
     placed = {opening.id: opening for top in plan.tops(job) for opening in top.openings}
     for fault in plan.layout(job).faults:
         top = _broken_top(job, fault)
-        own = tuple(piece for piece in plan.pieces(job) if piece.top == top)
+        own = tuple(p for p in plan.pieces(job) if p.top == top and p.state == "drawn")
         if fault.owner in placed:
             out |= _around(own, placed[fault.owner], _host(job, fault.owner))
         else:

@@ -24,6 +24,7 @@ from geometry.snapping import (
 from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
+from shop.references import sides_of
 from shop.survey import RoomPlan, room
 from shop.unmade import unmade
 from shop.words import top_words, wall_words
@@ -43,10 +44,10 @@ def index(job: Job) -> Index:
 
 def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
     yield from _room_spots(room(job))
-    cut = pieces(job)
+    cut, owners = pieces(job), sides_of(job)
     for piece in cut:
         for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
-            if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef):
+            if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef) and tag.ref.owner in owners:
                 yield Subject("seam", tag.ref.owner), edge
     for top in tops(job):
         for opening in top.openings:
@@ -59,8 +60,9 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
             if tag.kind is Kind.SEAM or tag.kind is Kind.OPENING:
                 continue
             if isinstance(tag.ref, EdgeRef):
-                yield Subject("edge", tag.ref.owner, tag.ref, tag.part), edge
-            else:
+                if tag.ref.owner in owners:
+                    yield Subject("edge", tag.ref.owner, tag.ref, tag.part), edge
+            elif {tag.ref.a.owner, tag.ref.b.owner} <= owners.keys():
                 yield Subject("edge", tag.ref.a.owner, tag.ref), edge
         yield Subject("piece", piece.name), piece.face.outline
     yield from _room_lines(room(job))
