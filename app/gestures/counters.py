@@ -5,7 +5,7 @@ from typing import Literal, NamedTuple
 
 from app.asking import Answer, Question
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import STEP_IN, caught, end_marks, said, wall_marks
+from app.gestures.places import STEP_IN, caught, end_marks, said, side_marks, wall_marks
 from export.marks import AnyMark, Spot
 from geometry.counters import (
     ClippedCorner,
@@ -26,6 +26,7 @@ from geometry.picking import Subject
 from geometry.points import Point, distance
 from geometry.snapping import to_step
 from shop import edits
+from shop.cabinets import depth_on, end_overhang
 from shop.job import Job, fresh_id
 from shop.plan import tops
 from shop.references import neighbor_wall
@@ -125,7 +126,11 @@ class TraceRun(Gesture):
         wall = best[1]
         found = caught(
             along_of(wall, cursor.point),
-            (*wall_marks(wall), *end_marks(self.job, wall)),
+            (
+                *wall_marks(wall),
+                *end_marks(self.job, wall),
+                *side_marks(self.job, wall),
+            ),
             max(cursor.tol_in, 3.0),
             no_snap=cursor.no_snap,
         )
@@ -166,8 +171,8 @@ class TraceRun(Gesture):
             Leg(
                 id=fresh_id(self.job, "leg", 1 + i),
                 wall=wall,
-                depth_left=preset.depth,
-                depth_right=preset.depth,
+                depth_left=depth_on(self.job, wall),
+                depth_right=depth_on(self.job, wall),
                 overhang=preset.overhang,
                 clearance=preset.clearance,
             )
@@ -188,7 +193,7 @@ class TraceRun(Gesture):
             return WallEnd(self.job.defaults.clearance)
         hook: Literal["left", "right"] = "left" if on.along <= size / 2.0 else "right"
         value = to_step(on.along if hook == "left" else size - on.along, STEP_IN)
-        return SquareEnd(value, hook, self.job.defaults.end_overhang)
+        return SquareEnd(value, hook, end_overhang(self.job, on.wall.id, on.along, side))
 
 
 class DrawIsland(Gesture):

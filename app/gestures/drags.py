@@ -19,6 +19,8 @@ from app.gestures.places import (
     owned,
     room_targets,
     said,
+    side_marks,
+    sink_base_marks,
     top_at,
     wall_marks,
 )
@@ -119,6 +121,7 @@ def anchored(
     ends = [along_of(frame.wall, p, hook) for p in (frame.front.start, frame.front.end)]
     depth = along_leg_at(frame, frame.back.start, hook)[1]
     runs = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
+    runs += sink_base_marks(job, frame.wall, hook)
     runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but, spaced=True)
     backs = [Mark(depth / 2.0, "the middle of the depth")]
     backs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[1], but)
@@ -191,6 +194,7 @@ def seam_marks(
     """Return where a seam on a leg likes to be."""
     ends = [along_of(frame.wall, p, side) for p in (frame.front.start, frame.front.end)]
     found = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
+    found += side_marks(job, frame.wall, side, carrying=True)
     return found + opening_marks(job, top, lambda p: along_of(frame.wall, p, side), "")
 
 

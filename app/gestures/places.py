@@ -21,7 +21,7 @@ from geometry.snapping import (
     snapped_number,
     to_step,
 )
-from shop.cabinets import CabinetPlan, cabinet_plans
+from shop.cabinets import CabinetPlan, cabinet_plans, cabinets_on
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.references import sides_of
@@ -206,6 +206,28 @@ def end_marks(
             if tag.kind is Kind.END and top.top.id != but and clear:
                 found.append(Mark(value, words))
     return found
+
+
+def side_marks(
+    job: Job, wall: WallLine, hook: Literal["left", "right"] = "left", *, carrying: bool = False
+) -> list[Mark]:
+    """Return where the sides of cabinets are along a wall, or of those only that hold a top."""
+    size = distance(wall.left, wall.right)
+    return [
+        Mark(at if hook == "left" else size - at, f"a side of the {found.label}")
+        for found in cabinets_on(job, wall.id)
+        for at in (found.left, found.right)
+        if found.carries or not carrying
+    ]
+
+
+def sink_base_marks(job: Job, wall: WallLine, hook: Literal["left", "middle", "right"]) -> list[Mark]:
+    """Return where the middles of sink bases are along a wall."""
+    return [
+        Mark(along_of(wall, found.middle, hook), "the middle of the sink base")
+        for found in cabinets_on(job, wall.id)
+        if found.cabinet.use == "sink-base"
+    ]
 
 
 def room_targets(job: Job, but: Iterable[Id] = ()) -> list[Target]:

@@ -22,6 +22,7 @@ from shop.job import Job, fresh_id
 from shop.measures import weight_words
 from shop.plan import TopPlan, pieces, tops
 from shop.references import legs_of
+from shop.supports import under
 from shop.survey import left_to_right, room
 from shop.words import corner_words
 
@@ -90,8 +91,10 @@ class PlaceSeam(Gesture):
             Question("angle", "Angle to the front", "angle", self._angle, least=10.0, most=170.0),
         )
         tol = 0.0 if self._last is None else self._last.tol_in
-        overlay = _weighed(applied(self.job, edit), self._id, tol)
-        return Doing((edit,), overlay, self._words, asked)
+        after = applied(self.job, edit)
+        below = under(after, self._id)
+        hint = " ".join(filter(None, (self._words, f"It lies {below.words}." if below else "")))
+        return Doing((edit,), _weighed(after, self._id, tol), hint, asked)
 
     def _from_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
         if isinstance(start, SeamOnIsland):
