@@ -63,6 +63,10 @@ FILLER_IN = 6.0
 """A narrower space between neighbors is closed with a strip; common practice, no source."""
 
 
+BESIDE_IN = 0.25
+"""A top's end this close to a range is meant to be beside it."""
+
+
 class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
     """A cabinet where it lies in the room.
 
@@ -166,6 +170,26 @@ def cabinets_on(job: Job, wall: Id) -> tuple[CabinetPlan, ...]:
     """Return the cabinets along a wall from left to right."""
     own = (plan for plan in cabinet_plans(job) if plan.cabinet.wall == wall)
     return tuple(sorted(own, key=lambda plan: (plan.left, plan.right)))
+
+
+def depth_of(plans: Sequence[CabinetPlan]) -> float | None:
+    """Return how deep the bases among cabinets are, or what else a top runs over; None of none."""
+    deep = [p.cabinet.depth for p in plans if p.cabinet.use in ("base", "sink-base")]
+    return max(deep or [p.cabinet.depth for p in plans if p.takes_top], default=None)
+
+
+def depth_on(job: Job, wall: Id) -> float:
+    """Return how deep a new top's cabinets are along a wall: as they stand there, or as usual."""
+    return depth_of(cabinets_on(job, wall)) or job.defaults.depth
+
+
+def end_overhang(job: Job, wall: Id, at: float, side: Side) -> float:
+    """Return what a new top's end at a place on a wall hangs over: nothing beside a range."""
+    for found in cabinets_on(job, wall):
+        edge = found.right if side == "left" else found.left
+        if not found.takes_top and abs(edge - at) <= BESIDE_IN:
+            return 0.0
+    return job.defaults.end_overhang
 
 
 def along_from(plan: CabinetPlan, left: float) -> float:

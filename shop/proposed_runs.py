@@ -21,6 +21,7 @@ from shop.cabinets import (
     CabinetPlan,
     cabinets_on,
     corner_taken,
+    depth_of,
     inside_neighbor,
 )
 from shop.job import Job, fresh_id
@@ -30,9 +31,6 @@ from shop.survey import left_to_right, room
 from shop.words import corner_words, length_style, listed, wall_words
 
 SIDES: tuple[Side, Side] = ("left", "right")
-
-FRAMES = frozenset({"base", "sink-base"})
-"""What the front of a top follows, where there is any."""
 
 
 class Proposal(NamedTuple):
@@ -57,8 +55,7 @@ class _Row(NamedTuple):
     @property
     def depth(self) -> float:
         """How deep the cabinets are."""
-        deep = [p.cabinet.depth for p in self.plans if p.cabinet.use in FRAMES]
-        return max(deep or [p.cabinet.depth for p in self.plans])
+        return depth_of(self.plans) or self.plans[0].cabinet.depth
 
 
 def proposed_runs(job: Job) -> tuple[Proposal, ...]:

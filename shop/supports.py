@@ -209,7 +209,8 @@ def _spans(job: Job, frame: LegFrame, *, turns: bool) -> Iterator[Span]:
                 held=(at > low) + (left < high or turns),
                 at_start=at == low,
                 in_corner=turns and left == high,
-                over=listed(f"the {USE_WORDS[p.cabinet.use]}" for p in open_ones) or "a gap",
+                over=listed(f"the {USE_WORDS[p.cabinet.use]}" for p in open_ones)
+                or ("a corner that no cabinet fills" if turns and left == high else "a gap"),
                 cabinets=tuple(p.cabinet.id for p in open_ones),
                 at=along(start, way, (at + left) / 2.0),
             )

@@ -27,7 +27,7 @@ from shop.cabinets import (
     lined_up,
 )
 from shop.job import Cabinet, Job
-from shop.words import length_style, wall_words
+from shop.words import length_style
 
 USES: tuple[tuple[str, str], ...] = tuple(
     (use, f"{words[0].upper()}{words[1:]}") for use, words in USE_WORDS.items()
@@ -86,8 +86,8 @@ class PlaceCabinet(AlongWall):
             Question("width", "Width", "length", made.width, positive=True, most=240.0),
             Question("along", f"From corner {corner}", "length", made.along),
         )
-        hint = f"Along {wall_words(self.job, self.wall.id)}:"
-        return Doing((edits.AddCabinet(made),), wall_shown(self.wall), hint, asked, at="width")
+        shown = wall_shown(self.wall)
+        return Doing((edits.AddCabinet(made),), shown, "", asked, at="width")
 
     def entered(self) -> Doing:
         """Place the cabinet and ask for the next one."""

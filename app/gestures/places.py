@@ -221,7 +221,9 @@ def side_marks(
     ]
 
 
-def sink_base_marks(job: Job, wall: WallLine, hook: Literal["left", "middle", "right"]) -> list[Mark]:
+def sink_base_marks(
+    job: Job, wall: WallLine, hook: Literal["left", "middle", "right"]
+) -> list[Mark]:
     """Return where the middles of sink bases are along a wall."""
     return [
         Mark(along_of(wall, found.middle, hook), "the middle of the sink base")
