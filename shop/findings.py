@@ -23,7 +23,7 @@ from shop.measures import weight_words
 from shop.molds import Mold
 from shop.moldwords import MoldWords, Notice
 from shop.places import place_of
-from shop.references import legs_of
+from shop.references import lacks, legs_of
 from shop.slab_findings import of_slabs
 from shop.survey import room
 from shop.weights import weight_shown
@@ -230,7 +230,8 @@ def _of_pieces(job: Job) -> Iterator[Finding]:
     for piece in plan.pieces(job):
         for bridge in plan.weak_bridges(job, piece):
             yield _bridge(job, piece, bridge)
-        yield from _stubs(piece)
+        if piece.state == "drawn":
+            yield from _stubs(piece)
         if weight_shown(piece.weight_lb) > job.limits.carry_lb:
             yield Finding(
                 "heavy-piece",
@@ -300,8 +301,11 @@ def _bridge(job: Job, piece: plan.Piece, bridge: Bridge) -> Finding:
     style = length_style(job)
     limit = plan.bridge_limit(job, bridge)
     usual = limit in (Limits().bridge, Limits().hole_bridge)
+    known = {opening.id for opening in job.openings}
     openings = dict.fromkeys(
-        tag.ref.owner for tag in bridge.between if isinstance(tag.ref, EdgeRef) and _is_opening(tag)
+        tag.ref.owner
+        for tag in bridge.between
+        if isinstance(tag.ref, EdgeRef) and tag.ref.owner in known
     )
     return Finding(
         "narrow-bridge",
@@ -354,6 +358,7 @@ def _of_mold(job: Job, mold: Mold, notices: list[Notice]) -> Finding:
     edges = (
         Subject("edge", t.ref.owner if isinstance(t.ref, EdgeRef) else t.ref.a.owner, t.ref)
         for t in tags
+        if not lacks(job, t.ref)
     )
     about = (Subject("piece", mold.piece), *dict.fromkeys(edges))
     at = next((notice.at for notice in notices if notice.at is not None), None)
