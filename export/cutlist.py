@@ -69,6 +69,8 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 bend = written(abs(strip.arc_radius), style)
                 what = "turned insert" if strip.turned_insert else "bendable strip"
                 notes.append(f"{what}, radius {bend}")
+            if len(strip.edges) > 1:
+                notes.append("one strip, sprung along the base")
             if len(strip.pieces) > 1:
                 notes.append(
                     f"spliced from {len(strip.pieces)} of {written(strip.pieces[0], style)}"

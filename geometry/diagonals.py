@@ -3,8 +3,8 @@
 from itertools import combinations
 from math import acos, radians
 
-from geometry.edges import is_line, point_at, sweep_rad
-from geometry.fitting import angle_between_rad, is_sprung
+from geometry.edges import point_at, sweep_rad
+from geometry.fitting import angle_between_rad, is_flat, is_sprung
 from geometry.outline import Outline
 from geometry.points import Point, cross, distance, minus, unit
 from geometry.tolerances import SAME_POINT_IN
@@ -16,14 +16,15 @@ ROUNDING_DEG = 120.0
 def tape_points(frame: Outline) -> tuple[Point, ...]:
     """Return the corners of a counter-clockwise frame that a tape can be held to.
 
-    A rounded corner counts as one, at the middle of its rounding; nearly straight joints are none.
+    A rounded corner counts as one, at the middle of its rounding; nearly straight joints are none,
+    nor are arcs that a straight strip is sprung along.
     """
     edges = frame.edges
     found: list[Point] = []
     for i, edge in enumerate(edges):
-        rounding = not is_line(edge) and _small(sweep_rad(edge))
+        rounding = not is_flat(edge) and _small(sweep_rad(edge))
         before = edges[i - 1]
-        after_rounding = not is_line(before) and _small(sweep_rad(before))
+        after_rounding = not is_flat(before) and _small(sweep_rad(before))
         if not rounding and not after_rounding and not _straight_on(frame, i):
             found.append(edge.start)
         if rounding:
@@ -37,8 +38,8 @@ def _small(sweep: float) -> bool:
 
 def _straight_on(frame: Outline, vertex: int) -> bool:
     before, after = frame.edges[vertex - 1], frame.edges[vertex]
-    lines = is_line(before) and is_line(after)
-    return lines and is_sprung(angle_between_rad(before, after))
+    flat = is_flat(before) and is_flat(after)
+    return flat and is_sprung(angle_between_rad(before, after))
 
 
 def _side(a: Point, b: Point, p: Point) -> int:

@@ -37,6 +37,10 @@ RUNS_PAST_DEG = 100.0
 SPRUNG_DEG = 3.0
 """Within this of straight one strip is sprung through the corner, or two meet without a joint."""
 
+SPRUNG_RADIUS_IN = 240.0
+"""A straight strip is sprung along an arc of this radius or a larger one: the faces of one 3/4 in
+thick are strained by less than 1 in 600. Common practice, no source."""
+
 SQUARE_DEG = 0.05
 """A bevel smaller than this cannot be set on a saw: the end is square."""
 
@@ -74,6 +78,11 @@ def angle_between_rad(before: Edge, after: Edge) -> float:
 def is_sprung(angle_rad: float) -> bool:
     """Tell whether a corner is so nearly straight (177 to 183 degrees) that it needs no joint."""
     return abs(angle_rad - pi) <= radians(SPRUNG_DEG) + PARALLEL_RAD
+
+
+def is_flat(edge: Edge) -> bool:
+    """Tell whether an edge is straight, or an arc so flat that a straight strip is sprung along."""
+    return radius(edge) >= SPRUNG_RADIUS_IN
 
 
 def runs_past(angle_rad: float) -> bool:

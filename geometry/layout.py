@@ -46,7 +46,17 @@ from geometry.outline import Outline, checked
 from geometry.points import Point, along, cross, distance, dot, minus
 from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
 
-__all__ = ["IslandFrame", "LegFrame", "Top", "WallLine", "island_top", "run_top", "stretch"]
+__all__ = [
+    "IslandFrame",
+    "LegFrame",
+    "Top",
+    "WallLine",
+    "back_stretch",
+    "island_top",
+    "run_top",
+    "stands_off",
+    "stretch",
+]
 
 Surfaces: TypeAlias = Mapping[Id, Chain]
 """Walls' measured surfaces by their ids, each from the wall's left to its right corner."""
@@ -200,6 +210,25 @@ def stretch(run: Run, leg: Id, wall: WallLine) -> tuple[float, float]:
     return along_of(wall, a), along_of(wall, b)
 
 
+def back_stretch(run: Run, leg: Id, wall: WallLine) -> tuple[float, float]:
+    """Return from where to where along its wall a leg's back runs, with its end overhangs."""
+    left, right = _ends(run, [one.id for one in run.legs].index(leg))
+    return _reached(wall, left, right)
+
+
+def _reached(wall: WallLine, left: RunEnd | None, right: RunEnd | None) -> tuple[float, float]:
+    a, b = _marks(wall, left, right)
+    return (
+        along_of(wall, a) - (left.overhang if isinstance(left, SquareEnd) else 0.0),
+        along_of(wall, b) + (right.overhang if isinstance(right, SquareEnd) else 0.0),
+    )
+
+
+def stands_off(leg: Leg, surface: Chain, wall: WallLine, first: float, last: float) -> float:
+    """Return how far off its wall's line a leg's straight back stands beside a measured surface."""
+    return leg.clearance + max(0.0, bows(surface, wall, first, last)[1].offset)
+
+
 def _marks(wall: WallLine, left: RunEnd | None, right: RunEnd | None) -> tuple[Point, Point]:
     """Return the ends of a leg's stretch of its wall."""
     a, b = wall.left, wall.right
@@ -222,12 +251,10 @@ def _lines(
             "The left end of this counter lies on its right end or past it: move one of them.",
             leg.id,
         )
-    first = along_of(wall, a) - (left.overhang if isinstance(left, SquareEnd) else 0.0)
-    last = along_of(wall, b) + (right.overhang if isinstance(right, SquareEnd) else 0.0)
-    surface = surfaces.get(wall.id)
-    clear = leg.clearance
+    first, last = _reached(wall, left, right)
+    surface, clear = surfaces.get(wall.id), leg.clearance
     if surface is not None:
-        clear += max(0.0, bows(surface, wall, first, last)[1].offset)
+        clear = stands_off(leg, surface, wall, first, last)
     near, far = leg.depth_left + leg.overhang, leg.depth_right + leg.overhang
     if min(near, far) - clear <= SAME_POINT_IN:
         raise GeometryError(

@@ -5,7 +5,8 @@ Everything here is about a piece's face-down outline (counter-clockwise, notches
 
 from math import atan2, degrees
 
-from geometry.edges import direction_at, is_line, length
+from geometry.edges import direction_at, length
+from geometry.fitting import is_flat
 from geometry.naming import EdgeRef, GeometryError, Kind
 from geometry.outline import Outline
 from geometry.points import Point, cross, dot, scaled
@@ -15,11 +16,15 @@ _TURNABLE = (Kind.BACK, Kind.FRONT, Kind.END)
 
 
 def turnable_edges(frame: Outline) -> tuple[int, ...]:
-    """Return the edges a piece can be turned over about: straight ones, never a seam or a clip."""
+    """Return the edges a piece can be turned over about: straight ones, never a seam or a clip.
+
+    Arcs of a back scribed to a wall count where they are nearly straight: a padded batten takes
+    that.
+    """
     return tuple(
         i
         for i, (edge, tag) in enumerate(zip(frame.edges, frame.tags, strict=True))
-        if tag.kind in _TURNABLE and is_line(edge)
+        if tag.kind in _TURNABLE and is_flat(edge)
     )
 
 

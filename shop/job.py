@@ -189,7 +189,7 @@ class Limits(Value, frozen=True):
     hole_bridge is the bridge's limit beside small round holes, such as a faucet's. span is the
     longest stretch of a top between supports, cantilever the longest beyond one, sink_margin what
     a sink base is wider than its sink. slab_sd is how true slabs come out: the standard deviation
-    of a slab's length.
+    of a slab's length. wall_gap is the largest gap behind a straight back that needs no word.
     """
 
     bridge: Length = 3.0
@@ -200,6 +200,7 @@ class Limits(Value, frozen=True):
     cantilever: Length = 10.0
     sink_margin: Length = 3.0
     slab_sd: Deviation = 0.03125
+    wall_gap: Length = 0.1875
 
 
 class IssuedMold(Value, frozen=True):

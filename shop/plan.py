@@ -11,6 +11,7 @@ from typing import Literal, TypeAlias, TypeVar
 
 import msgspec
 
+from geometry.backs import Chain
 from geometry.bridges import Bridge, Zone, bridges, zones
 from geometry.counters import CornerShape, FromWalls, Island, Run
 from geometry.layout import Top, WallLine, island_top, run_top
@@ -34,6 +35,7 @@ from shop.job import Job, Room
 from shop.lettering import free_letter
 from shop.molds import Mold
 from shop.moldwords import MoldWords
+from shop.profiles import followed, surfaces_of
 from shop.slabs import hole_names
 from shop.standing import Live, beside, opening_names
 from shop.survey import room
@@ -125,9 +127,14 @@ def _fault(error: GeometryError, owner: Id) -> Fault:
 
 
 @lru_cache(maxsize=512)
-def _run_top(run: Run, walls: tuple[WallLine, ...], shapes: tuple[CornerShape, ...]) -> Top | Fault:
+def _run_top(
+    run: Run,
+    walls: tuple[WallLine, ...],
+    surfaces: tuple[tuple[Id, Chain], ...],
+    shapes: tuple[CornerShape, ...],
+) -> Top | Fault:
     try:
-        return run_top(run, {wall.id: wall for wall in walls}, shapes)
+        return run_top(run, {wall.id: wall for wall in walls}, shapes, dict(surfaces))
     except GeometryError as error:
         return _fault(error, run.id)
 
@@ -224,11 +231,13 @@ def _top(
     faults: list[Fault] = []
     while True:
         if isinstance(owner, Run):
-            made = _run_top(owner, _walls_for_run(owner, walls), shapes)
+            near = _walls_for_run(owner, walls)
+            bowed = surfaces_of(job, {wall.id for wall in near})
+            made = _run_top(followed(job, owner), near, bowed, shapes)
         else:
             at = owner.at
-            near = (at.wall_a, at.wall_b) if isinstance(at, FromWalls) else ()
-            made = _island_top(owner, tuple(w for w in walls if w.id in near), shapes)
+            named = (at.wall_a, at.wall_b) if isinstance(at, FromWalls) else ()
+            made = _island_top(owner, tuple(w for w in walls if w.id in named), shapes)
         if isinstance(made, Top):
             return made, faults
         faults.append(made)

@@ -11,10 +11,11 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
+from geometry.backs import bows
 from geometry.counters import Leg, Run
 from geometry.edges import Edge
 from geometry.frames import WallLine, along_of, into_room, wall_mark
-from geometry.layout import stretch
+from geometry.layout import back_stretch, stands_off, stretch
 from geometry.least_squares import shortest_step
 from geometry.lengths import written
 from geometry.naming import Id
@@ -375,3 +376,21 @@ def surfaces_of(job: Job, walls: Collection[Id]) -> tuple[tuple[Id, tuple[Edge, 
     return tuple(
         (profile.wall.id, profile.edges) for profile in profiles(job) if profile.wall.id in walls
     )
+
+
+def gap_behind(job: Job, leg: Id) -> Bow | None:
+    """Return the largest gap between a leg's back and its wall's surface, and where along the wall.
+
+    None where the wall was not measured for bow. A scribed back has its clearance everywhere.
+    """
+    run = run_of(job, leg)
+    own = None if run is None else next(one for one in run.legs if one.id == leg)
+    profile = None if own is None else profile_of(job, own.wall)
+    if run is None or own is None or profile is None:
+        return None
+    first, last = back_stretch(run, leg, profile.wall)
+    if own.back == "scribed" or last <= first:
+        return Bow(own.clearance, first)
+    hollow = bows(profile.edges, profile.wall, first, last)[0]
+    off = stands_off(own, profile.edges, profile.wall, first, last)
+    return Bow(off - hollow.offset, hollow.along)

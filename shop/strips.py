@@ -17,6 +17,7 @@ from geometry.fitting import (
     back_length,
     colliding,
     face_length,
+    is_flat,
     is_sprung,
     joint,
     strip_plan,
@@ -58,10 +59,10 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     """One sidewall.
 
     edges are the base edges it stands along, face down and counter-clockwise; more than one when it
-    is sprung through nearly straight corners. ends are its two ends in that direction, screws the
-    distances along those edges from their start. arc_radius is positive at a convex arc, negative
-    at a concave one. A turned insert replaces a strip that would have to bend too far. pieces are
-    the lengths it is spliced from. middle is that of its first edge, face up.
+    is sprung through nearly straight corners or along flat arcs. ends are its two ends in that
+    direction, screws the distances along those edges from their start. arc_radius is positive at a
+    convex arc, negative at a concave one. A turned insert replaces a strip that would have to bend
+    too far. pieces are the lengths it is spliced from. middle is that of its first edge, face up.
     """
 
     name: str
@@ -133,8 +134,8 @@ def _groups(frame: Outline, finishes: tuple[EdgeChoice, ...]) -> list[tuple[int,
         j = (i + 1) % n
         one, other = frame.tags[i], frame.tags[j]
         return (
-            is_line(frame.edges[i])
-            and is_line(frame.edges[j])
+            is_flat(frame.edges[i])
+            and is_flat(frame.edges[j])
             and one.kind is other.kind
             and beaded(one, finishes) == beaded(other, finishes)
             and is_sprung(angle_between_rad(frame.edges[i], frame.edges[j]))
@@ -194,8 +195,8 @@ def _cuts(
         chosen = next((c.edge for c in past if c.corner == corner), None)
     if chosen in (one, other):
         first = chosen == one
-    elif is_line(frame.edges[i]) != is_line(frame.edges[j]):
-        first = is_line(frame.edges[i])
+    elif is_flat(frame.edges[i]) != is_flat(frame.edges[j]):
+        first = is_flat(frame.edges[i])
     else:
         lead = _length(frame, before)
         follow = _length(frame, after)
@@ -206,7 +207,12 @@ def _cuts(
 
 
 def _screws(edges: Sequence[Edge]) -> tuple[float, ...]:
-    """Return a strip's screws, edge by edge, measured from the start of the first edge."""
+    """Return a strip's screws, edge by edge, measured from the start of the first edge.
+
+    A strip sprung along flat arcs is held like a bent one, all along.
+    """
+    if len(edges) > 1 and not all(map(is_line, edges)):
+        return screws_along(sum(map(length, edges)), ARC_SCREW_PITCH_IN)
     found: list[float] = []
     done = 0.0
     for edge in edges:
@@ -235,7 +241,7 @@ def _strip(
     tag = frame.tags[group[0]]
     face = face_length(edges, *cuts)
     back = back_length(edges, choices.sidewall_thickness, *cuts)
-    bend = None if is_line(edges[0]) else copysign(radius(edges[0]), edges[0].bulge)
+    bend = None if is_flat(edges[0]) else copysign(radius(edges[0]), edges[0].bulge)
     insert = bend is not None and abs(bend) < choices.bend_radius - SAME_POINT_IN
     return Strip(
         name=name,

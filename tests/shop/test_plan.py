@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.counters import FromWalls, Island, OnBoard, RoundCorner, WallEnd
-from geometry.frames import LegFrame, into_room, wall_direction
+from geometry.edges import Edge, foot, point_at
+from geometry.frames import LegFrame, wall_direction
 from geometry.naming import EdgeRef, Kind, corner_ref
 from geometry.openings import CircleShape
 from geometry.outline import bounding_box
@@ -17,6 +18,7 @@ from shop.applying import applied
 from shop.findings import findings
 from shop.job import Job
 from shop.jobfile import read_job
+from shop.profiles import profile_of
 from shop.readings import AngleReading, WallReading
 from shop.samples import sample_names, sample_path
 from tests.bench.big_job import big_job
@@ -207,9 +209,15 @@ def test_small_holes_have_their_own_smaller_limit() -> None:
 
 
 def covered(job: Job, leg: LegFrame) -> float:
-    """What pieces, seams' gaps and clearances take up of a wall, along its leg's back line."""
+    """What pieces, seams' gaps and clearances take up of a wall, along its leg's back.
+
+    In the middle of each of the back's edges, the wall's surface is the clearance away, or more
+    behind a straight back along a bowed wall.
+    """
     way = wall_direction(leg.wall)
-    middle = minus(leg.back.start, leg.wall.left)
+    profile = profile_of(job, leg.wall.id)
+    scribed = {own.id for run in job.runs for own in run.legs if own.back == "scribed"}
+    surface = profile.edges if profile else (Edge(leg.wall.left, leg.wall.right),)
     spans = []
     for piece in plan.pieces(job):
         tags = piece.face.base_outline.tags
@@ -217,12 +225,16 @@ def covered(job: Job, leg: LegFrame) -> float:
             if tag.ref == EdgeRef(leg.leg, "back"):
                 ends = [dot(minus(p, leg.wall.left), way) for p in (edge.start, edge.end)]
                 spans.append((min(ends), max(ends)))
+                middle = point_at(edge, 0.5)
+                clear = min(foot(own, middle).distance for own in surface)
+                assert clear > 0.125 - 1e-6
+                if profile is None or leg.leg in scribed:
+                    assert clear == pytest.approx(0.125, abs=1e-6)
     spans.sort()
     pieces = sum(b - a for a, b in spans)
     gaps = sum(b[0] - a[1] for a, b in pairwise(spans))
     wall = minus(leg.wall.right, leg.wall.left)
     before, behind = spans[0][0], dot(wall, way) - spans[-1][1]
-    assert dot(middle, into_room(leg.wall)) == pytest.approx(0.125, abs=1e-9)
     return before + pieces + gaps + behind
 
 
