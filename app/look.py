@@ -117,6 +117,8 @@ ROLE_LOOKS: "dict[Role, RoleLook]" = {
     "wall": RoleLook(Stroke("wall", 5.0), None, "wall"),
     "ghost": RoleLook(Stroke("quiet", 1.0, "dotted"), None, "quiet"),
     "cabinet": RoleLook(Stroke("quiet", 1.2), None, "quiet"),
+    "baseline": RoleLook(Stroke("wall", 1.4, "fold"), None, "wall"),
+    "ellipse": RoleLook(Stroke("bead", 1.4), None, "bead"),
     "slab": RoleLook(Stroke("ink", 1.4), "slab"),
     "back": RoleLook(Stroke("ink", 1.4)),
     "front": RoleLook(Stroke("ink", 1.8)),

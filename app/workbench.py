@@ -37,6 +37,7 @@ from export.booklet import CAUTIONS
 from export.cabinet_marks import cabinets_below, cabinets_through
 from export.drawings import face_down_groups, face_up_groups, up_box
 from export.marks import Group
+from export.room_marks import room_groups
 from geometry.picking import Subject
 from shop.advice import advice
 from shop.findings import Finding, findings
@@ -170,10 +171,11 @@ class Workbench(QObject):
             self.show_mold()
 
     def _face_up(self, job: Job) -> tuple[Group, ...]:
-        """Return the plan with its cabinets: strong, thin or none, as the stage needs them."""
+        """Return the plan with what the stage needs: cabinets strong or thin, and readings."""
         groups, stage = face_up_groups(job), self.session.stage
         if stage in ("Room", "Counters"):
-            return (*cabinets_below(job), *groups, *cabinets_through(job, words=True))
+            known = room_groups(job) if stage == "Room" else ()
+            return (*cabinets_below(job), *groups, *cabinets_through(job, words=True), *known)
         if stage in ("Openings", "Seams"):
             return (*groups, *cabinets_through(job, words=False))
         return groups

@@ -32,6 +32,8 @@ INKS: dict[Role, Ink] = {
     "wall": Ink(WALL, 0.05),
     "ghost": Ink(QUIET, 0.008, (0.06, 0.05)),
     "cabinet": Ink(QUIET, 0.01),
+    "baseline": Ink(WALL, 0.012, (0.16, 0.05, 0.02, 0.05)),
+    "ellipse": Ink(BEAD, 0.012),
     "slab": Ink(GRAPHITE, 0.014, fill=SLAB),
     "back": Ink(GRAPHITE, 0.014),
     "front": Ink(GRAPHITE, 0.02),

@@ -17,6 +17,8 @@ Role: TypeAlias = Literal[
     "wall",
     "ghost",
     "cabinet",
+    "baseline",
+    "ellipse",
     "slab",
     "back",
     "front",
