@@ -261,7 +261,10 @@ def _groups(count: int, pairs: Sequence[tuple[int, int]]) -> list[int]:
 
 
 def short_edges(face: Face) -> tuple[Edge, ...]:
-    """Return the edges shorter than SHORT_EDGE_IN that belong to a seam or lie beside one."""
+    """Return the edges shorter than SHORT_EDGE_IN that belong to a seam or lie beside one.
+
+    Not the first or last part of a scribed back, which runs on beyond it.
+    """
     edges, tags = face.outline.edges, face.outline.tags
     n = len(edges)
     return tuple(
@@ -269,7 +272,12 @@ def short_edges(face: Face) -> tuple[Edge, ...]:
         for k, edge in enumerate(edges)
         if length(edge) < SHORT_EDGE_IN
         and any(tags[m % n].kind is Kind.SEAM for m in (k - 1, k, k + 1))
+        and not any(_runs_on(tags[k], tags[m % n]) for m in (k - 1, k + 1))
     )
+
+
+def _runs_on(one: Tag, other: Tag) -> bool:
+    return one.kind is Kind.BACK is other.kind and one.ref == other.ref
 
 
 def named(
