@@ -141,6 +141,8 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
         f" {mold.screw_count} screws, {bead} of bead."
     )
     lines = [mold.handedness, facts]
+    if piece.state != "drawn":
+        lines.insert(0, f"Piece {piece.name} is {piece.state}: its mold stays as it was.")
     if proof:
         lines.append(f"The base is true when its diagonals read {listed(proof)}.")
     if mold.turning is not None:

@@ -70,6 +70,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
         goes = _cures(job, finding, edit, also=tuple(also))
         return (Remedy(label, edit, tuple(also)),) if goes else ()
     found: list[Remedy] = []
+    if finding.code == "slab-gone":
+        (slab,) = finding.about
+        found.append(Remedy(f"Mark {slab.id} as drawn", edits.MarkPiece(slab.id, "drawn")))
     for subject in finding.about:
         if subject.kind == "opening":
             found += _of_opening(job, finding, subject.id)
