@@ -14,6 +14,7 @@ from geometry.picking import Subject
 from geometry.points import Point, middle
 from geometry.splitting import Face, short_edges
 from shop import plan
+from shop.bow_findings import of_bows
 from shop.cabinet_findings import of_cabinets
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
@@ -46,6 +47,7 @@ def findings(job: Job) -> tuple[Finding, ...]:
     found = (
         *_of_room(job),
         *_of_faults(job),
+        *of_bows(job),
         *_of_legs(job),
         *of_alcoves(job),
         *of_cabinets(job),

@@ -204,7 +204,7 @@ def _profile(
 ) -> tuple[WallProfile | None, tuple[tuple[float, float] | None, ...]]:
     size = distance(wall.left, wall.right)
     used = [one for one in taped if usable(size, one.measured)]
-    if size <= SAME_POINT_IN or not used:
+    if size <= SAME_POINT_IN or not taped:
         return None, ()
     fit = fitted(size, [one.measured for one in used])
     suspects = fit.misread()

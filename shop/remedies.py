@@ -30,6 +30,7 @@ from geometry.splitting import short_edges
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
 from shop.applying import applied
+from shop.bow_findings import GAP, scribing
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.findings import Finding, findings
 from shop.fit_findings import TIGHT, more_room
@@ -69,6 +70,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
         label, (edit, *also) = more_room(job, finding)
         goes = _cures(job, finding, edit, also=tuple(also))
         return (Remedy(label, edit, tuple(also)),) if goes else ()
+    if finding.code == GAP:
+        label, edit = scribing(job, finding)
+        return (Remedy(label, edit),) if _cures(job, finding, edit) else ()
     found: list[Remedy] = []
     if finding.code == "slab-gone":
         (slab,) = finding.about
