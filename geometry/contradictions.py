@@ -73,7 +73,7 @@ def contradictions(
             other.
     """
     check_observations(observations)
-    misfits = Network(observations).linearized(as_ways(points))[0].tolist()
+    misfits = Network(observations, len(points)).linearized(as_ways(points))[0].tolist()
     far = _far_from_drawn(points, observations, misfits)
     turned = tuple(_turned(observations, misfits))
     around = {one.observations[0] for one in turned}

@@ -187,7 +187,7 @@ class _Known:
         counted: Sequence[int] | None,
     ) -> None:
         both = [*observations, *candidates]
-        _, rows = Network(both).linearized(as_ways(adjustment.points))
+        _, rows = Network(both, len(adjustment.points)).linearized(as_ways(adjustment.points))
         sds, count = np.array([deviation(o) for o in both]), len(observations)
         rows /= sds[:, None]
         which = np.array(range(count) if counted is None else counted, dtype=np.intp)

@@ -122,7 +122,7 @@ def adjusted(
     if not all(isfinite(v) for p in points for v in p):
         raise RoomError("A corner's place is not a number.")
     check_observations(observations)
-    network = Network(observations)
+    network = Network(observations, len(points))
     weights = np.array([1.0 / deviation(o) for o in observations])
     basis = _basis(points, fixed_points, fixed_direction)
     at = as_ways(points)

@@ -15,6 +15,7 @@ from shop.samples import sample_path
 from tests.bench.figures import Row, Timed, Watch, table
 
 ROWS = pytest.StashKey[list[Row]]()
+TOLD = pytest.StashKey[list[str]]()
 
 
 def _sample() -> Job:
@@ -32,6 +33,7 @@ JOBS = {"12 pieces": _sample, "60 pieces": _big}
 
 def pytest_configure(config: pytest.Config) -> None:
     config.stash[ROWS] = []
+    config.stash[TOLD] = []
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -47,10 +49,15 @@ def pytest_terminal_summary(
         terminalreporter.section("milliseconds beside floors measured in the same run")
         for line in table(rows):
             terminalreporter.write_line(line)
+    if lines := config.stash[TOLD]:
+        terminalreporter.section("figures beside what is promised")
+        for line in lines:
+            terminalreporter.write_line(line)
 
 
 Repeat = Callable[[Watch, int, Callable[[], object]], None]
 Note = Callable[[str, Timed, str, Timed, str], None]
+Tell = Callable[[str], None]
 
 
 @pytest.fixture
@@ -73,6 +80,12 @@ def note(benchmark: BenchmarkFixture, pytestconfig: pytest.Config) -> Note:
             pytestconfig.stash[ROWS].append(Row(what, timed, floor, floor_timed, target))
 
     return noted
+
+
+@pytest.fixture
+def tell(pytestconfig: pytest.Config) -> Tell:
+    """Return what keeps a line of figures for the end of the run."""
+    return pytestconfig.stash[TOLD].append
 
 
 @pytest.fixture(params=list(JOBS))

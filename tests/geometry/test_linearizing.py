@@ -60,7 +60,7 @@ def test_what_is_computed_and_how_it_changes_are_as_defined(points: list[Point])
         if isinstance(o, Angle | Across):
             ways = minus(points[o.a], points[o.at]), minus(points[o.b], points[o.at])
             assume(abs(asin(cross(*map(unit, ways)))) > 0.05)
-    misfit, rows = Network(KINDS).linearized(as_ways(points))
+    misfit, rows = Network(KINDS, 4).linearized(as_ways(points))
     values = [o.value_rad if isinstance(o, Angle) else o.value for o in KINDS]
     for i, o in enumerate(KINDS):
         missed = values[i] - plain(o, points)
@@ -78,8 +78,8 @@ def test_what_is_computed_and_how_it_changes_are_as_defined(points: list[Point])
 
 @given(places)
 def test_the_order_of_observations_does_not_matter(points: list[Point]) -> None:
-    misfit, rows = Network(KINDS).linearized(as_ways(points))
-    misfit_back, rows_back = Network(KINDS[::-1]).linearized(as_ways(points))
+    misfit, rows = Network(KINDS, 4).linearized(as_ways(points))
+    misfit_back, rows_back = Network(KINDS[::-1], 4).linearized(as_ways(points))
     assert np.array_equal(misfit, misfit_back[::-1])
     assert np.array_equal(rows, rows_back[::-1])
 
@@ -98,14 +98,14 @@ def test_points_that_lie_on_each_other_are_refused_with_the_reading(o: Observati
     points = [(5.0, 5.0), (5.0, 5.0), (50.0, 5.0)]
     fine: list[Observation] = [Distance(0, 2, 45.0, TAPE), Angle(2, 0, 1, 0.0, 0.01)]
     with pytest.raises(RoomError, match="lie on each other") as refused:
-        Network([*fine, o]).linearized(as_ways(points))
+        Network([*fine, o], 3).linearized(as_ways(points))
     assert refused.value.observations == (2,)
 
 
 def test_a_mark_may_lie_on_the_end_of_the_line_that_it_is_tied_to() -> None:
     points = [(0.0, 0.0), (10.0, 0.0), (0.0, 0.0)]
     ties: list[Observation] = [Offset(2, 0, 1, 0.5, TAPE), Along(2, 0, 1, -0.25, TAPE)]
-    misfit, _ = Network(ties).linearized(as_ways(points))
+    misfit, _ = Network(ties, 3).linearized(as_ways(points))
     assert misfit.tolist() == [0.5, -0.25]
 
 

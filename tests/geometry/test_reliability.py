@@ -13,6 +13,7 @@ from geometry.points import Point
 from geometry.reliability import (
     Outlook,
     chance_found,
+    chances_shown,
     outlook,
     outlooks,
     seems_off,
@@ -58,6 +59,40 @@ def test_what_nothing_checks_shows_no_slip_at_all(sd: float) -> None:
     assert smallest_slip(sd, 0.0) is None
     assert smallest_slip(sd, 1e-10) is None
     assert chance_found(1e6, sd, 0.0) == pytest.approx(0.001, abs=1e-8)
+
+
+def test_with_one_redundant_reading_a_slip_shows_everywhere_or_nowhere() -> None:
+    """All standardized residuals are the same then, so that no other shows it sooner."""
+    readings = all_tapes(SQUARE)
+    room = adjusted(SQUARE, readings)
+    shown = chances_shown(room, readings, [0.5] * 6)
+    for chance, r in zip(shown, room.redundancy, strict=True):
+        assert chance == pytest.approx(chance_found(0.5, TAPE, r), abs=1e-3)
+
+
+def test_a_slip_may_show_in_another_reading_than_its_own() -> None:
+    """Against rooms drawn at random: errors, a slip of half an inch, and all of it adjusted."""
+    dice, found = Random(3), 0
+    readings = all_tapes(L_ROOM)[:12]
+    room = adjusted(L_ROOM, readings)
+    for _ in range(500):
+        spoiled = [o._replace(value=o.value + dice.gauss(0.0, TAPE)) for o in readings]
+        spoiled[5] = spoiled[5]._replace(value=spoiled[5].value + 0.5)
+        found += bool(suspicions(adjusted(L_ROOM, spoiled)))
+    chance = chances_shown(room, readings, [0.5] * 12)[5]
+    assert chance > chance_found(0.5, TAPE, room.redundancy[5])
+    assert found / 500 == pytest.approx(chance, abs=3 * sqrt(0.25 / 500))
+
+
+@given(rooms(), st.sets(st.integers(0, 14)))
+def test_a_larger_slip_shows_more_often_and_none_where_nothing_checks(
+    true: list[Point], chosen: set[int]
+) -> None:
+    readings: list[Observation] = [o for i, o in enumerate(all_tapes(true)) if i in chosen]
+    room = adjusted(true, readings)
+    small, large = (chances_shown(room, readings, [by] * len(readings)) for by in (0.1, 1.0))
+    for a, b, w in zip(small, large, room.standardized, strict=True):
+        assert (a == b == 0.0) if w is None else (0.0 < a <= b + 5e-3 and b <= 1.0)
 
 
 @given(rooms(), st.integers(0, 14), st.floats(-0.5, 0.5))
