@@ -59,7 +59,8 @@ def pictures(job: Job, today: date) -> Iterator[Picture]:
         ("full-size-face-up.pdf", face_up_plots(job)),
     ):
         yield from _of_rolls(name, job, plots, stamp)
-    yield from _of_tiles(job, face_down_plots(job), stamp)
+    yield from _of_tiles("full-size-tiles.pdf", job, face_down_plots(job), stamp)
+    yield from _of_strips(job, stamp)
     yield from _of_dxf(job, stamp)
     yield _of_list(job, stamp)
 
@@ -110,7 +111,20 @@ def _bare(marks: Sequence[AnyMark], piece: str, height: float) -> Iterator[AnyMa
             yield replace(mark, height=height)
 
 
-def _of_tiles(job: Job, plots: Sequence[Plot], stamp: Stamp) -> Iterator[Picture]:
+def _of_strips(job: Job, stamp: Stamp) -> Iterator[Picture]:
+    from export.rolls import empty_page
+    from export.scribes import NOTHING, scribe_plots
+
+    plots = scribe_plots(job)
+    yield from _of_rolls("scribe-strips.pdf", job, plots, stamp)
+    yield from _of_tiles("scribe-strips-tiles.pdf", job, plots, stamp)
+    if not plots:
+        page = empty_page(stamp, metric=job.display == "mm", title=NOTHING)
+        for name in ("scribe-strips.pdf", "scribe-strips-tiles.pdf"):
+            yield Picture(name, NOTHING, "", _png(page, SMALL_PX), _png(page, LARGE_PX))
+
+
+def _of_tiles(name: str, job: Job, plots: Sequence[Plot], stamp: Stamp) -> Iterator[Picture]:
     """Yield the map of each piece's tiles, on the paper that is usual for the job."""
     from export.tiles import tile_pages
 
@@ -120,7 +134,7 @@ def _of_tiles(job: Job, plots: Sequence[Plot], stamp: Stamp) -> Iterator[Picture
         own = [page for page in pages if page.name.startswith(f"{paper} ")]
         caption = f"{plot.piece}: map and {len(own) - 1} on {paper}"
         yield Picture(
-            "full-size-tiles.pdf",
+            name,
             caption,
             plot.piece,
             _png(own[0], SMALL_PX),

@@ -35,6 +35,8 @@ SIDE_HIGH_IN = 15.0
 
 JOINING = "Neighbors overlap by 1/2 in (12.7 mm): lay their crosses over each other and tape them."
 
+NOTHING = "Nothing to plot yet"
+
 MAP_IN = (5.0, 4.2)
 """Greatest size of the map of a piece's sheets."""
 
@@ -105,14 +107,20 @@ def _parts(box: Box, across: int, up: int, overlap: Scale) -> tuple[_Part, ...]:
 
 
 def roll_pages(
-    plots: Sequence[Plot], stamp: Stamp, scale: Scale, *, metric: bool
+    plots: Sequence[Plot],
+    stamp: Stamp,
+    scale: Scale,
+    *,
+    metric: bool,
+    nothing: str = NOTHING,
 ) -> tuple[Page, ...]:
     """Return the pages for a paper roll; a piece too large for one page takes several.
 
+    Without plots there is one page, whose title says that there is nothing.
     scale corrects a printer: paper inches for a model inch along x and y, (1, 1) when true.
     """
     pages = tuple(page for plot in plots for page in _pages(plot, stamp, scale, metric=metric))
-    return pages or (empty_page(stamp, metric=metric),)
+    return pages or (empty_page(stamp, metric=metric, title=nothing),)
 
 
 def _pages(plot: Plot, stamp: Stamp, scale: Scale, *, metric: bool) -> Iterator[Page]:
@@ -246,10 +254,10 @@ def _block(
     yield View(Sheet("title", tuple(marks), box), (1.0, 1.0), (0.0, 0.0))
 
 
-def empty_page(stamp: Stamp, *, metric: bool) -> Page:
-    """Return the page of a job without pieces: its title and the check bars."""
+def empty_page(stamp: Stamp, *, metric: bool, title: str = NOTHING) -> Page:
+    """Return the page of a job without plots: its title and the check bars."""
     wide, high = BLOCK_IN[0] + 2.0 * MARGIN_IN, BLOCK_IN[1] + 2.0 * MARGIN_IN
     at = (MARGIN_IN, MARGIN_IN + BLOCK_IN[1])
-    blocks = _block(("Nothing to plot yet",), stamp, (1.0, 1.0), at, BLOCK_IN, metric=metric)
+    blocks = _block((title,), stamp, (1.0, 1.0), at, BLOCK_IN, metric=metric)
     views = [sample_view(wide, high)] if stamp.sample else []
     return Page("empty", wide, high, (*views, *blocks))

@@ -74,6 +74,26 @@ def _tiles(job: Job, stamp: Stamp, scale: Scale) -> bytes:
     return pdf(pages, f"Full size in tiles, face down: {stamp.line}")
 
 
+def _scribes(job: Job, stamp: Stamp, scale: Scale) -> bytes:
+    from export.paint import pdf
+    from export.rolls import roll_pages
+    from export.scribes import NOTHING, scribe_plots
+
+    metric = job.display == "mm"
+    pages = roll_pages(scribe_plots(job), stamp, scale, metric=metric, nothing=NOTHING)
+    return pdf(pages, f"Scribe strips, face up: {stamp.line}")
+
+
+def _scribe_tiles(job: Job, stamp: Stamp, scale: Scale) -> bytes:
+    from export.paint import pdf
+    from export.scribes import NOTHING, scribe_plots
+    from export.tiles import tile_pages
+
+    metric = job.display == "mm"
+    pages = tile_pages(scribe_plots(job), stamp, scale, metric=metric, nothing=NOTHING)
+    return pdf(pages, f"Scribe strips in tiles, face up: {stamp.line}")
+
+
 def _booklet(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     from export.booklet import booklet_pages
     from export.paint import pdf
@@ -94,6 +114,8 @@ SHOP_FILES = (
     ShopFile("full-size-face-down.pdf", "each mold at full size, for a roll", _face_down),
     ShopFile("full-size-face-up.pdf", "each piece at full size, for a dry fit", _face_up),
     ShopFile("full-size-tiles.pdf", "the molds at full size, on Letter and A4", _tiles),
+    ShopFile("scribe-strips.pdf", "each measured wall at full size, for a roll", _scribes),
+    ShopFile("scribe-strips-tiles.pdf", "the same strips, on Letter and A4", _scribe_tiles),
     ShopFile("booklet.pdf", "plans, opened molds and cautions for the bench", _booklet),
     ShopFile("cut-list.csv", "every part with its lengths and ends", _cut_list),
 )

@@ -13,7 +13,7 @@ from export.fullsize import Plot
 from export.marks import AnyMark, Line, Sheet, Spot, Words
 from export.pages import A4, LETTER, Page, View, fitted
 from export.paragraphs import line_of, paragraph
-from export.rolls import MARGIN_IN, OVERLAP_IN, Box, Scale, count, empty_page, frame
+from export.rolls import MARGIN_IN, NOTHING, OVERLAP_IN, Box, Scale, count, empty_page, frame
 from export.stamp import Stamp, check_bars, sample_view
 from geometry import edges as exact
 from geometry.edges import Edge
@@ -99,7 +99,12 @@ def _drawn_in(sheet: Sheet, part: Box) -> bool:
 
 
 def tile_pages(
-    plots: Sequence[Plot], stamp: Stamp, scale: Scale, *, metric: bool
+    plots: Sequence[Plot],
+    stamp: Stamp,
+    scale: Scale,
+    *,
+    metric: bool,
+    nothing: str = NOTHING,
 ) -> tuple[Page, ...]:
     """Return every plot in tiles, on Letter paper and then on A4, each with its map first.
 
@@ -112,7 +117,7 @@ def tile_pages(
             parts = tiles(plot, size, scale)
             pages.append(_map_page(plot, paper, parts))
             pages.extend(_tile_page(plot, paper, tile, parts) for tile in parts)
-    return tuple(pages) or (empty_page(stamp, metric=metric),)
+    return tuple(pages) or (empty_page(stamp, metric=metric, title=nothing),)
 
 
 def _map_page(plot: Plot, paper: _Paper, parts: Sequence[Tile]) -> Page:

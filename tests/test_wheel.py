@@ -22,6 +22,8 @@ SHOP_FILES = (
     "full-size-face-up.pdf",
     "full-size-tiles.pdf",
     "knockouts.dxf",
+    "scribe-strips-tiles.pdf",
+    "scribe-strips.pdf",
     "sidewalls.dxf",
 )
 
