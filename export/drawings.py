@@ -10,7 +10,7 @@ from math import ceil, cos, pi, sin
 from typing import TypedDict, Unpack
 
 import msgspec
-from shapely import Polygon
+from shapely import LinearRing, is_valid, linearrings, polygons
 from shapely.ops import polylabel
 
 from export.cabinet_marks import cabinets_below, cabinets_through
@@ -127,13 +127,18 @@ def flattened(outline: Outline, chord: float = LABEL_CHORD_IN) -> list[Point]:
     return points
 
 
+@lru_cache(maxsize=4096)
+def _ring(outline: Outline) -> LinearRing:
+    return linearrings(flattened(outline))
+
+
 @lru_cache(maxsize=1024)
 def label_place(face: Face) -> tuple[Point, float]:
     """Return the middle of the widest free place of a face and its radius, clear of openings."""
-    holes = [flattened(opening.outline) for opening in face.openings]
-    polygon = Polygon(flattened(face.outline), holes)
-    if not polygon.is_valid:
-        polygon = Polygon(flattened(face.outline))
+    shell, holes = _ring(face.outline), [_ring(opening.outline) for opening in face.openings]
+    polygon = polygons(shell, holes or None)
+    if not is_valid(polygon):
+        polygon = polygons(shell)
     point = polylabel(polygon, tolerance=0.5)
     return (point.x, point.y), point.distance(polygon.boundary)
 
@@ -178,19 +183,19 @@ def _slab_marks(outline: Outline, name: str, *, down: bool) -> tuple[AnyMark, ..
     marks: list[AnyMark] = [
         Region("slab", Subject("piece", name), loops=(outline,), outlined=False)
     ]
-    for edge, tag in zip(outline.edges, outline.tags, strict=True):
-        role = kind_role(tag.kind)
-        if down and tag.kind not in (Kind.SEAM, Kind.OPENING):
-            role = "bead"
-        marks.append(
-            Line(
-                role,
-                edge_subject(tag),
-                points=(edge.start, edge.end),
-                bulges=(edge.bulge,),
-            )
-        )
+    marks += [
+        _edge_mark(edge, tag, down=down)
+        for edge, tag in zip(outline.edges, outline.tags, strict=True)
+    ]
     return tuple(marks)
+
+
+@lru_cache(maxsize=8192)
+def _edge_mark(edge: Edge, tag: Tag, *, down: bool) -> Line:
+    role = kind_role(tag.kind)
+    if down and tag.kind not in (Kind.SEAM, Kind.OPENING):
+        role = "bead"
+    return Line(role, edge_subject(tag), points=(edge.start, edge.end), bulges=(edge.bulge,))
 
 
 def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[AnyMark, ...]:
@@ -224,16 +229,19 @@ def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[Any
     )
 
 
-def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> Iterator[AnyMark]:
+@lru_cache(maxsize=4096)
+def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> tuple[AnyMark, ...]:
     subject = Subject("opening", opening)
     x0, y0, x1, y1 = bounding_box(outline)
     at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     whole = all(tag.kind is Kind.OPENING for tag in outline.tags)
-    yield Region(role, subject, loops=(outline,), outlined=whole or role == "foam")
-    if min(x1 - x0, y1 - y0) > ROOMY_IN:
-        level = Place(at, wide=x1 - x0 - 1.0)
-        on_end = Place(at, angle_rad=pi / 2.0, wide=y1 - y0 - 1.0)
-        yield Words("words", subject, text=words, at=at, height=0.14, places=(level, on_end, level))
+    region = Region(role, subject, loops=(outline,), outlined=whole or role == "foam")
+    if min(x1 - x0, y1 - y0) <= ROOMY_IN:
+        return (region,)
+    level = Place(at, wide=x1 - x0 - 1.0)
+    on_end = Place(at, angle_rad=pi / 2.0, wide=y1 - y0 - 1.0)
+    places = (level, on_end, level)
+    return (region, Words("words", subject, text=words, at=at, height=0.14, places=places))
 
 
 def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:
@@ -321,6 +329,7 @@ def _piece_up(
     return Group(f"piece {piece.name}", tuple(marks))
 
 
+@lru_cache(maxsize=8192)
 def edge_words(
     edge: Edge, text: str, role: Role, subject: Subject | None, **how: Unpack[How]
 ) -> Words:
@@ -339,25 +348,32 @@ def edge_words(
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
     """Give the lengths of the straight edges outside an outline, a seam's once and beside it."""
     for edge, tag in zip(outline.edges, outline.tags, strict=True):
-        size = exact.length(edge)
-        if not exact.is_line(edge) or size <= MEASURED_IN:
-            continue
-        text = written(size, style)
-        if tag.kind is not Kind.SEAM:
-            yield Dimension(
-                "dimension",
-                edge_subject(tag),
-                a=edge.start,
-                b=edge.end,
-                offset=EDGE_OFFSET_IN,
-                text=text,
-                priority=3 if tag.kind is Kind.FRONT else 2,
-            )
-        elif isinstance(tag.ref, EdgeRef) and tag.ref.side == "left":
-            subject = edge_subject(tag)
-            yield edge_words(
-                edge, text, "seam", subject, bold=True, height=0.12, priority=3, optional=True
-            )
+        mark = _edge_dimension(edge, tag, style)
+        if mark is not None:
+            yield mark
+
+
+@lru_cache(maxsize=8192)
+def _edge_dimension(edge: Edge, tag: Tag, style: LengthStyle) -> AnyMark | None:
+    size = exact.length(edge)
+    if not exact.is_line(edge) or size <= MEASURED_IN:
+        return None
+    text, subject = written(size, style), edge_subject(tag)
+    if tag.kind is not Kind.SEAM:
+        return Dimension(
+            "dimension",
+            subject,
+            a=edge.start,
+            b=edge.end,
+            offset=EDGE_OFFSET_IN,
+            text=text,
+            priority=3 if tag.kind is Kind.FRONT else 2,
+        )
+    if isinstance(tag.ref, EdgeRef) and tag.ref.side == "left":
+        return edge_words(
+            edge, text, "seam", subject, bold=True, height=0.12, priority=3, optional=True
+        )
+    return None
 
 
 def holes(face: Face) -> tuple[PlacedOpening | OpeningPart, ...]:
@@ -507,13 +523,13 @@ def _piece_down(
     at, free = label_place(piece.face)
     known = dict(names)
     marks = [
-        *_slab_marks(mirrored(piece.face.outline), piece.name, down=True),
+        *_slab_marks(_mirrored(piece.face.outline), piece.name, down=True),
         *(() if piece.state == "drawn" else hatch(piece.face, piece.name, down=True)),
         *(
             mark
             for opening in holes(piece.face)
             for mark in _opening_marks(
-                opening.id, mirrored(opening.outline), "foam", f"{known[opening.id]}: foam"
+                opening.id, _mirrored(opening.outline), "foam", f"{known[opening.id]}: foam"
             )
         ),
         *(
@@ -528,9 +544,14 @@ def _piece_down(
         ),
         *state_marks(piece, mirrored_point(at), free),
         *corner_marks(piece, down=True),
-        *_edge_names(mirrored(piece.face.base_outline), dict(edges)),
+        *_edge_names(_mirrored(piece.face.base_outline), dict(edges)),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
+
+
+@lru_cache(maxsize=4096)
+def _mirrored(outline: Outline) -> Outline:
+    return mirrored(outline)
 
 
 def _mirrored_bridge(bridge: Bridge) -> Bridge:

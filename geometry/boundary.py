@@ -78,10 +78,11 @@ def apart(a: Box, b: Box, by_in: float) -> bool:
     return a[2] + by_in < b[0] or b[2] + by_in < a[0] or a[3] + by_in < b[1] or b[3] + by_in < a[1]
 
 
-def is_clear(sides: Sequence[Side], line: Line, own: tuple[int, int]) -> bool:
-    """Tell whether no edge comes between the two ends, which lie on the sides of these numbers.
+def is_clear(sides: Sequence[Side], line: Line, own: Sequence[int]) -> bool:
+    """Tell whether no edge comes between the two ends.
 
-    A straight side meets a line that ends on it nowhere else.
+    own are the numbers of sides that the line ends on and leaves into the concrete. Those that do
+    not bend toward it are not met again.
     """
     a, b = line
     segment = Edge(a, b)
@@ -94,7 +95,7 @@ def is_clear(sides: Sequence[Side], line: Line, own: tuple[int, int]) -> bool:
         x0, y0, x1, y1 = side.box
         if x1 < west or east < x0 or y1 < south or north < y0:
             continue
-        if side.center is None and k in own:
+        if side.curvature <= 0.0 and k in own:
             continue
         for c in exact.crossings(segment, side.edge):
             if min(distance(c.point, a), distance(c.point, b)) > slack:

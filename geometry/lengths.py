@@ -7,7 +7,7 @@ length is in inches.
 import re
 import unicodedata
 from fractions import Fraction
-from math import floor, isfinite
+from math import floor, gcd, isfinite
 from typing import Literal, NamedTuple, TypeAlias
 
 import msgspec
@@ -175,9 +175,9 @@ def _whole_inches(plain: str, said: str) -> Fraction:
     return int(found["mixed"] or 0) + Fraction(top, bottom)
 
 
-def _rounded(value: Fraction, steps: int) -> int:
-    """Return the nearest whole number of steps; exact ties go up."""
-    return int((value * steps * 2 + 1) // 2)
+def _rounded(numerator: int, denominator: int, steps: int) -> int:
+    """Return the nearest whole number of steps of a fraction; exact ties go up."""
+    return (2 * numerator * steps + denominator) // (2 * denominator)
 
 
 def _millimeters(inches: Fraction) -> Fraction:
@@ -195,23 +195,22 @@ def parts(inches: float, style: LengthStyle) -> Parts:
     """
     if not isfinite(inches):
         raise LengthError("A length is not a number.")
-    exact = abs(Fraction(inches))
     negative = inches < 0
     if style.unit == "mm":
-        tenths = _rounded(_millimeters(exact), 10)
+        tenths = _rounded(*_millimeters(abs(Fraction(inches))).as_integer_ratio(), 10)
         return Parts(negative and tenths > 0, None, tenths // 10, tenths % 10, 10)
-    steps = _rounded(exact, style.denominator)
+    steps = _rounded(*abs(inches).as_integer_ratio(), style.denominator)
     feet: int | None = None
     if steps >= FEET_FROM_IN * style.denominator:
         feet, steps = divmod(steps, 12 * style.denominator)
     whole, rest = divmod(steps, style.denominator)
-    fraction = Fraction(rest, style.denominator)
+    common = gcd(rest, style.denominator)
     return Parts(
         negative and bool(feet or whole or rest),
         feet,
         whole,
-        fraction.numerator,
-        fraction.denominator,
+        rest // common,
+        style.denominator // common,
     )
 
 

@@ -164,7 +164,7 @@ def _single(sides: Sequence[Side], a: _End, b: _End, limit_in: float) -> Stretch
         _faces(sides[a.side], a, toward)
         and _faces(sides[b.side], b, scaled(toward, -1.0))
         and _is_least(sides, a, b)
-        and is_clear(sides, line, (a.side, b.side))
+        and is_clear(sides, line, [e.side for e in (a, b) if not e.corner])
     ):
         return Stretch(line, line, line, (_tag_at(sides, a), _tag_at(sides, b)))
     return None

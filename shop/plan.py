@@ -196,13 +196,17 @@ def _bridges(face: Face, limit_in: float) -> tuple[Bridge, ...]:
 @lru_cache(maxsize=2048)
 def _measured(face: Face) -> tuple[float, Point]:
     """Return the area of a face's concrete and its center."""
-    whole = area(face.outline)
-    x, y = (whole * v for v in centroid(face.outline))
+    whole, (cx, cy) = _weighed(face.outline)
+    x, y = whole * cx, whole * cy
     for opening in face.openings:
-        hole = area(opening.outline)
-        cx, cy = centroid(opening.outline)
+        hole, (cx, cy) = _weighed(opening.outline)
         whole, x, y = whole + hole, x + hole * cx, y + hole * cy
     return whole, (x / whole, y / whole)
+
+
+@lru_cache(maxsize=4096)
+def _weighed(outline: Outline) -> tuple[float, Point]:
+    return area(outline), centroid(outline)
 
 
 def _near(wall: WallLine, others: tuple[WallLine, ...]) -> bool:

@@ -66,7 +66,7 @@ class Showing:
         for key, marks in groups:
             made = parts[key]
             known = before.get(key)
-            if known is not None and known[1] == made:
+            if known is not None and known[1] is not made and known[1] == made:
                 made = known[1]
             self._made[key] = (marks, made)
             shown.append((key, made))
