@@ -47,6 +47,7 @@ from shop import plan
 from shop.cabinets import cabinet_plans
 from shop.job import Job
 from shop.measures import weight_words
+from shop.profiles import profiles
 from shop.survey import CornerPlan, room
 from shop.unmade import Unmade, unmade
 from shop.words import length_style
@@ -147,10 +148,13 @@ def label_place(face: Face) -> tuple[Point, float]:
 
 
 @lru_cache(maxsize=512)
-def _wall_group(wall: WallLine, style: LengthStyle) -> Group:
+def _wall_group(wall: WallLine, surface: tuple[Edge, ...], style: LengthStyle) -> Group:
+    """Return a wall as it was measured, with the length of its line from corner to corner."""
     subject = Subject("wall", wall.id)
+    edges = surface or (Edge(wall.left, wall.right),)
+    points = (wall.left, *(edge.end for edge in edges))
     marks: tuple[AnyMark, ...] = (
-        Line("wall", subject, points=(wall.left, wall.right), bulges=(0.0,)),
+        Line("wall", subject, points=points, bulges=tuple(edge.bulge for edge in edges)),
         Dimension(
             "dimension",
             subject,
@@ -488,10 +492,11 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     """Return the plan as it sits in the kitchen, element by element, back to front."""
     style, known = length_style(job), _known(job)
     survey = room(job)
+    bowed = {profile.wall.id: profile.edges for profile in profiles(job)}
     return (
         *(_up(piece, known) for piece in plan.pieces(job)),
         *_island_groups(job),
-        *(_wall_group(wall, style) for wall in survey.walls),
+        *(_wall_group(wall, bowed.get(wall.id, ()), style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
         *_today_groups(job, down=False),
         *_faults(job, down=False),
