@@ -6,6 +6,7 @@ window can tell by identity what changed.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import groupby
 from math import ceil, cos, pi, sin
 from typing import TypedDict, Unpack
 
@@ -351,10 +352,21 @@ def edge_words(
 
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
     """Give the lengths of the straight edges outside an outline, a seam's once and beside it."""
-    for edge, tag in zip(outline.edges, outline.tags, strict=True):
+    for edge, tag in _measured_edges(outline):
         mark = _edge_dimension(edge, tag, style)
         if mark is not None:
             yield mark
+
+
+def _measured_edges(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
+    """Yield an outline's edges; those of a scribed back as one straight line from end to end."""
+    pairs = zip(outline.edges, outline.tags, strict=True)
+    for (kind, _), group in groupby(pairs, key=lambda pair: (pair[1].kind, pair[1].ref)):
+        parts = list(group)
+        if kind is Kind.BACK and len(parts) > 1:
+            yield Edge(parts[0][0].start, parts[-1][0].end), parts[0][1]
+        else:
+            yield from parts
 
 
 @lru_cache(maxsize=8192)

@@ -47,13 +47,14 @@ class _Hole(NamedTuple):
 
 
 def _edge_marks(outline: Outline, names: Sequence[str]) -> Iterator[AnyMark]:
-    for edge, tag, name in zip(outline.edges, outline.tags, names, strict=True):
+    named = _named(outline)
+    for i, (edge, tag, name) in enumerate(zip(outline.edges, outline.tags, names, strict=True)):
         role = kind_role(tag.kind)
         subject = edge_subject(tag)
         # A line to cut by has no gaps: a seam is told by its name.
         solid: Role = "end" if tag.kind is Kind.SEAM else role
         yield Line(solid, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
-        if exact.length(edge) > NAMED_IN and tag.kind is not Kind.OPENING:
+        if i in named and exact.length(edge) > NAMED_IN:
             at = exact.point_at(edge, 0.5)
             x, y = exact.direction_at(edge, 0.5)
             yield Words(
@@ -66,6 +67,17 @@ def _edge_marks(outline: Outline, names: Sequence[str]) -> Iterator[AnyMark]:
                 angle_rad=upright_angle((x, y)),
                 max_width=exact.length(edge) * 0.9,
             )
+
+
+def _named(outline: Outline) -> set[int]:
+    """Return the edges to name: all but an opening's, and of a scribed back the longest part."""
+    longest: dict[object, int] = {}
+    for i, (edge, tag) in enumerate(zip(outline.edges, outline.tags, strict=True)):
+        key = tag.ref if tag.kind is Kind.BACK else i
+        best = longest.get(key, i)
+        if tag.kind is not Kind.OPENING:
+            longest[key] = i if exact.length(edge) > exact.length(outline.edges[best]) else best
+    return set(longest.values())
 
 
 def _hole_marks(hole: _Hole) -> Iterator[AnyMark]:
