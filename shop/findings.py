@@ -25,16 +25,14 @@ from shop.molds import Mold
 from shop.moldwords import MoldWords, Notice
 from shop.places import place_of
 from shop.references import lacks, legs_of
+from shop.room_findings import of_room
 from shop.slab_findings import of_slabs
-from shop.survey import room
 from shop.weights import weight_shown
 from shop.words import (
-    corners_words,
     leg_words,
     length_style,
     listed,
     opening_words,
-    reading_words,
     top_words,
 )
 
@@ -45,7 +43,7 @@ __all__ = ["Finding", "findings", "subject_of"]
 def findings(job: Job) -> tuple[Finding, ...]:
     """Return every finding of a job, blocking ones first."""
     found = (
-        *_of_room(job),
+        *of_room(job),
         *_of_faults(job),
         *of_bows(job),
         *_of_legs(job),
@@ -63,78 +61,6 @@ def _at(job: Job, about: tuple[Subject, ...]) -> Point | None:
     """Return the place of the first subject that has one."""
     places = (place_of(job, subject) for subject in about)
     return next((place for place in places if place is not None), None)
-
-
-# --- Room -------------------------------------------------------------------------------------
-
-
-def _of_room(job: Job) -> Iterator[Finding]:
-    survey = room(job)
-    if survey.problem is not None:
-        about = tuple(Subject("reading", reading) for reading in survey.blamed)
-        yield Finding(
-            "room-contradicts",
-            True,
-            "The readings contradict the room",
-            f"{survey.problem}{_blamed(job, survey.blamed)}",
-            about,
-            _at(job, about),
-        )
-    elif not job.room.readings:
-        return
-    elif survey.undetermined:
-        about = tuple(Subject("corner", corner) for corner in survey.undetermined)
-        names = corners_words(job, survey.undetermined)
-        one = len(survey.undetermined) == 1
-        yield Finding(
-            "corner-not-fixed",
-            False,
-            f"{names[0].upper()}{names[1:]} can still move",
-            f"The readings do not fix {names}, so {'it keeps its' if one else 'they keep their'}"
-            " drawn place. Tape a diagonal or make a three-sides check.",
-            about,
-            _at(job, about),
-        )
-    if survey.misreading:
-        yield _misreading(job)
-    elif not survey.undetermined:
-        yield from _unchecked(job)
-
-
-def _blamed(job: Job, blamed: tuple[Id, ...]) -> str:
-    names = listed(reading_words(job, r) for r in job.room.readings if r.id in blamed)
-    return f" It is about {names}." if names else ""
-
-
-def _unchecked(job: Job) -> Iterator[Finding]:
-    readings = room(job).readings
-    bare = [plan.reading for plan in readings if plan.standardized is None]
-    if not bare:
-        return
-    about = tuple(Subject("reading", reading.id) for reading in bare)
-    whole = len(bare) == len(readings)
-    names = "the room" if whole else listed(reading_words(job, reading) for reading in bare)
-    yield Finding(
-        "room-unchecked",
-        False,
-        f"Nothing checks {names}",
-        "A slip of the tape there would not show. One more diagonal or a three-sides check would"
-        " catch it.",
-        about,
-        _at(job, about),
-    )
-
-
-def _misreading(job: Job) -> Finding:
-    survey = room(job)
-    suspects = [r.reading for r in survey.readings if r.suspect]
-    names = listed(reading_words(job, reading) for reading in suspects)
-    about = tuple(Subject("reading", reading.id) for reading in suspects)
-    if survey.locatable:
-        text = f"The readings do not fit together: tape {names} again first."
-    else:
-        text = f"One of the readings is off, and they cannot tell which: tape {names} again."
-    return Finding("misreading", False, "A reading seems off", text, about, _at(job, about))
 
 
 # --- Counters -------------------------------------------------------------------------------

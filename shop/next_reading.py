@@ -18,6 +18,7 @@ from geometry.naming import Id
 from geometry.observations import Observation
 from geometry.reliability import Outlook, outlook, outlooks
 from shop.candidates import candidates
+from shop.certainty import known_words
 from shop.job import Job, Room, fresh_id
 from shop.observing import observed
 from shop.readings import (
@@ -82,8 +83,27 @@ def prospects(room: Room, *, metric: bool) -> tuple[Prospect, ...]:
     The readings have no id of their own. Nothing comes without walls, nor while readings
     contradict each other or one is off.
     """
+    if room_plan(room).misreading:
+        return ()
+    return tuple(p for p in _ranked(room, metric=metric) if not _checks(p) or _is_worth(p))
+
+
+def best_check(room: Room, *, metric: bool) -> Prospect | None:
+    """Return what checks best, even if a reading is off; None where nothing can or is sound."""
+    return next((p for p in _ranked(room, metric=metric) if _checks(p)), None)
+
+
+def _checks(prospect: Prospect) -> bool:
+    """Tell whether a reading neither fixes nor ties anything."""
+    is_wall = isinstance(prospect.reading, WallReading)
+    return not is_wall and not prospect.fixes and prospect.ties is None
+
+
+@lru_cache(maxsize=64)
+def _ranked(room: Room, *, metric: bool) -> tuple[Prospect, ...]:
+    """Return what could be read, the best first."""
     plan = room_plan(room)
-    if not room.walls or plan.problem is not None or plan.misreading:
+    if not room.walls or plan.problem is not None:
         return ()
     open_to = tuple(candidates(room, metric=metric))
     walls = [Prospect(r) for r in open_to if isinstance(r, WallReading)]
@@ -100,7 +120,7 @@ def prospects(room: Room, *, metric: bool) -> tuple[Prospect, ...]:
     ]
     found = _weighed(room, tuple(rest))
     fixing = sorted((p for p in found if p.fixes), key=_as_fixing)
-    checking = sorted((p for p in found if not p.fixes and _is_worth(p)), key=_as_checking)
+    checking = sorted((p for p in found if not p.fixes), key=_as_checking)
     return (*walls, *fixing, *ties, *checking)
 
 
@@ -189,7 +209,7 @@ def _as_checking(prospect: Prospect) -> tuple[float, ...]:
 
 
 def _words(job: Job, prospect: Prospect) -> str:
-    do = _do(job, prospect.reading)
+    do = to_do(job, prospect.reading)
     if isinstance(prospect.reading, WallReading):
         return f"{do}."
     if prospect.ties is not None:
@@ -201,7 +221,7 @@ def _words(job: Job, prospect: Prospect) -> str:
     return f"{do}: {bought}."
 
 
-def _do(job: Job, reading: Reading) -> str:
+def to_do(job: Job, reading: Reading) -> str:
     """Return what to do to take a reading."""
     style = length_style(job)
     match reading:
@@ -244,8 +264,13 @@ def marked(size: float, style: LengthStyle) -> str:
 def _bought(job: Job, prospect: Prospect) -> Iterator[str]:
     """Give what a reading that fixes nothing buys, as far as it can be told in fractions."""
     style = length_style(job)
-    known = _told(prospect.sd_now, style), _told(prospect.sd_after, style)
-    slips = _told(prospect.slip_now, style), _told(prospect.slip_after, style)
+    known = [
+        "" if sd is None else known_words(sd, style) for sd in (prospect.sd_now, prospect.sd_after)
+    ]
+    slips = [
+        "" if slip is None else rounded_up(slip, style)
+        for slip in (prospect.slip_now, prospect.slip_after)
+    ]
     unit = " in" if style.unit == "in" else ""
     if all(known) and known[0] != known[1]:
         yield f"corners then known to {known[1]} instead of {known[0]}"
@@ -256,10 +281,6 @@ def _bought(job: Job, prospect: Prospect) -> Iterator[str]:
         yield f"a slip of {slips[1]}{unit} would then be caught"
     elif all(slips) and slips[0] != slips[1]:
         yield f"a slip of {slips[1]}{unit} would be caught instead of {slips[0]}"
-
-
-def _told(size: float | None, style: LengthStyle) -> str:
-    return "" if size is None else rounded_up(size, style)
 
 
 def rounded_up(size: float, style: LengthStyle) -> str:

@@ -121,8 +121,18 @@ def line_of(walls: tuple[WallLine, ...], wall: Id) -> WallLine:
     return next(line for line in walls if line.id == wall)
 
 
+def part_of(net: Network, observation: int) -> Part:
+    """Return of which reading an observation is, one that others check or contradict.
+
+    Nothing does that with the far end of a baseline, which is nobody's reading.
+    """
+    part = net.parts[observation]
+    assert part is not None
+    return part
+
+
 def readings_of(net: Network, observations: tuple[int, ...]) -> tuple[Id, ...]:
-    """Return the readings that some observations of a network are of, in their order."""
+    """Return the readings that some observations are of, each once, in the order of those."""
     parts = (net.parts[i] for i in observations)
     return tuple(dict.fromkeys(net.readings[p.reading].id for p in parts if p is not None))
 

@@ -38,6 +38,11 @@ def place_of(job: Job, subject: Subject) -> Point | None:
             return _wall(job, subject.id)
         case "reading":
             return _reading(job, subject.id)
+        case "mark":
+            return next((m.point for m in room(job).marks if m.id == subject.id), None)
+        case "baseline":
+            lines = (b for b in room(job).baselines if b.id == subject.id)
+            return next((middle(line.zero, line.far) for line in lines), None)
         case "cabinet":
             return next((c.middle for c in cabinet_plans(job) if c.cabinet.id == subject.id), None)
         case "leg":

@@ -35,6 +35,7 @@ from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.findings import Finding, findings
 from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
+from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
 from shop.words import length_style
 
 FURTHEST_IN = 24.0
@@ -66,6 +67,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     if finding.code in OF_CABINETS:
         tried = cabinet_mends(job, finding)
         return tuple(Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit))
+    if finding.code in (CONTRADICTS, MISREADING):
+        tries = strikings(job, finding)
+        return tuple(Remedy(*one) for one in tries if _cures(job, finding, one[1], UNCHECKED))
     if finding.code == TIGHT:
         label, (edit, *also) = more_room(job, finding)
         goes = _cures(job, finding, edit, also=tuple(also))

@@ -29,6 +29,7 @@ from shop.observing import (
     line_of,
     lines,
     network,
+    part_of,
     readings_of,
     stretched,
 )
@@ -378,7 +379,7 @@ def _readings(
         if part is not None:
             plan = _reading(net, result, i, part)
             plans.setdefault(part.reading, []).append(plan)
-    doubted = {part.reading for i in suspects if (part := net.parts[i]) is not None}
+    doubted = {part_of(net, i).reading for i in suspects}
     for k, parts in plans.items():
         yield replace(max(parts, key=_badness), suspect=k in doubted)
 

@@ -83,61 +83,12 @@ def test_findings_are_sentences_that_promise_nothing(job: Job, data: st.DataObje
     assert len(set(molds)) == len(molds)
 
 
-# --- Room -------------------------------------------------------------------------------------
+# --- Room (more in test_room_findings.py) -------------------------------------------------------
 
 
 def test_a_room_nobody_measured_has_no_findings() -> None:
     assert not [f for f in findings(angle()) if f.about[0].kind in ("corner", "reading")]
     assert findings(Job("Test")) == ()
-
-
-def test_corners_that_can_still_move_are_named() -> None:
-    found = only(read(WALL), "corner-not-fixed")
-    assert found.title == "Corner 3 can still move"
-    assert "do not fix corner 3, so it keeps its drawn place" in found.text
-    assert found.about == (Subject("corner", "corner3"),)
-    assert found.at == pytest.approx((150.0, 0.0))
-    both = only(read(ACROSS), "corner-not-fixed")
-    assert both.title == "Corners 2 and 3 can still move"
-    assert "they keep their drawn place" in both.text
-
-
-def test_readings_that_nothing_checks_are_named() -> None:
-    whole = only(read(WALL, OTHER, ACROSS), "room-unchecked")
-    assert whole.title == "Nothing checks the room"
-    some = only(
-        read(WALL, OTHER, CHECK, AngleReading("reading4", "corner2", 90.0)), "room-unchecked"
-    )
-    assert some.title == "Nothing checks wall 1 to 2 and wall 2 to 3"
-    assert some.at == pytest.approx((0.0, -60.0), abs=0.1)
-    assert of(read(WALL, OTHER, ACROSS, CHECK), "room-unchecked") == []
-
-
-def test_a_slip_names_the_readings_to_tape_again() -> None:
-    off = replace(ACROSS, value=203.0)
-    unsure = only(read(WALL, OTHER, off, CHECK), "misreading")
-    assert "they cannot tell which: tape" in unsure.text
-    assert len(unsure.about) == 4
-    sure = only(
-        read(WALL, OTHER, ACROSS, CHECK, AngleReading("reading4", "corner2", 95.0)), "misreading"
-    )
-    assert sure.text == "The readings do not fit together: tape angle at corner 2 again first."
-    assert sure.at == pytest.approx((0.0, 0.0), abs=0.5)
-
-
-def test_readings_that_contradict_the_room_are_blocking_and_named() -> None:
-    found = only(read(WALL, OTHER, replace(ACROSS, value=900.0)), "room-contradicts")
-    assert found.blocking
-    assert "It is about" in found.text
-    assert "diagonal 1 to 3" in found.text
-    assert found.at is not None
-
-
-def test_corners_on_each_other_contradict_the_room_without_a_reading_at_fault() -> None:
-    job = after(read(WALL), edits.MoveCorner("corner2", 0.0, -120.0))
-    found = only(job, "room-contradicts")
-    assert found.blocking
-    assert found.at is None or found.about
 
 
 # --- Counters -------------------------------------------------------------------------------

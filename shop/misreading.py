@@ -1,0 +1,107 @@
+"""A reading that is off: which ones may be, how far, and what would settle it, in words."""
+
+from functools import lru_cache
+
+import msgspec
+
+from geometry.naming import Id
+from geometry.reliability import suspicions
+from shop.job import Job, Room
+from shop.next_reading import best_check, rounded_up, to_do
+from shop.observing import part_of
+from shop.readings import AngleReading, Reading, StationReading
+from shop.survey import ReadingPlan, adjusted_room, room
+from shop.words import length_style, listed, reading_words
+
+LIKELY = 0.9
+"""A reading that is the slip with this chance is named alone first."""
+
+
+class Suspect(msgspec.Struct, frozen=True, cache_hash=True):
+    """A reading that may be the slip: how far off it seems in words, and the chance that it is."""
+
+    reading: Reading
+    words: str
+    chance: float
+
+
+class Misread(msgspec.Struct, frozen=True, cache_hash=True):
+    """That a reading is off, in words; the suspects come in the order to take them again.
+
+    locatable tells whether the room can say which one it is. ask is what to read besides, if it
+    cannot, with no id of its own.
+    """
+
+    words: str
+    suspects: tuple[Suspect, ...]
+    locatable: bool
+    ask: Reading | None = None
+
+
+def misread(job: Job) -> Misread | None:
+    """Return what is known of a reading that is off; None where none seems so."""
+    plan = room(job)
+    if not plan.misreading:
+        return None
+    plans = {found.reading.id: found for found in plan.readings}
+    suspects = tuple(
+        Suspect(plans[reading].reading, _seems(job, plans[reading]), chance)
+        for reading, chance in _chances(job.room)
+    )
+    if not plan.locatable:
+        ask = best_check(job.room, metric=job.display == "mm")
+        return _unlocated(job, suspects, None if ask is None else ask.reading)
+    return Misread(_located(suspects), suspects, locatable=True)
+
+
+@lru_cache(maxsize=64)
+def _chances(room: Room) -> tuple[tuple[Id, float], ...]:
+    """Return the suspects and their chances, the likeliest first; those of one reading add up."""
+    net, result = adjusted_room(room)
+    chances: dict[Id, float] = {}
+    for suspicion in suspicions(result):
+        reading = net.readings[part_of(net, suspicion.observation).reading].id
+        chances[reading] = chances.get(reading, 0.0) + suspicion.chance
+    return tuple(sorted(chances.items(), key=lambda one: -one[1]))
+
+
+def _seems(job: Job, plan: ReadingPlan) -> str:
+    """Return how far a reading seems off: 'diagonal 1 to 3 seems 1/2 too long'."""
+    reading, off = plan.reading, plan.seems_off or 0.0
+    name, over = reading_words(job, reading), off > 0.0
+    if isinstance(reading, AngleReading):
+        return f"{name} seems {abs(off):.1f}° too {'wide' if over else 'narrow'}"
+    by = rounded_up(abs(off), length_style(job))
+    if plan.part == "station":
+        return f"the station of {name} seems {by} too {'far along' if over else 'near the zero'}"
+    if isinstance(reading, StationReading):
+        return f"{name} seems {by} too {'far' if over else 'little'}"
+    return f"{name} seems {by} too {'long' if over else 'short'}"
+
+
+def _located(suspects: tuple[Suspect, ...]) -> str:
+    """Return the suspects in the order to take them again, and what settles it."""
+    first, *others = suspects
+    said = f"{first.words[0].upper()}{first.words[1:]}"
+    if not others:
+        return f"{said}. Take it again."
+    if first.chance >= LIKELY:
+        return f"{said}. Take it again first; if it stays, {listed(s.words for s in others)}."
+    if len(others) == 1:
+        return f"{said}, or {others[0].words}. Either one taken again settles it."
+    rest = listed(suspect.words for suspect in others)
+    return f"{said}, or else {rest}. Take them again in this order until one comes out different."
+
+
+def _unlocated(job: Job, suspects: tuple[Suspect, ...], ask: Reading | None) -> Misread:
+    """Return that a slip shows, and what would tell whose it is."""
+    names = listed(reading_words(job, suspect.reading) for suspect in suspects)
+    words = f"One of {names} is off, and nothing tells which."
+    if ask is None:
+        return Misread(f"{words} Take them again.", suspects, locatable=False)
+    return Misread(
+        f"{words} {to_do(job, ask)} as well: then it can be told.",
+        suspects,
+        locatable=False,
+        ask=ask,
+    )
