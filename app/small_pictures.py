@@ -54,6 +54,7 @@ def pictures(job: Job, today: date) -> Iterator[Picture]:
     """Yield the pictures of a job's files, those that are quick and looked at first."""
     stamp = stamped(job, today)
     yield from _of_booklet(job, stamp)
+    yield from _of_measuring_sheet(job, stamp)
     for name, plots in (
         ("full-size-face-down.pdf", face_down_plots(job)),
         ("full-size-face-up.pdf", face_up_plots(job)),
@@ -73,6 +74,14 @@ def _of_booklet(job: Job, stamp: Stamp) -> Iterator[Picture]:
         piece = caption.removeprefix("Mold ") if caption.startswith("Mold ") else ""
         caption = "Face down" if caption == "FACE DOWN" else caption
         yield Picture("booklet.pdf", caption, piece, _png(page, SMALL_PX), _png(page, LARGE_PX))
+
+
+def _of_measuring_sheet(job: Job, stamp: Stamp) -> Iterator[Picture]:
+    from export.measuring_sheet import measuring_sheet
+
+    name = "measuring-sheet.pdf"
+    for number, page in enumerate(measuring_sheet(job, stamp), start=1):
+        yield Picture(name, f"Page {number}", "", _png(page, SMALL_PX), _png(page, LARGE_PX))
 
 
 def _of_rolls(name: str, job: Job, plots: Sequence[Plot], stamp: Stamp) -> Iterator[Picture]:

@@ -83,16 +83,16 @@ def room_groups(job: Job) -> tuple[Group, ...]:
     names = {mark.id: mark.name for mark in job.room.marks}
     lines = {baseline.id: baseline.name for baseline in job.room.baselines}
     suspects = _suspects(job, survey)
-    groups = [_baseline_group(plan, lines[plan.id]) for plan in survey.baselines]
+    groups = [baseline_group(plan, lines[plan.id]) for plan in survey.baselines]
     for reading in job.room.readings:
         if not reading.struck:
-            drawn = _drawn(job, survey, reading, style)
+            drawn = how_drawn(job, survey, reading, style)
             groups.append(_reading_group(reading.id, drawn, suspect=reading.id in suspects))
     if times is not None:
         groups += [_ellipse_group(of, at, times) for of, at in _places(survey) if at.sd_major]
     if survey.readings:
         groups += [_loose_group(c) for c in survey.corners if c.loose_way is not None]
-    groups += [_mark_group(plan, names[plan.id]) for plan in survey.marks]
+    groups += [mark_group(plan, names[plan.id]) for plan in survey.marks]
     if times is not None:
         groups.append(_legend(_box(survey), times))
     return tuple(groups)
@@ -153,7 +153,8 @@ def _loose_group(corner: CornerPlan) -> Group:
 
 
 @lru_cache(maxsize=512)
-def _mark_group(plan: MarkPlan, name: str) -> Group:
+def mark_group(plan: MarkPlan, name: str) -> Group:
+    """Return a mark and its name, led to it."""
     subject = Subject("mark", plan.id)
     spot = Spot("dimension", subject, kind="cross", at=plan.point, size=0.07)
     words = Words(
@@ -187,7 +188,8 @@ def _legend(box: tuple[float, float, float, float], times: int) -> Group:
 
 
 @lru_cache(maxsize=256)
-def _baseline_group(plan: BaselinePlan, name: str) -> Group:
+def baseline_group(plan: BaselinePlan, name: str) -> Group:
+    """Return a baseline with its zero as a ring, and its name."""
     subject = Subject("baseline", plan.id)
     line = Edge(plan.zero, plan.far)
     called = name if plan.fixed else f"{name} (as drawn)"
@@ -204,7 +206,7 @@ def _baseline_group(plan: BaselinePlan, name: str) -> Group:
 # --- Readings ------------------------------------------------------------------------------------
 
 
-class _Drawn(NamedTuple):
+class Drawn(NamedTuple):
     """How a reading is drawn: thin chains with bulges, and its words along an edge or none."""
 
     chains: tuple[tuple[tuple[Point, ...], tuple[float, ...]], ...]
@@ -213,7 +215,7 @@ class _Drawn(NamedTuple):
 
 
 @lru_cache(maxsize=2048)
-def _reading_group(reading: Id, drawn: _Drawn, *, suspect: bool) -> Group:
+def _reading_group(reading: Id, drawn: Drawn, *, suspect: bool) -> Group:
     """Return a reading's thin lines and words; a suspect is marked with a sign as well."""
     subject = Subject("reading", reading)
     role: Role = "warning" if suspect else "reading"
@@ -230,13 +232,14 @@ def _reading_group(reading: Id, drawn: _Drawn, *, suspect: bool) -> Group:
     return Group(f"reading {reading}", tuple(marks))
 
 
-def _drawn(job: Job, survey: RoomPlan, reading: Reading, style: LengthStyle) -> _Drawn:
+def how_drawn(job: Job, survey: RoomPlan, reading: Reading, style: LengthStyle) -> Drawn:
+    """Return how a reading is drawn; a wall's has no lines of its own."""
     text = written(reading.value, style)
     match reading:
         case WallReading():
             # The wall's own line and length are drawn with it.
             wall = survey.wall(reading.wall)
-            return _Drawn((), middle(wall.left, wall.right))
+            return Drawn((), middle(wall.left, wall.right))
         case DiagonalReading():
             ends = (survey.corner(reading.a).point, survey.corner(reading.b).point)
             return _between(*ends, text)
@@ -261,18 +264,18 @@ def _drawn(job: Job, survey: RoomPlan, reading: Reading, style: LengthStyle) -> 
             return _tie(survey, reading, text)
 
 
-def _between(a: Point, b: Point, text: str) -> _Drawn:
+def _between(a: Point, b: Point, text: str) -> Drawn:
     if distance(a, b) <= SAME_POINT_IN:
-        return _Drawn((), a)
-    return _Drawn((((a, b), (0.0,)),), middle(a, b), (Edge(a, b), text))
+        return Drawn((), a)
+    return Drawn((((a, b), (0.0,)),), middle(a, b), (Edge(a, b), text))
 
 
-def _across(wall: WallLine, along_in: float, text: str) -> _Drawn:
+def _across(wall: WallLine, along_in: float, text: str) -> Drawn:
     """Return a tick across a wall, with words beside it, into the room."""
     at, out = wall_mark(wall, along_in), into_room(wall)
     tip = along(at, out, 2.0 * TICK_IN)
     far = along(at, out, 12.0 * TICK_IN)
-    return _Drawn((((along(at, out, -TICK_IN), tip), (0.0,)),), tip, (Edge(tip, far), text))
+    return Drawn((((along(at, out, -TICK_IN), tip), (0.0,)),), tip, (Edge(tip, far), text))
 
 
 def _corner_ways(job: Job, survey: RoomPlan, corner: Id) -> tuple[Point, Point, Point]:
@@ -287,7 +290,7 @@ def _way(a: Point, b: Point) -> Point:
     return unit(minus(b, a)) if distance(a, b) > SAME_POINT_IN else (1.0, 0.0)
 
 
-def _angle(job: Job, survey: RoomPlan, reading: AngleReading) -> _Drawn:
+def _angle(job: Job, survey: RoomPlan, reading: AngleReading) -> Drawn:
     """Return an arc from the one wall to the other inside the room, and the degrees."""
     at, one, other = _corner_ways(job, survey, reading.corner)
     a, b = along(at, one, ARC_IN), along(at, other, ARC_IN)
@@ -296,10 +299,10 @@ def _angle(job: Job, survey: RoomPlan, reading: AngleReading) -> _Drawn:
     tip = along(at, (cos(half), sin(half)), ARC_IN)
     side = left_of((cos(half), sin(half)))
     words = Edge(along(tip, side, -ARC_IN), along(tip, side, ARC_IN))
-    return _Drawn((((a, b), (tan(turn / 4.0),)),), tip, (words, f"{reading.value:g}°"))
+    return Drawn((((a, b), (tan(turn / 4.0),)),), tip, (words, f"{reading.value:g}°"))
 
 
-def _station(job: Job, survey: RoomPlan, reading: StationReading, text: str) -> _Drawn:
+def _station(job: Job, survey: RoomPlan, reading: StationReading, text: str) -> Drawn:
     """Return a tick across the baseline, and the offset from it."""
     plan = next(b for b in survey.baselines if b.id == reading.baseline)
     line = next(b for b in job.room.baselines if b.id == reading.baseline)
@@ -309,7 +312,7 @@ def _station(job: Job, survey: RoomPlan, reading: StationReading, text: str) -> 
     tip = along(at, toward, reading.value)
     tick = (along(at, toward, -TICK_IN), along(at, toward, TICK_IN))
     chains, sign_at, words = _between(at, tip, text)
-    return _Drawn(((tick, (0.0,)), *chains), sign_at, words)
+    return Drawn(((tick, (0.0,)), *chains), sign_at, words)
 
 
 def _toward(wall: WallLine, way: Point) -> Point:
@@ -318,7 +321,7 @@ def _toward(wall: WallLine, way: Point) -> Point:
     return side if dot(side, into_room(wall)) < 0.0 else (-side[0], -side[1])
 
 
-def _tie(survey: RoomPlan, reading: TieReading, text: str) -> _Drawn:
+def _tie(survey: RoomPlan, reading: TieReading, text: str) -> Drawn:
     mark = next(m for m in survey.marks if m.id == reading.mark).point
     if reading.way == "straight":
         return _between(survey.corner(reading.to).point, mark, text)

@@ -107,7 +107,15 @@ def _cut_list(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     return cut_list(job, stamp)
 
 
+def _measuring_sheet(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.measuring_sheet import measuring_sheet
+    from export.paint import pdf
+
+    return pdf(measuring_sheet(job, stamp), f"Measuring sheet: {stamp.line}")
+
+
 SHOP_FILES = (
+    ShopFile("measuring-sheet.pdf", "readings to take, with blanks", _measuring_sheet),
     ShopFile("base-sheets.dxf", "every base, face down, to cut", _bases),
     ShopFile("sidewalls.dxf", "every sidewall as a flat part", _sidewalls),
     ShopFile("knockouts.dxf", "every knockout, face down", _knockouts),

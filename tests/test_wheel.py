@@ -22,6 +22,7 @@ SHOP_FILES = (
     "full-size-face-up.pdf",
     "full-size-tiles.pdf",
     "knockouts.dxf",
+    "measuring-sheet.pdf",
     "scribe-strips-tiles.pdf",
     "scribe-strips.pdf",
     "sidewalls.dxf",
