@@ -17,12 +17,10 @@ from geometry.edges import (
     direction_at,
     is_line,
     length,
-    moved_left,
-    reversed_edge,
 )
 from geometry.naming import EdgeRef, GeometryError
-from geometry.outline import Outline, area, checked, perimeter
-from geometry.points import Point, cross, distance, dot, left_of, minus
+from geometry.outline import Outline, area, checked, contains, distance_between, perimeter
+from geometry.points import Point, cross, distance, dot, left_of, minus, plus
 from geometry.splitting import Face
 from geometry.tolerances import NEARLY_PARALLEL_DEG, SAME_POINT_IN, SLIVER_IN
 
@@ -91,11 +89,21 @@ def followed(face: Face, made: Sequence[MadeEdge]) -> Face | None:
         return None
     if len(new) != len(parts) or 2.0 * area(outline) < SLIVER_IN * perimeter(outline):
         return None
+    if not all(_is_within(base, hole.outline) for hole in face.openings):
+        return None
     return replace(face, outline=outline, base_outline=base, parts=new)
 
 
+def _is_within(base: Outline, hole: Outline) -> bool:
+    apart = distance_between(base, hole) > SAME_POINT_IN
+    return apart and contains(base, hole.vertices[0])
+
+
 def _with_lines(outline: Outline, made: Iterable[MadeEdge]) -> Outline | None:
-    """Return an outline with the lines of its seams' edges moved; None if they meet no neighbor."""
+    """Return an outline with the lines of its seams' edges moved.
+
+    None if they meet no neighbor, or one beyond its other end.
+    """
     listed = tuple(made)
     lines = list(outline.edges)
     moving = set[int]()
@@ -114,19 +122,30 @@ def _with_lines(outline: Outline, made: Iterable[MadeEdge]) -> Outline | None:
                 return None
             vertices[i] = point
     ends = (*vertices[1:], vertices[0])
+    ways = zip(vertices, ends, outline.edges, strict=True)
+    if any(dot(minus(b, a), minus(old.end, old.start)) <= 0.0 for a, b, old in ways):
+        return None
     bulges = map(_bulge, outline.edges, vertices, ends)
     return Outline(tuple(vertices), tuple(bulges), outline.tags)
 
 
 def _line_for(edge: Edge, made: Sequence[MadeEdge]) -> Edge | None:
-    """Return the line that a seam's edge moves to, off the made edge with most of it beside it."""
-    best: tuple[float, Edge] | None = None
+    """Return the line that a seam's edge moves to, off the made edge with most of it beside it.
+
+    None if no edge is beside it, and if it lies on that line already.
+    """
+    most, line = SAME_POINT_IN, None
     for one in made:
         first, last = _shared(one.edge, edge)
-        if last - first > (best[0] if best else SAME_POINT_IN):
-            line = moved_left(one.edge, -one.gap)
-            best = (last - first, reversed_edge(line or one.edge))
-    return best[1] if best else None
+        if last - first > most:
+            way = direction_at(one.edge, 0.0)
+            out = (way[1] * one.gap, -way[0] * one.gap)
+            most, line = last - first, Edge(plus(one.edge.end, out), plus(one.edge.start, out))
+    if line is None:
+        return None
+    side = left_of(direction_at(line, 0.0))
+    off = max(abs(dot(side, minus(p, line.start))) for p in (edge.start, edge.end))
+    return None if off <= SAME_POINT_IN else line
 
 
 def _met(before: Edge, after: Edge, corner: Point, outline: Outline, i: int) -> Point | None:

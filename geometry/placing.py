@@ -18,8 +18,8 @@ from geometry.naming import CornerRef, EdgeRef, Kind, Tag
 from geometry.outline import Outline, moved, rotated
 from geometry.points import Point, cross, dot, left_of, minus, plus, scaled, turned
 
-FREE_WEIGHT = 1e-4
-SEAM_WEIGHT = 1e-8
+FREE_WEIGHT = 1e-6
+SEAM_WEIGHT = 1e-12
 """How much an edge that no wall holds, and one at a seam, count beside one at a wall.
 
 A slab sits by its walls; the rest says only what these leave open, seams last.

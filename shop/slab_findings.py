@@ -11,10 +11,11 @@ from geometry.edges import point_at
 from geometry.following import Gap
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Kind, Tag
-from geometry.outline import Outline, centroid, contains
+from geometry.outline import centroid, contains
 from geometry.picking import Subject
 from geometry.placing import Difference, differences, laid, moved_point
 from geometry.points import distance
+from geometry.splitting import Face
 from shop import plan
 from shop.finding import Finding
 from shop.job import Job
@@ -36,7 +37,7 @@ def of_slabs(job: Job) -> Iterator[Finding]:
         if stand.live is None:
             yield _gone(stand)
         else:
-            yield from _differing(job, stand)
+            yield from _differing(job, stand, stand.live)
         yield from _measured(stand)
         yield from _thickness(job, stand)
     yield from (_gap(job, beside) for beside in _odd_gaps(job))
@@ -52,7 +53,7 @@ def standing(job: Job) -> tuple[Stand, ...]:
 def differing(job: Job, name: str) -> tuple[Difference, ...]:
     """Return by how much today's edges lie farther out than a slab's, where it can be seen."""
     stand = next((one for one in standing(job) if one.slab.piece == name), None)
-    return () if stand is None else _differing_edges(stand)
+    return () if stand is None or stand.live is None else _differing_edges(stand, stand.live)
 
 
 def differs_in(job: Job, name: str) -> float | None:
@@ -63,13 +64,11 @@ def differs_in(job: Job, name: str) -> float | None:
     stand = next((one for one in standing(job) if one.slab.piece == name), None)
     if stand is None or stand.live is None:
         return None
-    return max((d.most for d in _differing_edges(stand)), key=abs, default=0.0)
+    return max((d.most for d in _differing_edges(stand, stand.live)), key=abs, default=0.0)
 
 
-def _differing_edges(stand: Stand) -> tuple[Difference, ...]:
-    if stand.live is None:
-        return ()
-    found = differences(stand.made, stand.live.base_outline)
+def _differing_edges(stand: Stand, live: Face) -> tuple[Difference, ...]:
+    found = differences(stand.made, live.base_outline)
     return tuple(d for d in found if abs(d.most) >= SEEN_IN)
 
 
@@ -96,10 +95,14 @@ def _gone(stand: Stand) -> Finding:
 # --- What differs -----------------------------------------------------------------------------
 
 
-def _differing(job: Job, stand: Stand) -> Iterator[Finding]:
+def _differing(job: Job, stand: Stand, live: Face) -> Iterator[Finding]:
     slab, style = stand.slab, length_style(job)
-    edges = _differing_edges(stand)
-    said = [*_edges_said(job, stand, edges), *_openings_said(stand, style)]
+    edges, names = _differing_edges(stand, live), dict(plan.names_of_edges(job, slab.piece))
+    said = [
+        *_refs_said(stand, live, names),
+        *_edges_said(edges, names, style),
+        *_openings_said(stand, live, style),
+    ]
     if slab.thickness != job.thickness:
         said.append(
             f"it would be {written(job.thickness, style)} thick instead of"
@@ -128,16 +131,20 @@ def _differing(job: Job, stand: Stand) -> Iterator[Finding]:
     )
 
 
-def _edges_said(job: Job, stand: Stand, edges: tuple[Difference, ...]) -> Iterator[str]:
-    style = length_style(job)
-    names = dict(plan.names_of_edges(job, stand.slab.piece))
+Names = dict[EdgeRef | CornerRef, str]
+
+
+def _refs_said(stand: Stand, live: Face, names: Names) -> Iterator[str]:
+    """Yield which edges are gone or new."""
+    own, others = ({tag.ref for tag in f.base_outline.tags} for f in (stand.face, live))
+    yield from sorted({f"its {_name(names, ref)} would be gone" for ref in own - others})
+    if others - own:
+        yield "it would have other edges"
+
+
+def _edges_said(edges: tuple[Difference, ...], names: Names, style: LengthStyle) -> Iterator[str]:
+    """Yield how far the edges that differ most would lie farther out or in."""
     told: set[str] = set()
-    if stand.live is not None:
-        own, live = (_refs(o) for o in (stand.face.base_outline, stand.live.base_outline))
-        gone = {_name(names, ref) for ref in own - live}
-        yield from (f"its {name} would be gone" for name in sorted(gone))
-        if live - own:
-            yield "it would have other edges"
     for found in sorted(edges, key=lambda d: -abs(d.most)):
         name = _name(names, found.tag.ref)
         if name not in told and len(told) < MOST_NAMED:
@@ -145,12 +152,8 @@ def _edges_said(job: Job, stand: Stand, edges: tuple[Difference, ...]) -> Iterat
             yield f"its {name} would lie {far_words(found, style)}"
 
 
-def _name(names: dict[EdgeRef | CornerRef, str], ref: EdgeRef | CornerRef) -> str:
+def _name(names: Names, ref: EdgeRef | CornerRef) -> str:
     return names.get(ref, "edge").partition(",")[0]
-
-
-def _refs(outline: Outline) -> set[EdgeRef | CornerRef]:
-    return {tag.ref for tag in outline.tags}
 
 
 def far_words(found: Difference, style: LengthStyle) -> str:
@@ -165,14 +168,12 @@ def far_words(found: Difference, style: LengthStyle) -> str:
     return f"up to {most} farther {way}"
 
 
-def _openings_said(stand: Stand, style: LengthStyle) -> Iterator[str]:
+def _openings_said(stand: Stand, live: Face, style: LengthStyle) -> Iterator[str]:
     """Yield which openings lie elsewhere, have another size, are gone or new."""
-    if stand.live is None:
-        return
     names = dict(hole_names(stand.slab.shape))
-    live = {hole.id: hole for hole in stand.live.openings}
+    holes = {hole.id: hole for hole in live.openings}
     for hole in stand.face.openings:
-        other = live.get(hole.id)
+        other = holes.get(hole.id)
         if other is None:
             yield f"the {names[hole.id]} would be gone"
             continue
@@ -184,7 +185,7 @@ def _openings_said(stand: Stand, style: LengthStyle) -> Iterator[str]:
             for d in differences(laid(hole.outline, stand.placement), other.outline)
         ):
             yield f"the {names[hole.id]} would have another size"
-    if live.keys() - {hole.id for hole in stand.face.openings}:
+    if holes.keys() - {hole.id for hole in stand.face.openings}:
         yield "it would have another opening"
 
 

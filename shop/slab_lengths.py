@@ -55,9 +55,8 @@ def slab_lengths(job: Job, slab: Slab) -> tuple[SlabLength, ...]:
         beside = b - a == 1 or (a, b) == (1, count)
         tag = base.tags[a - 1 if b - a == 1 else b - 1]
         name = names.get(tag.ref, "edge").partition(",")[0] if beside else "diagonal"
-        found = SlabLength(
-            a, b, f"{name.capitalize()}, {pair}", size, measured.get(frozenset((a, b)))
-        )
+        words = f"{name[0].upper()}{name[1:]}, {pair}"
+        found = SlabLength(a, b, words, size, measured.get(frozenset((a, b))))
         (sides if beside else across).append(found)
     across.sort(key=lambda one: -one.drawn)
     return (*sides, *across[: max(len(corners) - 2, 1)])
