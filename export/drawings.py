@@ -352,13 +352,13 @@ def edge_words(
 
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
     """Give the lengths of the straight edges outside an outline, a seam's once and beside it."""
-    for edge, tag in _measured_edges(outline):
+    for edge, tag in measured_edges(outline):
         mark = _edge_dimension(edge, tag, style)
         if mark is not None:
             yield mark
 
 
-def _measured_edges(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
+def measured_edges(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
     """Yield an outline's edges; those of a scribed back as one straight line from end to end."""
     pairs = zip(outline.edges, outline.tags, strict=True)
     for (kind, _), group in groupby(pairs, key=lambda pair: (pair[1].kind, pair[1].ref)):

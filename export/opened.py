@@ -9,7 +9,7 @@ from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
-from export.drawings import box_of, edge_subject, edge_words, grown
+from export.drawings import box_of, edge_subject, edge_words, grown, measured_edges
 from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
 from export.laying_out import tag_reach, upright_angle
@@ -78,14 +78,15 @@ def _edge_marks(mold: Mold) -> Iterator[AnyMark]:
 def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
     """Name the sides in boxes inside their edges, and write the length of each edge beside it."""
     foam = _kept_clear(mold)
-    names = {i: strip.edge_name for strip in mold.strips for i in strip.edges}
-    for i, (edge, tag) in enumerate(zip(mold.frame.edges, mold.frame.tags, strict=True)):
+    tags = mold.frame.tags
+    names = {tags[i].ref: strip.edge_name for strip in mold.strips for i in strip.edges}
+    for edge, tag in measured_edges(mold.frame):
         length = exact.length(edge)
         if length < TAGGED_IN or tag.kind is Kind.CORNER:
             continue
         role: Role = "seam" if tag.kind is Kind.SEAM else "title"
         subject = edge_subject(tag)
-        text = names[i].partition(",")[0].upper()
+        text = names[tag.ref].partition(",")[0].upper()
         spots, inward = _tag_places(edge, foam)
         reach = tag_reach(text, TAG_IN)
         by = abs(inward[0]) * reach + abs(inward[1]) * TAG_IN + 0.06
