@@ -151,7 +151,8 @@ def _under_path(job: Job, path: SeamPath, seam: Seam) -> Under | None:
     if not cabinets_on(job, leg.wall):
         return None
     top = next(found.top for found in plan.tops(job) if found.top.id == seam.top)
-    met = chord(top.outline, path.start, path.direction) or (path.start, path.start)
+    met = chord(top.outline, path.start, path.direction)
+    assert met is not None  # a seam that is made runs through its top
     back, front = met if isinstance(start, SeamOnLeg) else reversed(met)
     inward = unit(minus(back, front))
     slant = dot(inward, back_direction(frame_of(top, leg.id)))
