@@ -8,9 +8,11 @@ from geometry import edges as exact
 from geometry.naming import EdgeRef, Tag
 from geometry.outline import Outline
 from shop import plan
+from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.findings import findings
 from shop.job import Job
 from shop.slab_findings import differs_in
+from shop.supports import under
 from shop.survey import room
 from shop.words import edge_words, reading_words
 
@@ -29,10 +31,12 @@ def facts(job: Job) -> Plain:
             "density_pcf": job.density_pcf,
         },
         "room": _room(job),
+        "cabinets": [_cabinet(plan) for plan in cabinet_plans(job)],
         "pieces": [_piece(job, piece) for piece in sound_pieces(job)],
         "molds": [_mold(job, piece.name) for piece in sound_pieces(job)],
         "left_out": list(left_out(job)),
         "bridges": [bridge for piece in sound_pieces(job) for bridge in _bridges(job, piece)],
+        "seams": list(filter(None, (_seam(job, seam.id) for seam in job.seams))),
         "findings": [
             {
                 "code": finding.code,
@@ -44,6 +48,15 @@ def facts(job: Job) -> Plain:
             for finding in findings(job)
         ],
     }
+
+
+def _seam(job: Job, seam: str) -> Plain | None:
+    below = under(job, seam)
+    if below is None:
+        return None
+    ends = (below.back, below.front)
+    back, front = ({"words": end.words, "holds": end.holds} for end in ends)
+    return {"seam": seam, "under_back": back, "under_front": front}
 
 
 def _room(job: Job) -> Plain:
@@ -84,6 +97,23 @@ def _room(job: Job) -> Plain:
             }
             for reading in survey.readings
         ],
+    }
+
+
+def _cabinet(plan: CabinetPlan) -> Plain:
+    cabinet = plan.cabinet
+    return {
+        "id": cabinet.id,
+        "use": cabinet.use,
+        "wall": cabinet.wall,
+        "hook": cabinet.hook,
+        "along": cabinet.along,
+        "width": cabinet.width,
+        "depth": cabinet.depth,
+        "doors": cabinet.doors,
+        "carries": plan.carries,
+        "takes_top": plan.takes_top,
+        "box": [list(corner) for corner in plan.corners],
     }
 
 

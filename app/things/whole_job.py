@@ -63,6 +63,30 @@ def whole_job(job: Job) -> Described:
             least=0.0,
             most=FARTHEST_IN,
         ),
+        asked_length(
+            "span",
+            "Longest span over nothing",
+            limits.span,
+            lambda v: (edits.SetLimits(replace(limits, span=v)),),
+            least=0.0,
+            most=FARTHEST_IN,
+        ),
+        asked_length(
+            "cantilever",
+            "Longest overhang without brackets",
+            limits.cantilever,
+            lambda v: (edits.SetLimits(replace(limits, cantilever=v)),),
+            least=0.0,
+            most=FARTHEST_IN,
+        ),
+        asked_length(
+            "sink-margin",
+            "Sink base wider than its sink by",
+            limits.sink_margin,
+            lambda v: (edits.SetLimits(replace(limits, sink_margin=v)),),
+            least=0.0,
+            most=FARTHEST_IN,
+        ),
     )
     return Described("The whole job", (), questions)
 

