@@ -166,7 +166,8 @@ def outlooks(
     adjustment is that of the observations. The candidates' values do not matter but for the sides
     of a three-sides check. Points of interest are all points unless they are given, and the
     observations whose slips count are all. Nothing is adjusted again: the covariance is updated by
-    one row, as in sequential adjustment.
+    one row, as in sequential adjustment. What hardly anything checks, so that only slips of many
+    inches show, depends on errors in the other readings as well and is foreseen only roughly.
 
     Raises:
         RoomError: two points that a candidate joins lie on each other.

@@ -244,6 +244,7 @@ def test_an_outlook_from_spoiled_readings_is_within_a_tenth_of_what_then_happens
     found = outlook(now, observations, candidate._replace(value=1.0))
     expected = found_by_adjusting(true, observations, candidate, range(len(true)))
     assume(expected.largest_sd_after is None or expected.largest_sd_after < 0.5)
+    assume(all(slip is None or slip < 3.0 for slip in expected[2:4]))
     assert alike(found, expected, 0.1)
 
 
@@ -281,6 +282,16 @@ def test_many_outlooks_at_once_are_each_by_itself() -> None:
     assert together == tuple(outlook(now, observations, o, (4,)) for o in every)
     assert len(set(together)) > 5
     assert outlooks(now, observations, ()) == ()
+
+
+def test_slips_may_be_counted_in_some_readings_only() -> None:
+    readings: list[Observation] = [*all_tapes(SQUARE[:3]), *walls(SQUARE)[2:]]
+    now = adjusted(SQUARE, readings)
+    every = outlook(now, readings, taped(SQUARE, 1, 0))
+    assert (every.unchecked_now, every.unchecked_after) == (5, 4)
+    some = outlook(now, readings, taped(SQUARE, 1, 0), counted=(0,))
+    assert (some.unchecked_now, some.unchecked_after) == (1, 0)
+    assert some.largest_slip_after == pytest.approx(smallest_slip(TAPE, 0.5))
 
 
 def test_a_candidate_between_points_in_one_place_is_refused() -> None:
