@@ -9,6 +9,7 @@ from shop import edits
 from shop.job import Job
 from shop.places import place_of
 from shop.readings import AngleReading, DiagonalReading, WallReading
+from tests.shop.cabinetry import row, wall_of
 from tests.shop.kitchens import (
     after,
     angle,
@@ -134,3 +135,9 @@ def test_openings_and_seams_that_cannot_be_made_are_where_they_were_put() -> Non
     assert place_of(lost, Subject("seam", "seam501")) == pytest.approx((25.5, -25.5), abs=0.2)
     far = after(island(), edits.AddSeam(island_seam(90.0)))
     assert place_of(far, Subject("seam", "seam500")) == pytest.approx((36.0, 18.0))
+
+
+def test_a_cabinet_is_at_the_middle_of_its_box() -> None:
+    job = row(wall_of(), ("base", 36.0), ("range", 30.0))
+    assert place_of(job, Subject("cabinet", "cabinet602")) == (51.0, -12.0)
+    assert place_of(job, Subject("cabinet", "cabinet1")) is None
