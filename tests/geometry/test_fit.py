@@ -74,7 +74,7 @@ def test_deviations_follow_wall_to_wall_as_its_corners_move(
             flat = [c for point in points for c in point]
             ends = []
             for step in (-1e-5, 1e-5):
-                moved = flat[:k] + [flat[k] + step] + flat[k + 1 :]
+                moved = [*flat[:k], flat[k] + step, *flat[k + 1 :]]
                 ends.append(wide(list(zip(moved[::2], moved[1::2], strict=True)), depths))
             low, high = ends
             row.append((high - low) / 2e-5)
