@@ -14,7 +14,6 @@ from geometry.picking import Subject
 from shop import edits
 from shop.job import Job
 from shop.plan import pieces
-from shop.references import top_ids
 
 
 def described(job: Job, subject: Subject | None) -> Described:
@@ -66,8 +65,6 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             if island is not None:
                 return (edits.RemoveIsland(island),)
             top = next(p.top for p in pieces(job) if p.name == subject.id)
-            if top not in top_ids(job):
-                return (edits.MarkPiece(subject.id, "drawn"),)
             return (edits.RemoveRun(top),)
         case "edge" if isinstance(subject.edge, CornerRef):
             return (edits.ShapeCorner(subject.edge, None),)
