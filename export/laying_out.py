@@ -11,11 +11,11 @@ from typing import NamedTuple, TypeAlias
 import numpy as np
 from msgspec.structs import replace
 
-from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
+from export.marks import Anchor, AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry import edges as exact
 from geometry.edges import Edge
-from geometry.outline import Outline, bounding_box, rotated
+from geometry.outline import Outline, bounding_box
 from geometry.picking import Subject
 from geometry.points import (
     Point,
@@ -47,6 +47,9 @@ STANDING_RAD = 0.01
 
 PADDING = 0.82
 """Words take up this part of their height: no letter fills it."""
+
+HALVES: dict[Anchor, float] = {"left": 0.5, "middle": 0.0, "right": -0.5}
+"""How far the middle of words lies from their anchor, for their width."""
 
 ROOM = 1.15
 """Words between two lines need this much of their height."""
@@ -190,11 +193,13 @@ def traced(
                 words_taken.add(_tag_box(spot, scale))
         else:
             drawn.append((place, mark))
-            if mark.role in OBSTACLES or (mark.role == "ghost" and mark.subject is None):
-                for box in _obstacles(mark, scale):
+            stands = mark.role in OBSTACLES or (mark.role == "ghost" and mark.subject is None)
+            if not (stands or mark.role in SIDES):
+                continue
+            for box in _obstacles(mark, scale):
+                if stands:
                     shapes_taken.add(box, mark.subject if isinstance(mark, Region) else None)
-            if mark.role in SIDES:
-                for box in _obstacles(mark, scale):
+                if mark.role in SIDES:
                     sides.add(box)
     if limits is None:
         border = sheet.margin / scale
@@ -214,9 +219,11 @@ def traced(
 def _obstacles(mark: Line | Region, scale: float) -> tuple[Box, ...]:
     """Return the boxes that words keep clear of: those of straight lines, or of small shapes."""
     if isinstance(mark, Line):
-        edges = map(Edge, mark.points, mark.points[1:], mark.bulges)
-        chords = (chord for edge in edges for chord in pairwise(_chords(edge)))
-        return tuple(_line_box(a, b, LINE_IN / scale) for a, b in chords)
+        points = mark.points
+        if any(mark.bulges):
+            edges = map(Edge, points, points[1:], mark.bulges)
+            points = (points[0], *(point for edge in edges for point in _chords(edge)[1:]))
+        return tuple(_line_box(a, b, LINE_IN / scale) for a, b in pairwise(points))
     if mark.role not in WHOLE:
         return ()
     return tuple(_shape_box(loop) for loop in mark.loops)
@@ -238,8 +245,11 @@ def _shape_box(outline: Outline) -> Box:
     """Return the box round an outline along its longest edge."""
     longest = max(outline.edges, key=lambda edge: distance(edge.start, edge.end))
     axis = unit(minus(longest.end, longest.start))
-    x0, y0, x1, y1 = bounding_box(rotated(outline, -atan2(axis[1], axis[0])))
-    c = turned(((x0 + x1) / 2.0, (y0 + y1) / 2.0), atan2(axis[1], axis[0]))
+    angle = atan2(axis[1], axis[0])
+    points = [turned(point, -angle) for point in outline.vertices]
+    edges = map(Edge, points, (*points[1:], points[0]), outline.bulges)
+    x0, y0, x1, y1 = _joined([exact.bounds(edge) for edge in edges])
+    c = turned(((x0 + x1) / 2.0, (y0 + y1) / 2.0), angle)
     return _box(c, axis, ((x1 - x0) / 2.0, (y1 - y0) / 2.0))
 
 
@@ -362,7 +372,7 @@ def _words_box(words: Words, scale: float) -> Box:
     if words.max_width is not None and width > words.max_width:
         height *= words.max_width / width
         width = words.max_width
-    shift = {"left": 0.5, "middle": 0.0, "right": -0.5}[words.anchor] * width
+    shift = HALVES[words.anchor] * width
     c, s = cos(words.angle_rad), sin(words.angle_rad)
     center = (words.at[0] + shift * c, words.at[1] + shift * s)
     return _box(center, (c, s), (width / 2.0 + GAP_IN / scale, height * PADDING / 2.0))

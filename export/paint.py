@@ -118,12 +118,11 @@ def path_of(edges: Iterable[Edge], *, closed: bool) -> QPainterPath:
         sweep, r = exact.sweep_rad(edge), exact.radius(edge)
         count = ceil(abs(sweep) / ARC_STEP_RAD)
         reach = r * 4.0 / 3.0 * tan(abs(sweep) / count / 4.0)
-        for k in range(count):
-            first, last = k / count, (k + 1) / count
-            start = exact.point_at(edge, first)
-            end = exact.point_at(edge, last) if k + 1 < count else edge.end
-            leaving, coming = exact.direction_at(edge, first), exact.direction_at(edge, last)
+        start, leaving = edge.start, exact.direction_at(edge, 0.0)
+        for k in range(1, count + 1):
+            end, coming = exact.point_at(edge, k / count), exact.direction_at(edge, k / count)
             path.cubicTo(*along(start, leaving, reach), *along(end, coming, -reach), *end)
+            start, leaving = end, coming
     if closed:
         path.closeSubpath()
     return path

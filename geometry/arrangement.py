@@ -11,7 +11,7 @@ from math import atan2, pi
 from typing import NamedTuple
 
 from geometry.courses import Course
-from geometry.edges import Edge, crossings, direction_at, part_of, reversed_edge
+from geometry.edges import Edge, bulge_between, crossings, direction_at, reversed_edge
 from geometry.naming import EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline
 from geometry.points import Point, cross, distance, dot
@@ -50,7 +50,12 @@ def same_points(fixed: Iterable[Point], others: Iterable[Point]) -> dict[Point, 
     stands: dict[Point, Point] = {}
     for point in (*fixed, *sorted(set(others))):
         if point not in stands:
-            same = (p for p in stands if distance(p, point) <= SAME_POINT_IN)
+            x = point[0]
+            same = (
+                p
+                for p in stands
+                if abs(p[0] - x) <= SAME_POINT_IN and distance(p, point) <= SAME_POINT_IN
+            )
             stands[point] = next(same, point)
     return stands
 
@@ -90,13 +95,16 @@ def _outline_parts(
                 cuts[at.edge].append((at.fraction, stands[at.point]))
     parts: list[Bound] = []
     for i, (edge, tag) in enumerate(zip(outline.edges, outline.tags, strict=True)):
+        if i not in cuts:
+            parts.append(Bound(edge, edge, tag, 0.0, (i, 0.0)))
+            continue
         nodes = [(0.0, edge.start)]
         for fraction, point in sorted(cuts[i]):
             if point not in (nodes[-1][1], edge.end):
                 nodes.append((fraction, point))
         nodes.append((1.0, edge.end))
         for (first, a), (last, b) in pairwise(nodes):
-            piece = Edge(a, b, part_of(edge, first, last).bulge)
+            piece = Edge(a, b, bulge_between(edge, first, last))
             parts.append(Bound(piece, edge, tag, 0.0, (i, first)))
     if len(parts) == len(outline.tags):
         return parts

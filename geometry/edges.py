@@ -134,10 +134,14 @@ def reversed_edge(edge: Edge) -> Edge:
 
 def part_of(edge: Edge, first: float, last: float) -> Edge:
     """Return the part of the edge between two fractions, first before last."""
-    bulge = 0.0 if is_line(edge) else tan(atan(edge.bulge) * (last - first))
+    return Edge(point_at(edge, first), point_at(edge, last), bulge_between(edge, first, last))
+
+
+def bulge_between(edge: Edge, first: float, last: float) -> float:
+    """Return the bulge of the part of an edge between two fractions, first before last."""
     if first == 0.0 and last == 1.0:
-        bulge = edge.bulge
-    return Edge(point_at(edge, first), point_at(edge, last), bulge)
+        return edge.bulge
+    return 0.0 if is_line(edge) else tan(atan(edge.bulge) * (last - first))
 
 
 def moved_left(edge: Edge, by_in: float) -> Edge | None:

@@ -13,13 +13,13 @@ from typing import NamedTuple
 from geometry.arrangement import Bound, Loop, last_seam
 from geometry.edges import (
     Edge,
+    bulge_between,
     carrier_crossings,
     crossings,
     direction_at,
     fraction_of,
     is_line,
     moved_left,
-    part_of,
 )
 from geometry.naming import GeometryError, Id, Tag
 from geometry.points import Point, along, cross, distance, dot, left_of, minus
@@ -170,7 +170,7 @@ class _Taken:
         if self._is_turned(i):
             raise self.too_thin
         (first, start), (last, end) = self.starts[i], self.ends[i]
-        return Edge(start, end, part_of(self.loop[i].edge, first, last).bulge)
+        return Edge(start, end, bulge_between(self.loop[i].edge, first, last))
 
     def _check_free(self, found: list[tuple[Edge, Tag]], k: int) -> None:
         """Check that a moved edge meets nothing but its neighbors."""

@@ -17,12 +17,12 @@ from geometry.boxes import apart
 from geometry.courses import BoxedHole
 from geometry.edges import (
     Edge,
+    bulge_between,
     crossings,
     direction_at,
     fraction_of,
     is_line,
     overlap,
-    part_of,
     point_at,
     reversed_edge,
 )
@@ -170,7 +170,7 @@ def _parts(
             nodes.append((fraction, point))
     nodes.append((1.0, end))
     return [
-        (Edge(a, b, part_of(edge, first, last).bulge), first, last)
+        (Edge(a, b, bulge_between(edge, first, last)), first, last)
         for (first, a), (last, b) in pairwise(nodes)
     ]
 
@@ -287,7 +287,7 @@ def _merged(pieces: Sequence[_Piece], edges: Sequence[tuple[Edge, Tag]]) -> list
     for piece in pieces:
         if merged and piece.number is not None and piece.number == merged[-1].number:
             ends = Edge(merged[-1].edge.start, piece.edge.end)
-            bulge = part_of(edges[piece.number][0], merged[-1].first, piece.last).bulge
+            bulge = bulge_between(edges[piece.number][0], merged[-1].first, piece.last)
             joined = ends._replace(bulge=bulge)
             merged[-1] = merged[-1]._replace(edge=joined, last=piece.last)
         else:

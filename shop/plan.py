@@ -562,8 +562,13 @@ class BridgeLimits(msgspec.Struct, frozen=True, cache_hash=True):
 @lru_cache(maxsize=32)
 def bridge_limits(job: Job) -> BridgeLimits:
     """Return the limits of a job's bridges, the same object as long as they are the same."""
-    small = frozenset(opening.id for opening in job.openings if is_small(opening))
-    return _same_limits(BridgeLimits(job.limits.bridge, job.limits.hole_bridge, small))
+    limits = job.limits
+    return _same_limits(BridgeLimits(limits.bridge, limits.hole_bridge, _small(job.openings)))
+
+
+@lru_cache(maxsize=32)
+def _small(openings: tuple[Opening, ...]) -> frozenset[Id]:
+    return frozenset(opening.id for opening in openings if is_small(opening))
 
 
 @lru_cache(maxsize=32)

@@ -106,14 +106,17 @@ class MarkItem:
         before = self._lettering
         if before is not None and before[:3] == (text, size, bold):
             return before
-        chosen_font = font(size, bold=bold)
         if before is None or before[1:3] != (size, bold):
+            chosen_font = font(size, bold=bold)
             item.setFont(chosen_font)
+            metrics = QFontMetricsF(chosen_font)
+        else:
+            metrics = before.metrics
         item.setText(text)
-        metrics = QFontMetricsF(chosen_font)
         # The middle of the capitals lies on the point.
         rise = -metrics.ascent() + metrics.capHeight() / 2.0
-        self._lettering = _Lettering(text, size, bold, metrics.horizontalAdvance(text), rise)
+        width = metrics.horizontalAdvance(text)
+        self._lettering = _Lettering(text, size, bold, metrics, width, rise)
         return self._lettering
 
     def _set_spot(self, mark: Spot, palette: Palette, dots: float) -> None:
@@ -195,6 +198,7 @@ class _Lettering(NamedTuple):
     text: str
     size: int
     bold: bool
+    metrics: QFontMetricsF
     width: float
     rise: float
 

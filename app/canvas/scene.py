@@ -56,6 +56,11 @@ class MarkScene(QGraphicsScene):
     def show(self, groups: Sequence[Shown]) -> None:
         """Show these marks; a group that is the same as before is not looked at."""
         self.touched = 0
+        if list(self._groups) == [key for key, _ in groups]:
+            for order, known in enumerate(self._groups.values()):
+                if known.marks is not groups[order][1]:
+                    self._fill(known, groups[order][1], order)
+            return
         left = self._groups
         self._groups = {}
         for order, (key, marks) in enumerate(groups):

@@ -52,25 +52,24 @@ class Showing:
         parts: dict[str, tuple[AnyMark, ...]] = {}
         for key, marks in groups:
             before = self._made.get(key)
-            if before is not None and before[0] is marks:
-                parts[key] = before[1]
-            else:
+            if before is None or before[0] is not marks:
                 parts[key] = _fitting(laid_out(_sheet(marks), scale, limits), scale)
         return self._kept(groups, scale, parts)
 
     def _kept(
         self, groups: Sequence[Shown], scale: float, parts: dict[str, tuple[AnyMark, ...]]
     ) -> tuple[Shown, ...]:
+        """Return the elements, those without new parts as they were."""
         before, self._made, self._scale = self._made, {}, scale
-        shown: list[Shown] = []
         for key, marks in groups:
-            made = parts[key]
-            known = before.get(key)
-            if known is not None and known[1] is not made and known[1] == made:
-                made = known[1]
-            self._made[key] = (marks, made)
-            shown.append((key, made))
-        return tuple(shown)
+            made, known = parts.get(key), before.get(key)
+            if made is None:
+                self._made[key] = before[key]
+            elif known is not None and known[1] == made:
+                self._made[key] = (marks, known[1])
+            else:
+                self._made[key] = (marks, made)
+        return tuple((key, self._made[key][1]) for key, _ in groups)
 
 
 def _sheet(marks: tuple[AnyMark, ...]) -> Sheet:
