@@ -18,6 +18,7 @@ from shop.applying import applied
 from shop.describing import described
 from shop.edits import Edit
 from shop.job import Issued, Job
+from shop.plan import pieces
 
 
 class Session(QObject):
@@ -173,7 +174,9 @@ class Session(QObject):
 
 
 def present_in(job: Job, subject: Subject) -> bool:
-    """Tell whether the job still has what a subject names; pieces and edges are taken as there."""
+    """Tell whether the job still has what a subject names; edges are taken as there."""
+    if subject.kind == "piece":
+        return any(piece.name == subject.id for piece in pieces(job))
     ids: dict[str, Iterable[str]] = {
         "corner": (c.id for c in job.room.corners),
         "wall": (w.id for w in job.room.walls),
