@@ -244,28 +244,37 @@ class _Way(NamedTuple):
     chain: tuple[int, ...]
 
 
+class _Step(NamedTuple):
+    """A distance from a point: to where, how long, and which."""
+
+    end: int
+    value: float
+    distance: int
+
+
 def _not_closing(observations: Sequence[Observation], far: Sequence[float]) -> list[Contradiction]:
     """Return triangles and chains that do not close, one for each distance most likely off."""
     tapes = {i: o for i, o in enumerate(observations) if isinstance(o, Distance)}
+    steps = _steps(tapes)
     found: dict[int, Contradiction] = {}
     for i, tape in tapes.items():
         for most in (2, len(tapes)):
-            way = _shortest_way(tapes, tape, most)
-            if way is None:
-                continue
-            unsure = hypot(*(tapes[k].sd for k in (i, *way.chain)))
-            if tape.value > way.size + CRITICAL * unsure:
+            way = _shortest_way(steps, tape, most)
+            if way is not None and _is_longer(tapes, i, way):
                 one = _blamed(tapes, i, way, far)
                 first = one.observations[0]
-                known = found.get(first)
-                if known is None or _plainer(one, known):
-                    found[first] = one
+                found[first] = min(one, found.get(first, one), key=_plainness)
                 break
     return [found[i] for i in sorted(found)]
 
 
-def _plainer(one: Contradiction, other: Contradiction) -> bool:
-    return (len(one.observations), -one.by) < (len(other.observations), -other.by)
+def _is_longer(tapes: Mapping[int, Distance], i: int, way: _Way) -> bool:
+    unsure = hypot(*(tapes[k].sd for k in (i, *way.chain)))
+    return tapes[i].value > way.size + CRITICAL * unsure
+
+
+def _plainness(one: Contradiction) -> tuple[int, float]:
+    return (len(one.observations), -one.by)
 
 
 def _blamed(
@@ -281,26 +290,30 @@ def _blamed(
     return Contradiction("too-short", (first, long, *rest), value, limit)
 
 
-def _shortest_way(tapes: Mapping[int, Distance], past: Distance, most: int) -> _Way | None:
-    """Return the shortest chain of at most so many distances round one, or None.
+def _steps(tapes: Mapping[int, Distance]) -> dict[int, list[_Step]]:
+    """Return the steps that can be taken from each point."""
+    steps: dict[int, list[_Step]] = {}
+    for k, (a, b, value, _) in tapes.items():
+        steps.setdefault(a, []).append(_Step(b, value, k))
+        steps.setdefault(b, []).append(_Step(a, value, k))
+    return steps
+
+
+def _shortest_way(steps: Mapping[int, Sequence[_Step]], past: Distance, most: int) -> _Way | None:
+    """Return the shortest chain of at most so many distances round one; None if none is shorter.
 
     Distances between the same two points as that one are left out.
     """
-    ends = {past.a, past.b}
-    steps: dict[int, list[tuple[int, int]]] = {}
-    for k, tape in tapes.items():
-        if {tape.a, tape.b} != ends:
-            steps.setdefault(tape.a, []).append((tape.b, k))
-            steps.setdefault(tape.b, []).append((tape.a, k))
     queue: list[tuple[float, tuple[int, ...], int]] = [(0.0, (), past.a)]
     reached: dict[int, int] = {}
     while queue:
         size, chain, at = heappop(queue)
         if at == past.b:
             return _Way(size, chain)
-        if reached.get(at, most) <= len(chain):
+        if reached.get(at, most) <= len(chain) or size >= past.value:
             continue
         reached[at] = len(chain)
-        for end, k in steps.get(at, ()):
-            heappush(queue, (size + tapes[k].value, (*chain, k), end))
+        for end, value, k in steps[at]:
+            if end != past.b or at != past.a:
+                heappush(queue, (size + value, (*chain, k), end))
     return None
