@@ -315,7 +315,7 @@ def _piece_up(
     known = dict(names)
     marks = [
         *_slab_marks(piece.face.outline, piece.name, down=False),
-        *(() if piece.state == "drawn" else hatch(piece.face, piece.name, down=False)),
+        *(() if piece.state == "drawn" else hatch(piece.face, down=False)),
         *(
             mark
             for opening in holes(piece.face)
@@ -541,7 +541,7 @@ def _piece_down(
     known = dict(names)
     marks = [
         *_slab_marks(_mirrored(piece.face.outline), piece.name, down=True),
-        *(() if piece.state == "drawn" else hatch(piece.face, piece.name, down=True)),
+        *(() if piece.state == "drawn" else hatch(piece.face, down=True)),
         *(
             mark
             for opening in holes(piece.face)

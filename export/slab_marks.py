@@ -25,7 +25,7 @@ from shop.slab_findings import differing, far_words, standing
 from shop.slab_lengths import corner_letter, tape_corners
 from shop.words import length_style
 
-HATCH_IN = 5.0
+HATCH_IN = 8.0
 """The lines of a slab's hatch start so far apart along its foot; they rise at 45 degrees."""
 
 STATE_IN = 0.11
@@ -36,7 +36,7 @@ into a slab its corners' letters stand, along both edges."""
 
 
 @lru_cache(maxsize=512)
-def hatch(face: Face, name: str, *, down: bool) -> tuple[AnyMark, ...]:
+def hatch(face: Face, *, down: bool) -> tuple[AnyMark, ...]:
     """Return the hatch of a made slab, clear of its openings; it slants the other way face down."""
     turned = mirrored if down else (lambda outline: outline)
     solid = Polygon(
@@ -51,9 +51,8 @@ def hatch(face: Face, name: str, *, down: bool) -> tuple[AnyMark, ...]:
         [[(k * HATCH_IN, y0), (k * HATCH_IN + slant, y1)] for k in range(first, last + 1)]
     )
     cut = solid.intersection(lines)
-    subject = Subject("piece", name)
     return tuple(
-        Line("frame", subject, points=tuple((x, y) for x, y in part.coords), bulges=(0.0,))
+        Line("frame", points=tuple((x, y) for x, y in part.coords), bulges=(0.0,))
         for part in getattr(cut, "geoms", (cut,))
         if part.geom_type == "LineString" and not part.is_empty
     )
@@ -114,7 +113,7 @@ def today_marks(job: Job, *, down: bool) -> tuple[tuple[str, tuple[AnyMark, ...]
         differ = differing(job, stand.slab.piece)
         if stand.live is not None and (differ or _reshaped(stand.face, stand.live)):
             worst = max(differ, key=lambda d: abs(d.most), default=None)
-            marks = _today(stand.live, stand.slab.piece, worst, style, down=down)
+            marks = _today(stand.live, worst, style, down=down)
             found.append((stand.slab.piece, marks))
     return tuple(found)
 
@@ -128,13 +127,12 @@ def _reshaped(slab: Face, live: Face) -> bool:
 
 @lru_cache(maxsize=256)
 def _today(
-    live: Face, name: str, worst: Difference | None, style: LengthStyle, *, down: bool
+    live: Face, worst: Difference | None, style: LengthStyle, *, down: bool
 ) -> tuple[AnyMark, ...]:
     """Return a live face as dashed lines, and in words how far its worst edge lies off."""
-    subject = Subject("piece", name)
     outlines = [live.outline, *(hole.outline for hole in live.openings)]
     marks: list[AnyMark] = [
-        Line("ghost", subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+        Line("ghost", points=(edge.start, edge.end), bulges=(edge.bulge,))
         for outline in outlines
         for edge in (mirrored(outline) if down else outline).edges
     ]

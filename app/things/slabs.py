@@ -13,12 +13,7 @@ from shop.slab_lengths import SlabLength, slab_lengths, slab_of
 from shop.slabs import SlabMeasure
 from shop.words import length_style
 
-STATES = (
-    ("drawn", "drawn"),
-    ("cut", "cut: frozen"),
-    ("poured", "poured: frozen"),
-    ("cast", "cast: frozen"),
-)
+STATES = (("drawn", "drawn"), ("cut", "cut"), ("poured", "poured"), ("cast", "cast"))
 
 State = Literal["drawn", "cut", "poured", "cast"]
 

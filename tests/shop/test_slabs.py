@@ -23,7 +23,7 @@ from shop.readings import WallReading
 from shop.remedies import remedies
 from shop.slab_findings import differing, differs_in, standing
 from shop.slab_lengths import corner_letter, slab_lengths, slab_of, tape_corners
-from shop.slabs import SlabMeasure, is_sound
+from shop.slabs import SlabMeasure, face_of, is_sound
 from shop.standing import as_cast, opening_names
 from tests.shop.kitchens import (
     AGAINST,
