@@ -1,6 +1,5 @@
 """Readings that no room could give, each in one sentence with the readings and the numbers."""
 
-from collections.abc import Iterator
 from functools import lru_cache
 from math import degrees
 
@@ -30,10 +29,9 @@ def contradicting(job: Job) -> tuple[Contradicting, ...]:
     if found is None:
         return ()
     net, contradicted = found
-    return (
-        *(_said(job, net, one) for one in contradicted),
-        *(_folding(job, one, other) for one, other in _folds(job.room)),
-    )
+    if contradicted:
+        return tuple(_said(job, net, one) for one in contradicted)
+    return tuple(_folding(job, one, other) for one, other in _folds(job.room))
 
 
 @lru_cache(maxsize=64)
@@ -70,25 +68,31 @@ def _folding(job: Job, one: Id, other: Id) -> Contradicting:
     names = f"{wall_words(job, one)} and {wall_words(job, other)}"
     shared = walls[one] & walls[other]
     if shared:
-        at = corner_words(job, min(shared))
-        what = f"{names} turn the other way at {at} than drawn"
+        at = min(shared)
+        what = f"{names} turn the other way at {corner_words(job, at)} than drawn"
+        about = tuple(r for r in job.room.readings if not r.struck and at in _corners(r))
     else:
         what = f"{names} cross each other, which they do not as drawn"
-    about = tuple(_between(job, walls[one] | walls[other]))
+        ends = walls[one] | walls[other]
+        about = tuple(
+            r for r in job.room.readings if not r.struck and _corners(r) and _corners(r) <= ends
+        )
+    again = f", and take {_names(job, about)} again" if about else ""
     return Contradicting(
-        f"With these readings {what}: check the drawing, and tape {_names(job, about)} again.",
+        f"With these readings {what}: check the drawing{again}.",
         tuple(reading.id for reading in about),
     )
 
 
-def _between(job: Job, corners: set[Id]) -> Iterator[Reading]:
-    """Give the diagonals between some corners, and the angles at them."""
-    for reading in job.room.readings:
-        if not reading.struck and (
-            (isinstance(reading, DiagonalReading) and {reading.a, reading.b} <= corners)
-            or (isinstance(reading, AngleReading | ThreeSidesReading) and reading.corner in corners)
-        ):
-            yield reading
+def _corners(reading: Reading) -> set[Id]:
+    """Return the corners between which a diagonal goes, or at which there is an angle."""
+    match reading:
+        case DiagonalReading():
+            return {reading.a, reading.b}
+        case AngleReading() | ThreeSidesReading():
+            return {reading.corner}
+        case _:
+            return set()
 
 
 def _names(job: Job, readings: tuple[Reading, ...]) -> str:

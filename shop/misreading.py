@@ -95,8 +95,8 @@ def _located(suspects: tuple[Suspect, ...]) -> str:
 
 def _unlocated(job: Job, suspects: tuple[Suspect, ...], ask: Reading | None) -> Misread:
     """Return that a slip shows, and what would tell whose it is."""
-    names = listed(reading_words(job, suspect.reading) for suspect in suspects)
-    words = f"One of {names} is off, and nothing tells which."
+    names = listed(dict.fromkeys(reading_words(job, suspect.reading) for suspect in suspects))
+    words = f"One of the readings of {names} is off, and nothing tells which."
     if ask is None:
         return Misread(f"{words} Take them again.", suspects, locatable=False)
     return Misread(

@@ -1,22 +1,18 @@
 """What to tape next, on a room drawn as an L and as a rectangle."""
 
 import pytest
+from msgspec.structs import replace
 
 from shop import edits
 from shop.advice import advice
+from shop.candidates import thing
 from shop.job import Job, Wall
-from shop.readings import (
-    DiagonalReading,
-    Reading,
-    ThreeSidesReading,
-    WallReading,
-)
+from shop.readings import DiagonalReading, ThreeSidesReading, WallReading
+from shop.retaking import averaged
 from shop.survey import room
+from shop.words import reading_words
 from tests.shop.kitchens import after, angle, straight, walls
-
-
-def read(job: Job, *readings: Reading) -> Job:
-    return after(job, *(edits.AddReading(reading) for reading in readings))
+from tests.shop.rooms import ACROSS, CHECK, ONE, OTHER, SIDES, closed, read
 
 
 def said(job: Job) -> str:
@@ -25,25 +21,17 @@ def said(job: Job) -> str:
     return found.words
 
 
-ONE = WallReading("reading1", "wall101", 120.0)
-OTHER = WallReading("reading2", "wall102", 160.0)
-ACROSS = DiagonalReading("reading3", "corner1", "corner3", 200.0)
-CHECK = ThreeSidesReading("reading4", "corner2", 72.0, 96.0, 120.0)
-
-
 def test_walls_are_taped_first_then_the_angle_is_fixed_then_checked() -> None:
     job = angle()
     assert said(job) == "Tape wall 1 to 2."
     job = read(job, ONE)
     assert said(job) == "Tape wall 2 to 3."
     job = read(job, OTHER)
-    assert said(job) == "Nothing fixes the angle at corner 2 yet: tape 1 to 3."
+    assert said(job) == "Tape 1 to 3. It fixes corner 3."
     job = read(job, ACROSS)
-    assert said(job) == (
-        "That fixes every corner. Nothing checks it: a three-sides check at corner 2 would."
-    )
+    assert said(job).startswith("From corner 2 mark 6 ft on wall 1 to 2 and 8 ft on wall 2 to 3")
     job = read(job, CHECK)
-    assert said(job) == "Every corner is fixed, and every reading is checked by the others."
+    assert said(job) == "Every corner is fixed, and every reading is checked."
 
 
 def test_what_is_advised_comes_as_the_reading_it_would_be() -> None:
@@ -65,8 +53,14 @@ def test_each_diagonal_advised_fixes_a_corner_until_none_is_loose() -> None:
         if found is None or found.reading is None:
             break
         job = read(job, found.reading)
-    assert said(job) == "Every corner is fixed, and every reading is checked by the others."
+    # Behind corner 5 nobody can tape to it: only its own wall says how far it is.
+    assert said(job) == (
+        "Every corner is fixed. Take wall 4 to 5 twice: no other reading can check it."
+    )
     assert room(job).undetermined == ()
+    twice = next(r for r in job.room.readings if thing(r) == ("wall", "wall104"))
+    job = after(job, edits.SetReading(averaged(twice, twice.value)))
+    assert said(job) == "Every corner is fixed, and every reading is checked."
 
 
 def test_nothing_is_advised_without_walls_and_against_a_contradiction() -> None:
@@ -77,7 +71,9 @@ def test_nothing_is_advised_without_walls_and_against_a_contradiction() -> None:
 
 def test_a_wall_alone_has_nothing_across_to_check_it() -> None:
     job = read(straight(), WallReading("reading1", straight().room.walls[0].id, 118.0))
-    assert said(job) == "Every corner is fixed. One more diagonal would check the readings."
+    assert said(job) == (
+        "Every corner is fixed. Take wall 1 to 2 twice: no other reading can check it."
+    )
 
 
 def test_walls_that_stand_apart_are_told_without_a_corner() -> None:
@@ -96,8 +92,6 @@ def test_walls_that_stand_apart_are_told_without_a_corner() -> None:
 
 
 def test_a_diagonal_is_named_from_its_smaller_corner() -> None:
-    job = walls((0.0, 0.0), (0.0, 80.0), (80.0, 80.0), (80.0, 0.0))
-    job = after(job, edits.AddWalls((), (Wall("wall199", "corner4", "corner1", "right"),)))
-    for i, wall in enumerate(job.room.walls):
-        job = read(job, WallReading(f"reading{90 + i}", wall.id, 80.0))
-    assert said(job) == "Nothing fixes the angle at corner 1 yet: tape 2 to 4."
+    assert said(read(closed(), *SIDES)) == "Tape 1 to 3. It fixes corners 3 and 4."
+    turned = replace(ACROSS, a="corner3", b="corner1")
+    assert reading_words(closed(), turned) == "diagonal 1 to 3"
