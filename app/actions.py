@@ -158,6 +158,9 @@ ACTIONS: tuple[Action, ...] = (
         needs=_walls,
     ),
     _tool("mark", "Mark", "Room", "M", "Click where a window, an outlet or a drain is.", _walls),
+    Action(
+        "readings", "Type readings", "Place", "type_readings", "Y", enabled=_walls, gap_before=True
+    ),
     _tool(
         "run",
         "Trace along walls",
@@ -225,6 +228,8 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
     ("Esc", "Step back: leave the box, the tool, the choice"),
     ("Enter", "Take what the boxes say; in the room with nothing chosen, go to the next tape"),
     ("Tab", "The next box"),
+    ("Ctrl+Backspace", "In a reading's box: strike it, or bring it back"),
+    ("Ctrl+Enter", "In a reading's box: tool, takes, note and more of it"),
     (
         "Number pad + and -",
         "A fraction more or less in the box; within a number that is typed - is a part of it",

@@ -94,6 +94,11 @@ class Deeds:
         self.bench.notice.say(words or "Every wall with cabinets has a top already.")
         self.bench.update_actions()
 
+    def type_readings(self) -> None:
+        """Type the readings of the room, one after the other."""
+        self.session.go_to("Room")
+        self.typing.type_readings()
+
     def show_job(self) -> None:
         """Show what is set for the whole job."""
         self.session.choose()

@@ -166,6 +166,11 @@ QToolButton[look="page"] {{ border: 1px solid transparent; border-radius: 6px; p
   background: transparent; font-size: {small}px; }}
 QToolButton[look="page"]:hover {{ border-color: {border}; background: {card}; }}
 QToolButton[look="page"]:focus {{ border: 2px solid {wall}; padding: 3px; }}
+QPushButton[look="next"] {{ text-align: left; border: 1px solid {wall}; border-radius: 6px;
+  background: {paper}; padding: 0; }}
+QPushButton[look="next"]:hover {{ border-color: {ink}; }}
+QPushButton[look="next"]:focus {{ border: 2px solid {wall}; padding: 0; }}
+QFrame[look="doubtful"] {{ background: {warning_fill}; border: none; border-radius: 4px; }}
 QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px;
   background: transparent;
   padding: 0 6px; min-height: {target}px; }}

@@ -20,6 +20,7 @@ from shop.readings import (
 )
 from shop.retaking import averaged, retaped, suggested
 from shop.survey import deviation
+from shop.words import reading_words
 
 Again = Literal["average", "replace"]
 
@@ -73,3 +74,11 @@ def taken(job: Job, reading: Reading) -> edits.Edit:
     if known is None:
         return edits.AddReading(reading)
     return taken_again(known, reading.value, suggestion(job, known, reading.value))
+
+
+def taking_title(job: Job, edit: edits.Edit) -> str:
+    """Return what taking a reading is called in the history."""
+    if isinstance(edit, edits.SetReading):
+        words = reading_words(job, edit.reading)
+        return f"{'average' if edit.reading.taken > 1 else 'replace'} {words}"
+    return ""

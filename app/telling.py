@@ -1,25 +1,21 @@
 """What the panels and pages tell of a job, in words."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import NamedTuple
 
-from msgspec.structs import replace
-
-from app.asking import Answer, Fact, Question
+from app.asking import Fact
 from app.canvas.camera import Box
-from app.panels.readings import ReadingRow
 from app.session import Session
 from app.stages import Stage
 from export.marks import Sheet
 from export.opened import opened_mold
 from geometry import edges as exact
-from geometry.lengths import LengthStyle, written
+from geometry.lengths import written
 from geometry.naming import EdgeRef, Kind
 from geometry.outline import bounding_box
 from geometry.picking import Subject
 from shop.cabinets import cabinet_plans
-from shop.edits import Edit, SetReading
 from shop.findings import Finding
 from shop.job import Job
 from shop.measures import (
@@ -30,9 +26,8 @@ from shop.measures import (
     weight_words,
 )
 from shop.plan import mold, names_of_edges, pieces, tally, tops
-from shop.readings import AngleReading, Reading
-from shop.survey import ReadingPlan, room
-from shop.words import length_style, listed, reading_words
+from shop.survey import room
+from shop.words import length_style, listed
 
 
 def _count(number: int, word: str) -> str:
@@ -50,47 +45,6 @@ def job_line(session: Session) -> tuple[str, ...]:
     elif job.sample and not session.dirty:
         kept = "A sample"
     return (f"{made}, {cut}", kept[0].upper() + kept[1:])
-
-
-def reading_rows(job: Job) -> tuple[ReadingRow, ...]:
-    """Return each reading with its box and what the others make of it."""
-    style = length_style(job)
-    plans = {plan.reading.id: plan for plan in room(job).readings}
-    rows = []
-    for reading in job.room.readings:
-        words = reading_words(job, reading)
-        angle = isinstance(reading, AngleReading)
-        question = Question(
-            reading.id,
-            words[0].upper() + words[1:],
-            "angle" if angle else "length",
-            reading.value,
-            _read_as(reading),
-            positive=True,
-            most=359.0 if angle else 2000.0,
-        )
-        plan = plans.get(reading.id)
-        doubtful = plan is not None and plan.suspect
-        checked = _checked(plan, style, angle=angle)
-        rows.append(ReadingRow(reading.id, question, checked, doubtful))
-    return tuple(rows)
-
-
-def _read_as(reading: Reading) -> Callable[[Answer], tuple[Edit, ...]]:
-    return lambda answer: (SetReading(replace(reading, value=float(answer))),)
-
-
-def _checked(plan: ReadingPlan | None, style: LengthStyle, *, angle: bool) -> str:
-    """Return what the other readings make of one, in a few words."""
-    if plan is None:
-        return ""
-    if plan.standardized is None:
-        return "Nothing checks it yet."
-    size = abs(plan.residual)
-    off = f"{size:.2f}°" if angle else written(size, style)
-    if plan.suspect:
-        return f"Off by {off} against the others: read it again."
-    return "The others agree." if off in ("0", "0 mm", "0.00°") else f"The others differ by {off}."
 
 
 _STAGE_OF_SUBJECT: dict[str, Stage] = {

@@ -2,7 +2,9 @@
 
 from collections.abc import Callable
 from itertools import pairwise
+from typing import Literal
 
+from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication
@@ -14,18 +16,22 @@ from app.gestures.drags import nudge
 from app.gestures.gesture import Cursor
 from app.gestures.places import picked
 from app.panels.entry import ARROWS, step_in
+from app.taking import Again, measure, taken, taken_again, taking_title
 from app.workbench import Workbench
+from geometry.naming import Id
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
 from shop.advice import advice
+from shop.job import fresh_id
 from shop.readings import (
-    AngleReading,
     DiagonalReading,
+    Reading,
+    StationReading,
     ThreeSidesReading,
     WallReading,
 )
-from shop.words import length_style
+from shop.words import length_style, reading_words
 
 
 class Typing(QObject):
@@ -50,8 +56,9 @@ class Typing(QObject):
         entry.left.connect(self._on_left)
         entry.arrowed.connect(self._on_arrowed)
         bench.properties.answered.connect(self._on_answered)
-        bench.readings.answered.connect(self._on_answered)
-        bench.readings.struck.connect(lambda it: self.session.apply(edits.RemoveReading(it)))
+        bench.readings.taken.connect(self._on_reading)
+        bench.readings.struck.connect(self._on_struck)
+        bench.readings.detail_asked.connect(self._show_detail)
         for view in (canvas.up, canvas.down):
             view.installEventFilter(self)
         bench.window.installEventFilter(self)
@@ -94,15 +101,18 @@ class Typing(QObject):
     def _go_to_advised(self) -> None:
         """Go to the box of the tape to take next, if there is one."""
         found = advice(self.session.job) if self.session.stage == "Room" else None
-        match found.reading if found is not None else None:
-            case None | AngleReading():
-                return
+        if found is None or found.reading is None:
+            return
+        match found.reading:
             case WallReading(wall=wall):
                 subject, key = Subject("wall", wall), "taped"
             case DiagonalReading(a=a, b=b):
                 subject, key = Subject("corner", a), f"to-{b}"
             case ThreeSidesReading(corner=corner):
                 subject, key = Subject("corner", corner), "across"
+            case _:
+                self.bench.show_wanted(found.reading)
+                return
         self.session.choose(subject)
         self.entry.focus_box(key)
 
@@ -286,6 +296,43 @@ class Typing(QObject):
 
     def _on_answered(self, question: Question, answer: Answer) -> None:
         self.session.apply(*question.edits(answer))
+
+    def _on_reading(
+        self, reading: Reading, value: float, along: float | None, how: Again | Literal[""]
+    ) -> None:
+        """Take a reading that was typed into its row, or take it again."""
+        job = self.session.job
+        known = next((r for r in job.room.readings if r.id == reading.id), None)
+        if known is not None and measure(known) == measure(reading):
+            edit = taken_again(known, value, how or "replace")
+        else:
+            fresh = replace(reading, id=fresh_id(job, "reading"), value=value)
+            if isinstance(fresh, StationReading) and along is not None:
+                fresh = replace(fresh, station=along)
+            edit = taken(job, fresh)
+        self.session.apply(edit, title=taking_title(job, edit))
+        self.bench.show_readings()
+
+    def _on_struck(self, reading: Reading) -> None:
+        """Strike a reading, or bring it back; it keeps its row."""
+        struck = not reading.struck
+        words = reading_words(self.session.job, reading)
+        title = f"strike {words}" if struck else f"bring back {words}"
+        self.session.apply(edits.SetReading(replace(reading, struck=struck)), title=title)
+        self.bench.show_readings()
+
+    def _show_detail(self, reading: Id) -> None:
+        """Show all of a reading in the form, and let the keys come to it."""
+        self.canvas.take_keys()
+        self.session.choose(Subject("reading", reading))
+        self.bench.properties.boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def type_readings(self) -> None:
+        """Let the keys come to the readings, where the next one is to be taken."""
+        self.hand.cancel()
+        self.session.choose()
+        self.bench.show_readings()
+        self.bench.readings.begin()
 
     def ask_name(self) -> None:
         """Ask for the name of a new job."""

@@ -20,6 +20,7 @@ from app.panels.readings import Readings
 from app.panels.sheets import SheetsPage
 from app.panels.tally import PieceList, TallyCard
 from app.panels.tools import ToolRow
+from app.reading_rows import key_of, nexts_told, reading_rows, standing_told
 from app.session import Session
 from app.stages import STAGES
 from app.style import dress
@@ -28,7 +29,6 @@ from app.telling import (
     job_line,
     piece_rows,
     pour_told,
-    reading_rows,
     stage_counts,
     tally_facts,
 )
@@ -39,10 +39,11 @@ from export.drawings import face_down_groups, face_up_groups, up_box
 from export.marks import Group
 from export.room_marks import room_groups
 from geometry.picking import Subject
-from shop.advice import advice
 from shop.findings import Finding, findings
 from shop.job import Job
+from shop.next_reading import next_readings
 from shop.plan import pieces
+from shop.readings import Reading
 from shop.remedies import remedies
 from shop.words import length_style
 
@@ -55,6 +56,9 @@ QUIET_MS = 120
 
 SEEK_MS = 15
 """A pause between seeking a remedy for one finding and for the next."""
+
+MOST_NEXT = 3
+"""So many readings to take next are shown."""
 
 BOARD_STAGES = ("Room", "Counters", "Openings", "Seams")
 
@@ -73,6 +77,7 @@ class Workbench(QObject):
         self.mold_piece = ""
         self.job_asked = False
         self._hand_state = (False, "")
+        self._wanted: Reading | None = None
         self._build()
         self.typing = Typing(self)
         self.deeds = Deeds(self)
@@ -120,7 +125,7 @@ class Workbench(QObject):
         self.pieces = PieceList()
         self.tally = TallyCard()
         self.window.column.fill(
-            (self.properties, self.readings), (self.to_look_at, self.pieces), self.tally
+            self.readings, (self.properties,), (self.to_look_at, self.pieces), self.tally
         )
         self.notice = self.window.column.notice
 
@@ -137,7 +142,8 @@ class Workbench(QObject):
         self.properties.left.connect(self._leave_form)
         session.changed.connect(self.notice.pass_by)
         session.stage_changed.connect(self.notice.pass_by)
-        self.readings.left.connect(self._leave_form)
+        self.readings.left.connect(self.canvas.take_keys)
+        self.readings.next_asked.connect(self.show_wanted)
         self.pieces.chosen.connect(lambda name: session.choose(Subject("piece", name)))
         self.files.attach(self)
         self.window.closing.connect(self.leave)
@@ -194,7 +200,7 @@ class Workbench(QObject):
             self.header.tape.buttons[stage].set_attention(counts.get(stage, 0))
         self.tally.show_facts(tally_facts(job))
         self._show_pieces()
-        self._show_readings()
+        self.show_readings()
         if self.session.stage == "Pour":
             self.pour.show_pour(*pour_told(job))
             self.pour.show_cautions(CAUTIONS)
@@ -208,14 +214,22 @@ class Workbench(QObject):
             finding = self._unsought.pop(0)
             self.to_look_at.show_remedies(finding, remedies(self.session.job, finding))
 
-    def _show_readings(self) -> None:
+    def show_readings(self) -> None:
+        """Show the readings of the room, taken and to be taken, and what to take next."""
         job = self.session.job
-        wanted = self.session.stage == "Room" and bool(job.room.readings)
-        self.readings.setVisible(wanted)
-        if wanted:
-            found = advice(job)
-            advised = "" if found is None else found.words
-            self.readings.show_readings(reading_rows(job), length_style(job), advised)
+        shown = self.session.stage == "Room" and bool(job.room.walls)
+        self.readings.setVisible(shown)
+        if shown:
+            self.readings.show_readings(reading_rows(job, self._wanted), length_style(job))
+            self.readings.show_nexts(nexts_told(job, next_readings(job), MOST_NEXT))
+            words, wrong = standing_told(job)
+            self.readings.show_standing(words, wrong=wrong)
+
+    def show_wanted(self, reading: Reading) -> None:
+        """Give a reading that is to be taken a row, and let the keys come to it."""
+        self._wanted = reading
+        self.show_readings()
+        self.readings.begin_at(key_of(reading))
 
     def _show_pieces(self) -> None:
         chosen = next((s.id for s in self.session.chosen if s.kind == "piece"), "")
@@ -240,7 +254,18 @@ class Workbench(QObject):
         if self.job_asked and self.chosen_one() is None:
             self.job_asked = False
             self.show_described()
-        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        if not self._back_to_row():
+            self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _back_to_row(self) -> bool:
+        """Go from the form of a reading back to its row, if it has one."""
+        chosen = self.chosen_one()
+        if chosen is None or chosen.kind != "reading":
+            return False
+        reading = next(r for r in self.session.job.room.readings if r.id == chosen.id)
+        self.session.choose()
+        self.show_readings()
+        return self.readings.begin_at(key_of(reading))
 
     def show_mold(self) -> None:
         """Show the opened mold of the piece at hand."""

@@ -1,20 +1,31 @@
-"""The side column: a notice, what is chosen, what there is to look at, the tally at the foot.
+"""The side column: notice, readings, what is chosen, what there is to look at, the tally.
 
-The middle two scroll each on its own; the notice and the foot always show whole.
+Those in the middle scroll each on its own; the notice and the foot always show whole.
 """
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.panels.notice import Notice
 
 SPACING_PX = 10
 EDGE_PX = 3
+RIGHT_PX = 4
 FORM_PX = 132
-LIST_PX = 72
-"""The form and the list are never lower than this, unless all of it is."""
+LIST_PX = 112
+HEAD_PX = 46
+"""Form, list and, beside a form, readings are never lower than this, unless all of it is."""
 
 
 class Part(QFrame):
@@ -68,26 +79,162 @@ class Part(QFrame):
             self.step_aside()
         return super().eventFilter(watched, event)
 
+    def has_something(self) -> bool:
+        """Tell whether there is something to show."""
+        return self._fills or any(not section.isHidden() for section in self._sections)
+
     def step_aside(self) -> None:
         """Show only while there is something to show."""
-        self.setVisible(self._fills or any(not section.isHidden() for section in self._sections))
+        self.setVisible(self.has_something())
+
+
+class Wish(NamedTuple):
+    """How high a part would be to show all of it, and how high it must be to be of use."""
+
+    wanted: int
+    least: int
+
+
+FORM_SHARE = 0.6
+"""An open form takes no more than this of the room as long as others want some."""
+
+
+def shares(room_px: int, readings: Wish | None, form: Wish | None, listed: Wish) -> tuple[int, ...]:
+    """Return how high the readings, the form and the list are (None is not there: nothing).
+
+    Each gets its least; of what is left the form takes what it wants up to its share, then the
+    readings up to two thirds of the rest, then the list all else. The form and the readings are
+    never higher than they want to be.
+    """
+    none = Wish(0, 0)
+    read, asked = readings or none, form or none
+    left = room_px - read.least - asked.least - listed.least
+    more = max(left, 0)
+    most = max(int(FORM_SHARE * room_px) - asked.least, 0)
+    spare = more - max(read.wanted - read.least, 0) - max(listed.wanted - listed.least, 0)
+    of_form = min(asked.wanted - asked.least, max(min(most, more), spare, 0))
+    more -= max(of_form, 0)
+    spare = more - max(listed.wanted - listed.least, 0)
+    of_read = min(read.wanted - read.least, max(2 * more // 3, spare, 0))
+    more -= max(of_read, 0)
+    return read.least + max(of_read, 0), asked.least + max(of_form, 0), listed.least + more
 
 
 class SideColumn(QWidget):
-    """Notice, form, list and foot."""
+    """Notice, readings, form, list and foot, each with its share of the height.
+
+    While readings are typed their card takes the room of form, list and foot.
+    """
 
     def __init__(self) -> None:
         super().__init__()
-        self._whole = QVBoxLayout(self)
-        self._whole.setContentsMargins(0, 0, 4, 0)
-        self._whole.setSpacing(SPACING_PX)
         self.notice = Notice()
-        self._whole.addWidget(self.notice)
+        self.notice.setParent(self)
+        self._filled = False
+        self._typing = False
+        self._least = 0
 
-    def fill(self, form: Iterable[QWidget], listed: Iterable[QWidget], foot: QWidget) -> None:
+    def fill(
+        self, readings: QWidget, form: Iterable[QWidget], listed: Iterable[QWidget], foot: QWidget
+    ) -> None:
         """Put everything into its place."""
+        self.readings, self.foot = readings, foot
         self.form = Part(form, fills=False)
-        self._whole.addWidget(self.form)
+        self.listed = Part(listed, fills=True)
+        for widget in (readings, self.form, self.listed, foot):
+            widget.setParent(self)
+            widget.show()
         self.form.step_aside()
-        self._whole.addWidget(Part(listed, fills=True), 1)
-        self._whole.addWidget(foot)
+        self._filled = True
+        self._arrange()
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_focus)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return room for the least of each part."""
+        return QSize(0, self._least)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the height out again."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def event(self, event: QEvent) -> bool:
+        """Share the height out again when a part wants another one, comes or goes."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._arrange()
+        return super().event(event)
+
+    def _on_focus(self, _: QWidget | None, now: QWidget | None) -> None:
+        """Make room while the keys come to the readings; not for a look at another window."""
+        if now is None:
+            return
+        typing = self.readings.isAncestorOf(now)
+        if typing != self._typing:
+            self._typing = typing
+            self._arrange()
+
+    def _arrange(self) -> None:
+        if not self._filled:
+            return
+        wide = self.width() - RIGHT_PX
+        read = None if self.readings.isHidden() else _wish(self.readings)
+        alone = self._typing and read is not None
+        form = _wish(self.form) if self.form.has_something() and not alone else None
+        self.form.setVisible(form is not None)
+        self.listed.setVisible(not alone)
+        self.foot.setVisible(not alone)
+        fixed = [
+            _height(widget, wide) + SPACING_PX
+            for widget in (self.notice, self.foot)
+            if not widget.isHidden()
+        ]
+        if read is not None and form is not None:
+            read = read._replace(least=min(read.least, HEAD_PX))
+        listed = Wish(0, 0) if alone else _wish(self.listed)
+        parts = [wish for wish in (read, form, None if alone else listed) if wish is not None]
+        gaps = SPACING_PX * (len(parts) - 1)
+        room = self.height() - sum(fixed) - gaps
+        short = sum(wish.least for wish in parts) - room
+        if short > 0 and not alone:
+            shorter = max(listed.least - short, min(HEAD_PX, listed.least))
+            parts[-1] = listed = listed._replace(least=shorter)
+        if alone and read is not None:
+            highs: tuple[int, ...] = (room, 0, 0)
+        else:
+            highs = shares(room, read, form, listed)
+        self._put(wide, highs)
+        least = sum(fixed) + gaps + sum(min(wish.least, FORM_PX) for wish in parts)
+        least -= 0 if alone else listed.least - min(HEAD_PX, listed.least)
+        if least != self._least:
+            self._least = least
+            self.updateGeometry()
+
+    def _put(self, wide: int, highs: tuple[int, ...]) -> None:
+        y = 0
+        for widget, high in (
+            (self.notice, _height(self.notice, wide)),
+            (self.readings, highs[0]),
+            (self.form, highs[1]),
+            (self.listed, highs[2]),
+            (self.foot, _height(self.foot, wide)),
+        ):
+            if not widget.isHidden():
+                if widget is self.foot:
+                    y = max(y, self.height() - high)
+                widget.setGeometry(0, y, wide, high)
+                y += high + SPACING_PX
+
+
+def _wish(widget: QWidget) -> Wish:
+    wanted = widget.sizeHint().height()
+    return Wish(wanted, min(widget.minimumSizeHint().height(), wanted))
+
+
+def _height(widget: QWidget, wide: int) -> int:
+    """Return how high a widget that never scrolls is at a width."""
+    widget.ensurePolished()
+    if widget.hasHeightForWidth():
+        return max(widget.heightForWidth(wide), widget.minimumSizeHint().height())
+    return widget.sizeHint().height()

@@ -79,6 +79,11 @@ class FormBox(AnswerBox):
         super().forget()
         self._mark("")
 
+    def blame(self, words: str) -> None:
+        """Say what is wrong with the box, and go to it."""
+        self._mark(words)
+        self.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _mark(self, words: str) -> None:
         self.fault.setText(WITHIN_LENGTH.sub(NO_BREAK, words))
         self.fault.setVisible(bool(words))
@@ -168,6 +173,8 @@ class Properties(QFrame):
                 self._grid.addWidget(box, 2 * row, 1)
                 self._grid.addWidget(box.fault, 2 * row + 1, 0, 1, 2)
             label.setBuddy(box)
+            # At once, or a box just made could not take the keys yet.
+            box.show()
             self._labels.append(label)
             self.boxes.append(box)
         for row, fact in enumerate(facts, 2 * len(questions)):

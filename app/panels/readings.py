@@ -1,107 +1,258 @@
-"""The readings of the room: each can be retyped in place or struck; a doubtful one is marked."""
+"""The readings card: what to take next, then every reading in the order of a walk.
+
+Tab and Enter go down the rows; what is typed is taken. Ctrl+Backspace strikes a reading.
+"""
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from itertools import pairwise
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
-from app.asking import Question
-from app.panels.properties import BOX_PX, FormBox
+from app.panels.reading_line import ReadingBox, ReadingLine
+from app.reading_rows import NextTold, ReadingRow
 from geometry.lengths import LengthStyle
 
+CONTEXT_PX = 44
+"""So much above and below the row that is typed is in sight, too."""
 
-class ReadingRow(NamedTuple):
-    """One reading: its box, what the other readings make of it, and whether it is doubtful."""
+LEAST_PX = 108
+"""Room for the heading and a row or two."""
 
-    id: str
-    question: Question
-    words: str
-    doubtful: bool
+
+class NextRow(QPushButton):
+    """One of the readings to take next; its words take as many lines as they need."""
+
+    def __init__(self, told: NextTold) -> None:
+        super().__init__()
+        self.setProperty("look", "next")
+        self.setAccessibleName(f"Next: {told.words}")
+        self.setToolTip(told.words)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(9, 4, 8, 5)
+        column.setSpacing(0)
+        for text, look in ((told.title, "value"), (told.gain, "quiet")):
+            label = QLabel(text)
+            label.setProperty("look", look)
+            label.setWordWrap(True)
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+            column.addWidget(label)
+            label.setVisible(bool(text))
+
+    def hasHeightForWidth(self) -> bool:
+        """Say that fewer words fit on a narrower row."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height of the words at a width."""
+        layout = self.layout()
+        return 0 if layout is None else layout.totalHeightForWidth(width)
+
+    def sizeHint(self) -> QSize:
+        """Return the size at the present width."""
+        return QSize(80, self.heightForWidth(max(self.width(), 80)))
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least size: the words never stand out over the row."""
+        return self.sizeHint()
 
 
 class Readings(QFrame):
-    """The card of readings."""
+    """The card of readings.
 
-    answered = Signal(object, object)
-    struck = Signal(str)
+    taken carries a reading, its value, where along (if asked) and what becomes of an older value;
+    struck a reading to strike or to bring back; next_asked one to take that has no row yet.
+    """
+
+    taken = Signal(object, object, object, str)
+    struck = Signal(object)
+    detail_asked = Signal(str)
+    next_asked = Signal(object)
     left = Signal()
+    resized = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.setProperty("look", "card")
         self.setAccessibleName("Readings")
         column = QVBoxLayout(self)
-        column.setContentsMargins(16, 10, 12, 12)
-        column.setSpacing(6)
+        column.setContentsMargins(1, 8, 1, 1)
+        column.setSpacing(2)
+        head = QHBoxLayout()
+        head.setContentsMargins(15, 0, 12, 0)
         heading = QLabel("Readings")
         heading.setProperty("look", "heading")
-        column.addWidget(heading)
-        self._grid = QGridLayout()
-        self._grid.setHorizontalSpacing(6)
-        self._grid.setVerticalSpacing(3)
-        self._grid.setColumnStretch(0, 1)
-        column.addLayout(self._grid)
-        self.advice = QLabel()
-        self.advice.setWordWrap(True)
-        self.advice.setTextFormat(Qt.TextFormat.PlainText)
-        self.advice.setAccessibleName("What to tape next")
-        column.addWidget(self.advice)
-        self.boxes: dict[str, FormBox] = {}
-        self.strikes: dict[str, QPushButton] = {}
-        self._words: dict[str, QLabel] = {}
-        self._labels: tuple[tuple[str, str], ...] = ()
+        self.count = QLabel()
+        self.count.setProperty("look", "quiet")
+        head.addWidget(heading)
+        head.addStretch(1)
+        head.addWidget(self.count)
+        column.addLayout(head)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setFrameShape(QFrame.Shape.NoFrame)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        column.addWidget(self.area, 1)
+        self._inner = QWidget()
+        inside = QVBoxLayout(self._inner)
+        inside.setContentsMargins(13, 0, 4, 8)
+        inside.setSpacing(5)
+        self.standing = QLabel()
+        self.standing.setWordWrap(True)
+        self.standing.setTextFormat(Qt.TextFormat.PlainText)
+        self.standing.setAccessibleName("How well the room is known")
+        inside.addWidget(self.standing)
+        self._nexts = QVBoxLayout()
+        self._nexts.setSpacing(4)
+        inside.addLayout(self._nexts)
+        self._rows = QVBoxLayout()
+        self._rows.setSpacing(5)
+        inside.addLayout(self._rows)
+        inside.addStretch(1)
+        self.area.setWidget(self._inner)
+        self._inner.installEventFilter(self)
+        self.lines: dict[str, ReadingLine] = {}
+        self.nexts: list[NextRow] = []
+        self._told: tuple[NextTold, ...] = ()
+        self._keys: tuple[str, ...] = ()
 
-    def show_readings(self, rows: Sequence[ReadingRow], style: LengthStyle, advised: str) -> None:
-        """Show these readings, and what to tape next; boxes of the same readings stay."""
-        self.advice.setText(advised)
-        self.advice.setVisible(bool(advised))
-        labels = tuple((row.id, row.question.label) for row in rows)
-        if labels != self._labels:
-            self._labels = labels
-            self._build(rows, style)
+    # --- Showing -------------------------------------------------------------------------------
+
+    def show_readings(self, rows: Sequence[ReadingRow], style: LengthStyle) -> None:
+        """Show these rows; the lines of readings that were there stay, with what is typed."""
+        known = sum(row.known and row.state != "struck" for row in rows)
+        self.count.setText(f"{known} of {len(rows)} taken")
+        keys = tuple(row.key for row in rows)
         for row in rows:
-            self.boxes[row.id].refresh(row.question, style)
-            words = self._words[row.id]
-            words.setText(row.words)
-            look = "warning" if row.doubtful else "quiet"
-            if words.property("look") != look:
-                words.setProperty("look", look)
-                words.style().unpolish(words)
-                words.style().polish(words)
+            if row.key in self.lines:
+                self.lines[row.key].show_row(row, style)
+            else:
+                self.lines[row.key] = self._made(row, style)
+        if keys != self._keys:
+            self._keys = keys
+            self._arrange()
 
-    def _build(self, rows: Sequence[ReadingRow], style: LengthStyle) -> None:
-        while (item := self._grid.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        self.boxes, self.strikes, self._words = {}, {}, {}
-        for place, row in enumerate(rows):
-            label = QLabel(row.question.label)
-            label.setWordWrap(True)
-            words = QLabel()
-            words.setWordWrap(True)
-            box = FormBox(row.question, style)
-            box.setFixedWidth(BOX_PX - 12)
-            box.taken.connect(lambda box=box: self._take(box))
-            box.editingFinished.connect(lambda box=box: self._take(box))
-            box.left.connect(box.forget)
-            box.left.connect(self.left)
-            strike = QPushButton("×")
-            strike.setProperty("look", "strike")
-            strike.setAccessibleName(f"Strike {row.question.label}")
-            strike.setToolTip("Strike this reading")
-            strike.clicked.connect(lambda _=False, it=row.id: self.struck.emit(it))
-            label.setBuddy(box)
-            self._grid.addWidget(label, 3 * place, 0)
-            self._grid.addWidget(box, 3 * place, 1)
-            self._grid.addWidget(strike, 3 * place, 2)
-            self._grid.addWidget(box.fault, 3 * place + 1, 0, 1, 3)
-            self._grid.addWidget(words, 3 * place + 2, 0, 1, 3)
-            self.boxes[row.id], self.strikes[row.id], self._words[row.id] = box, strike, words
+    def show_nexts(self, told: tuple[NextTold, ...]) -> None:
+        """Show what to take next, the best first."""
+        if told == self._told:
+            return
+        self._told = told
+        for old in self.nexts:
+            old.hide()
+            old.deleteLater()
+        self.nexts = []
+        for one in told:
+            row = NextRow(one)
+            row.clicked.connect(lambda _=False, it=one.reading: self.next_asked.emit(it))
+            self._nexts.addWidget(row)
+            self.nexts.append(row)
 
-    def _take(self, box: FormBox) -> None:
-        answer = box.answered()
-        if answer is not None:
-            self.answered.emit(box.question, answer)
+    def show_standing(self, words: str, *, wrong: bool) -> None:
+        """Say how well the room is known, or what is wrong with the readings."""
+        self.standing.setText(words)
+        self.standing.setVisible(bool(words))
+        look = "warning" if wrong else "quiet"
+        if self.standing.property("look") != look:
+            self.standing.setProperty("look", look)
+            self.standing.style().unpolish(self.standing)
+            self.standing.style().polish(self.standing)
+
+    def _made(self, row: ReadingRow, style: LengthStyle) -> ReadingLine:
+        line, key = ReadingLine(row, style), row.key
+        line.taken.connect(
+            lambda value, along, how: self.taken.emit(line.row.reading, value, along, how)
+        )
+        line.advanced.connect(lambda: self._advance(key))
+        line.climbed.connect(lambda by: self._climb(key, by))
+        line.struck.connect(lambda: self.struck.emit(line.row.reading))
+        line.more.connect(lambda: self._ask_detail(line))
+        line.left.connect(self.left)
+        for box in line.findChildren(ReadingBox):
+            box.installEventFilter(self)
+        return line
+
+    def _arrange(self) -> None:
+        for key in [key for key in self.lines if key not in self._keys]:
+            line = self.lines.pop(key)
+            line.hide()
+            line.deleteLater()
+        while self._rows.takeAt(0) is not None:
+            pass
+        for key in self._keys:
+            self._rows.addWidget(self.lines[key])
+            self.lines[key].show()
+        boxes = [self.lines[key].box for key in self._keys]
+        for before, after in pairwise(boxes):
+            QWidget.setTabOrder(before, after)
+
+    # --- Going from row to row -----------------------------------------------------------------
+
+    def begin(self) -> bool:
+        """Go to the first reading that is to be taken, else to the first; tell if there is one."""
+        to_take = (key for key in self._keys if not self.lines[key].row.known)
+        key = next(to_take, self._keys[0] if self._keys else None)
+        return key is not None and self.begin_at(key)
+
+    def begin_at(self, key: str) -> bool:
+        """Go to the row of a reading, if there is one."""
+        if key not in self.lines:
+            return False
+        self.lines[key].begin()
+        return True
+
+    def _advance(self, key: str) -> None:
+        """Go on to the next reading that is to be taken, else to the next row, else leave."""
+        after = self._keys[self._keys.index(key) + 1 :]
+        to_take = (k for k in after if not self.lines[k].row.known)
+        following = next(to_take, after[0] if after else None)
+        if following is None:
+            self.left.emit()
+        else:
+            self.begin_at(following)
+
+    def _climb(self, key: str, by: int) -> None:
+        at = self._keys.index(key) + by
+        if 0 <= at < len(self._keys):
+            self.begin_at(self._keys[at])
+
+    def _ask_detail(self, line: ReadingLine) -> None:
+        if line.row.known:
+            self.detail_asked.emit(line.row.reading.id)
+
+    # --- Its size ------------------------------------------------------------------------------
+
+    def sizeHint(self) -> QSize:
+        """Return the height of everything at the width there is."""
+        layout = self._inner.layout()
+        assert layout is not None
+        head = self.area.y() + 2 if self.area.y() > 0 else 36
+        inside = layout.totalHeightForWidth(max(self.area.viewport().width(), 100))
+        return QSize(0, inside + head)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return room for the heading and a row."""
+        return QSize(0, min(LEAST_PX, self.sizeHint().height()))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the row that is typed in sight, and ask for another height when one is wanted."""
+        if event.type() == QEvent.Type.FocusIn and isinstance(watched, ReadingBox):
+            QTimer.singleShot(0, watched, self._bring_into_sight)
+            watched.selectAll()
+        elif watched is self._inner and event.type() == QEvent.Type.LayoutRequest:
+            self.resized.emit()
+        return super().eventFilter(watched, event)
+
+    def _bring_into_sight(self) -> None:
+        line = next((one for one in self.lines.values() if one.has_keys()), None)
+        if line is not None:
+            self.area.ensureWidgetVisible(line, 0, CONTEXT_PX)

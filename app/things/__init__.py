@@ -6,6 +6,7 @@ from app.things.cabinets import cabinet_described
 from app.things.counters import island_described, piece_described
 from app.things.edges import edge_described
 from app.things.openings import opening_described
+from app.things.readings import baseline_described, mark_described, reading_described
 from app.things.room import corner_described, wall_described
 from app.things.seams import seam_described
 from app.things.whole_job import whole_job
@@ -25,6 +26,12 @@ def described(job: Job, subject: Subject | None) -> Described:
             return corner_described(job, subject.id)
         case "wall":
             return wall_described(job, subject.id)
+        case "reading":
+            return reading_described(job, subject.id)
+        case "mark":
+            return mark_described(job, subject.id)
+        case "baseline":
+            return baseline_described(job, subject.id)
         case "cabinet":
             return cabinet_described(job, subject.id)
         case "opening":
@@ -48,6 +55,8 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             return (edits.RemoveCorner(subject.id),)
         case "wall":
             return (edits.RemoveWall(subject.id),)
+        case "reading":
+            return (edits.RemoveReading(subject.id),)
         case "mark":
             return (edits.RemoveMark(subject.id),)
         case "baseline":

@@ -75,7 +75,7 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
     run = run_of(job, ref.owner)
     assert run is not None
 
-    def put(**changes: float) -> tuple[edits.Edit, ...]:
+    def put(**changes: float | str) -> tuple[edits.Edit, ...]:
         return (edits.SetLeg(replace(leg, **changes)),)
 
     if ref.side == "back":
@@ -88,6 +88,13 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 least=0.0,
                 most=FARTHEST_IN,
                 first=True,
+            ),
+            asked_choice(
+                "back",
+                "Back follows",
+                leg.back,
+                (("scribed", "The wall's bow"), ("straight", "A straight line")),
+                lambda word: put(back="scribed" if word == "scribed" else "straight"),
             ),
         )
     if ref.side == "front":
@@ -121,6 +128,13 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 least=NARROWEST_IN - shallow,
                 most=FARTHEST_IN,
                 under="With an overhang of less than {} hardly any top is left.",
+            ),
+            asked_choice(
+                "front",
+                "Front follows",
+                leg.front,
+                (("faces", "Faces as measured"), ("depth", "The depth above")),
+                lambda word: put(front="faces" if word == "faces" else "depth"),
             ),
         )
     side: Literal["left", "right"] = "left" if ref.side == "start" else "right"

@@ -5,20 +5,27 @@ from math import atan2, degrees, pi
 from msgspec.structs import replace
 
 from app.asking import Answer, Fact, Question
-from app.things.boxes import Described, asked_length
+from app.things.boxes import Described, asked_choice, asked_length
+from app.things.readings import value_asked
 from geometry.lengths import written
 from geometry.naming import Id
 from geometry.points import cross, distance, dot, minus
 from shop import edits
 from shop.advice import advice, three_sides
 from shop.job import Job, fresh_id
+from shop.observing import beside, left_to_right
+from shop.profiles import bow_words, profile_of
 from shop.readings import (
     AngleReading,
     DiagonalReading,
+    FaceReading,
+    PlumbReading,
+    StraightedgeReading,
     ThreeSidesReading,
     WallReading,
 )
-from shop.survey import beside, room
+from shop.retaking import retaped
+from shop.survey import room
 from shop.words import corner_words, length_style, wall_words
 
 
@@ -97,13 +104,13 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
 
     def read_angle(answer: Answer) -> tuple[edits.Edit, ...]:
         if angle is not None:
-            return (edits.SetReading(replace(angle, value=float(answer))),)
+            return (edits.SetReading(retaped(angle, float(answer))),)
         fresh = AngleReading(fresh_id(job, "reading"), corner, float(answer))
         return (edits.AddReading(fresh),)
 
     def read_check(value: float) -> tuple[edits.Edit, ...]:
         if check is not None:
-            return (edits.SetReading(replace(check, value=value)),)
+            return (edits.SetReading(retaped(check, value)),)
         return (edits.AddReading(replace(asked, value=value)),)
 
     return (
@@ -125,6 +132,31 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
             positive=True,
             first=True,
         ),
+        *(() if check is None else _marks(job, check)),
+    )
+
+
+def _marks(job: Job, check: ThreeSidesReading) -> tuple[Question, ...]:
+    """Return the questions for where the marks of a three-sides check were made."""
+    ends = {wall.id: left_to_right(wall) for wall in job.room.walls}
+    before = (wall for wall, (_, right) in ends.items() if right == check.corner)
+    after = (wall for wall, (left, _) in ends.items() if left == check.corner)
+    first, second = wall_words(job, next(before, "")), wall_words(job, next(after, ""))
+    return (
+        asked_length(
+            "mark-before",
+            f"Its mark on {first}",
+            check.along_before,
+            lambda v: (edits.SetReading(replace(check, along_before=v)),),
+            positive=True,
+        ),
+        asked_length(
+            "mark-after",
+            f"Its mark on {second}",
+            check.along_after,
+            lambda v: (edits.SetReading(replace(check, along_after=v)),),
+            positive=True,
+        ),
     )
 
 
@@ -142,7 +174,7 @@ def _diagonal(job: Job, corner: Id, other: Id, *, first: bool) -> Question:
 
     def taped(value: float) -> tuple[edits.Edit, ...]:
         if known is not None:
-            return (edits.SetReading(replace(known, value=value)),)
+            return (edits.SetReading(retaped(known, value)),)
         fresh = DiagonalReading(fresh_id(job, "reading"), corner, other, value)
         return (edits.AddReading(fresh),)
 
@@ -171,13 +203,52 @@ def wall_described(job: Job, wall: Id) -> Described:
 
     def taped(value: float) -> tuple[edits.Edit, ...]:
         if known is not None:
-            return (edits.SetReading(replace(known, value=value)),)
+            return (edits.SetReading(retaped(known, value)),)
         return (edits.AddReading(WallReading(fresh_id(job, "reading"), wall, value)),)
 
     label = f"{name[0].upper()}{name[1:]}, {'as taped' if known else 'not taped yet'}"
     value = known.value if known is not None else here
     return Described(
         name[0].upper() + name[1:],
-        tuple(facts),
-        (asked_length("taped", label, value, taped, first=True, positive=True),),
+        (*facts, *_bow_facts(job, wall)),
+        (
+            asked_length("taped", label, value, taped, first=True, positive=True),
+            *_followed(job, wall),
+            *_along_wall(job, wall),
+        ),
     )
+
+
+def _bow_facts(job: Job, wall: Id) -> tuple[Fact, ...]:
+    """Return how the wall bows and how well it is known, as far as readings say."""
+    profile = profile_of(job, wall)
+    return () if profile is None else (Fact("Its line", bow_words(job, profile)),)
+
+
+BACKS = (("scribed", "Scribed"), ("straight", "Straight"))
+
+
+def _followed(job: Job, wall: Id) -> tuple[Question, ...]:
+    """Return the question whether the tops along a wall follow its bow."""
+    legs = [leg for run in job.runs for leg in run.legs if leg.wall == wall]
+    if not legs:
+        return ()
+
+    def followed(word: str) -> tuple[edits.Edit, ...]:
+        back = "scribed" if word == "scribed" else "straight"
+        return tuple(edits.SetLeg(replace(leg, back=back)) for leg in legs)
+
+    return (asked_choice("back", "Backs along it", legs[0].back, BACKS, followed),)
+
+
+def _along_wall(job: Job, wall: Id) -> tuple[Question, ...]:
+    """Return the questions for what was read along a wall: gaps, depths, plumb lines."""
+    style = length_style(job)
+    words = {StraightedgeReading: "Gap", FaceReading: "Depth", PlumbReading: "Plumb"}
+    found = [
+        r
+        for r in job.room.readings
+        if isinstance(r, StraightedgeReading | FaceReading | PlumbReading) and r.wall == wall
+    ]
+    found.sort(key=lambda r: (list(words).index(type(r)), r.along))
+    return tuple(value_asked(r, f"{words[type(r)]} at {written(r.along, style)}") for r in found)

@@ -8,6 +8,9 @@ from shop import edits
 from shop.job import Job
 from shop.measures import KG_PER_CU_M_PER_PCF
 
+FINEST_IN, COARSEST_IN, FINEST_DEG = 0.001, 12.0, 0.001
+"""What a job's file holds of how well tools read."""
+
 
 def whole_job(job: Job) -> Described:
     """Return what is set for the whole job."""
@@ -88,7 +91,40 @@ def whole_job(job: Job) -> Described:
             most=FARTHEST_IN,
         ),
     )
-    return Described("The whole job", (), questions)
+    return Described("The whole job", (), (*questions, *_deviations(job)))
+
+
+def _deviations(job: Job) -> tuple[Question, ...]:
+    """Return the questions for how well a single take of each tool reads."""
+    room = job.room
+    now = edits.SetDeviations(room.tape_sd, room.laser_sd, room.angle_sd)
+    return (
+        asked_length(
+            "tape-sd",
+            "A tape reads to, ±",
+            room.tape_sd,
+            lambda v: (replace(now, tape_sd=v),),
+            least=FINEST_IN,
+            most=COARSEST_IN,
+        ),
+        asked_length(
+            "laser-sd",
+            "A laser reads to, ±",
+            room.laser_sd,
+            lambda v: (replace(now, laser_sd=v),),
+            least=FINEST_IN,
+            most=COARSEST_IN,
+        ),
+        Question(
+            "angle-sd",
+            "An angle finder reads to, ±",
+            "angle",
+            room.angle_sd,
+            lambda a: (replace(now, angle_sd=float(a)),),
+            least=FINEST_DEG,
+            most=20.0,
+        ),
+    )
 
 
 def _density(job: Job, slab: edits.SetSlab) -> Question:

@@ -27,6 +27,7 @@ def focusable(desk: Desk) -> list[QWidget]:
         widget
         for widget in desk.bench.window.findChildren(QWidget)
         if widget.isVisible()
+        and widget.isEnabled()
         and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
         and isinstance(widget, FOCUSABLE)
     ]

@@ -1,0 +1,366 @@
+"""One row of the readings card: what is measured, its box, what the others make of it."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QGridLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.asking import AnswerError, Question, read_back
+from app.panels.properties import FormBox
+from app.reading_rows import SIGNS, ReadingRow, State
+from app.taking import Again
+from geometry.lengths import LengthStyle
+
+BOX_PX = 100
+SIGN_PX = 12
+
+LOOKS: dict[State, str] = {
+    "to-take": "quiet",
+    "checked": "quiet",
+    "open": "quiet",
+    "doubtful": "warning",
+    "struck": "quiet",
+}
+
+
+class ReadingBox(FormBox):
+    """A box in which a reading is typed; keys go from row to row, strike, and ask for more.
+
+    Tab is offered to the row first: it may have something to ask.
+    """
+
+    climbed = Signal(int)
+    struck = Signal()
+    more = Signal()
+
+    def __init__(
+        self, question: Question, style: LengthStyle, asks: Callable[[], bool] = lambda: False
+    ) -> None:
+        super().__init__(question, style)
+        self.setFixedWidth(BOX_PX)
+        self._asks = asks
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take the keys of a list, then those of a box."""
+        key = event.key()
+        held = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self.climbed.emit(-1 if key == Qt.Key.Key_Up else 1)
+        elif held and key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete):
+            self.struck.emit()
+        elif held and key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.more.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Let Tab ask what the row has to ask, before it goes on."""
+        if (
+            event.type() == QEvent.Type.KeyPress
+            and isinstance(event, QKeyEvent)
+            and event.key() == Qt.Key.Key_Tab
+            and self._asks()
+        ):
+            return True
+        return super().event(event)
+
+
+class Retake(QFrame):
+    """Asks of a reading taken again whether it replaces the old one or both make a mean.
+
+    The keys 1 and 2 answer, Enter takes what is suggested, Esc goes back to the box. Left alone,
+    it takes what is suggested.
+    """
+
+    decided = Signal(str)
+    given_up = Signal()
+
+    def __init__(self, suggested: Again, mean: str, times: int) -> None:
+        super().__init__()
+        row = QVBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 2)
+        row.setSpacing(4)
+        self._done = False
+        self._suggested = suggested
+        self.buttons: dict[Again, QPushButton] = {}
+        words = {"replace": "1  Replace the old one", "average": f"2  Mean of {times}: {mean}"}
+        for how in ("replace", "average"):
+            button = QPushButton(words[how])
+            button.setProperty("look", "strong" if how == suggested else "remedy")
+            button.setAccessibleName(words[how][3:])
+            button.installEventFilter(self)
+            button.clicked.connect(lambda _=False, it=how: self._decide(it))
+            row.addWidget(button)
+            self.buttons["replace" if how == "replace" else "average"] = button
+
+    def begin(self) -> None:
+        """Let the keys come to what is suggested."""
+        self.buttons[self._suggested].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _decide(self, how: str) -> None:
+        if not self._done:
+            self._done = True
+            self.decided.emit(how)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Answer the keys, and take what is suggested when the keys go elsewhere."""
+        if event.type() == QEvent.Type.FocusOut:
+            QTimer.singleShot(0, self, self._on_left)
+        elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            return self._key(watched, event)
+        return super().eventFilter(watched, event)
+
+    def _key(self, watched: QObject, event: QKeyEvent) -> bool:
+        key = event.key()
+        if key in (Qt.Key.Key_1, Qt.Key.Key_R):
+            self._decide("replace")
+        elif key in (Qt.Key.Key_2, Qt.Key.Key_M):
+            self._decide("average")
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            chosen = next(how for how, button in self.buttons.items() if button is watched)
+            self._decide(chosen)
+        elif key == Qt.Key.Key_Escape:
+            self._done = True
+            self.given_up.emit()
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Left, Qt.Key.Key_Right):
+            other = next(button for button in self.buttons.values() if button is not watched)
+            other.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            return False
+        return True
+
+    def _on_left(self) -> None:
+        focused = QApplication.focusWidget()
+        if focused not in self.buttons.values() and self.window().isActiveWindow():
+            self._decide(self._suggested)
+
+
+class ReadingLine(QFrame):
+    """A row. taken carries the value, where along, and what becomes of an older one, if any."""
+
+    taken = Signal(object, object, str)
+    advanced = Signal()
+    climbed = Signal(int)
+    struck = Signal()
+    more = Signal()
+    left = Signal()
+
+    def __init__(self, row: ReadingRow, style: LengthStyle) -> None:
+        super().__init__()
+        self.row, self._style = row, style
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(4)
+        self._grid.setVerticalSpacing(1)
+        self._grid.setColumnStretch(1, 1)
+        self.sign = QLabel()
+        self.sign.setFixedWidth(SIGN_PX)
+        self.label = QLabel()
+        self.label.setWordWrap(True)
+        self.words = QLabel()
+        self.words.setWordWrap(True)
+        self.words.setTextFormat(Qt.TextFormat.PlainText)
+        self.box = ReadingBox(row.question, style, self._asked_again)
+        self.along: ReadingBox | None = None
+        self.detail = QPushButton("\N{HORIZONTAL ELLIPSIS}")
+        self.detail.setProperty("look", "strike")
+        self.detail.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.detail.setToolTip("Tool, takes, note, strike  (Ctrl+Enter)")
+        self.detail.clicked.connect(self.more)
+        kept = self.detail.sizePolicy()
+        kept.setRetainSizeWhenHidden(True)
+        self.detail.setSizePolicy(kept)
+        self.retake: Retake | None = None
+        self._connect(self.box)
+        self.box.taken.connect(self._enter)
+        for widget, place in (
+            (self.sign, (0, 0, 1, 1)),
+            (self.label, (0, 1, 1, 1)),
+            (self.box, (0, 2, 1, 1)),
+            (self.detail, (0, 3, 1, 1)),
+            (self.box.fault, (2, 1, 1, 3)),
+            (self.words, (4, 1, 1, 3)),
+        ):
+            self._grid.addWidget(widget, *place)
+        self.show_row(row, style)
+
+    def _connect(self, box: ReadingBox) -> None:
+        box.editingFinished.connect(self._on_left_box)
+        box.climbed.connect(self.climbed)
+        box.struck.connect(self._strike)
+        box.more.connect(self.more)
+        box.left.connect(self._forget)
+        box.textEdited.connect(lambda _: self._echo(box))
+
+    def show_row(self, row: ReadingRow, style: LengthStyle) -> None:
+        """Show a newer state of the same reading; what is being typed stays."""
+        self.row, self._style = row, style
+        self.label.setText(row.question.label)
+        self.label.setBuddy(self.box)
+        font = self.label.font()
+        font.setStrikeOut(row.state == "struck")
+        self.label.setFont(font)
+        self.sign.setText(SIGNS[row.state])
+        self.detail.setVisible(row.known)
+        self.detail.setAccessibleName(f"More about {row.question.label}")
+        self.box.refresh(row.question, style)
+        self.box.setAccessibleDescription(row.words)
+        self._show_along()
+        if not self._typed():
+            self._say(row.words, LOOKS[row.state])
+        _look(self, "doubtful" if row.state == "doubtful" else "")
+        _look(self.sign, LOOKS[row.state])
+
+    def _show_along(self) -> None:
+        asked = self.row.along
+        if asked is None:
+            if self.along is not None:
+                self.along.hide()
+                self.along.deleteLater()
+                self.along = None
+            return
+        if self.along is None:
+            self.along = ReadingBox(asked, self._style)
+            self.along.setToolTip("Where along the string the corner lies")
+            self._connect(self.along)
+            self.along.taken.connect(self.box.setFocus)
+            self._grid.addWidget(self.along, 1, 2)
+            self._grid.addWidget(self.along.fault, 3, 1, 1, 3)
+            self.setTabOrder(self.along, self.box)
+        self.along.refresh(asked, self._style)
+
+    def begin(self) -> None:
+        """Let the keys come to the row's first box, its text picked out."""
+        box = self.along if self.along is not None and not self.along.text() else self.box
+        box.setFocus(Qt.FocusReason.TabFocusReason)
+        box.selectAll()
+
+    def has_keys(self) -> bool:
+        """Tell whether what is typed comes to this row."""
+        focused = QApplication.focusWidget()
+        return focused is not None and self.isAncestorOf(focused)
+
+    def _typed(self) -> bool:
+        boxes = [self.box] if self.along is None else [self.box, self.along]
+        return any(box.isModified() for box in boxes)
+
+    def _echo(self, box: ReadingBox) -> None:
+        """Say how what stands in the box is understood, while it is typed."""
+        try:
+            said = read_back(box.question, box.answer(), self._style)
+        except AnswerError:
+            said = ""
+        self._say(said, "value")
+
+    def _say(self, words: str, look: str) -> None:
+        self.words.setText(words)
+        self.words.setVisible(bool(words))
+        _look(self.words, look)
+
+    def _forget(self) -> None:
+        for box in (self.box, self.along):
+            if box is not None:
+                box.forget()
+        self.show_row(self.row, self._style)
+        self.left.emit()
+
+    def _strike(self) -> None:
+        if self.row.known:
+            self.box.forget()
+            self.struck.emit()
+
+    # --- Taking --------------------------------------------------------------------------------
+
+    def _enter(self) -> None:
+        if self._asked_again():
+            return
+        if not self.box.isModified() or self._take(None):
+            self.advanced.emit()
+
+    def _asked_again(self) -> bool:
+        """Ask what becomes of the old value if there is one; tell whether it was asked."""
+        if not (self.box.isModified() and self.row.known and self.row.state != "struck"):
+            return False
+        value = self.box.answered()
+        if not isinstance(value, float):
+            return False
+        self.box.setModified(True)
+        self._close_retake()
+        times = self.row.reading.taken + 1
+        self.retake = Retake(self.row.again(value), self.row.mean(value), times)
+        self.retake.decided.connect(self._on_decided)
+        self.retake.given_up.connect(self._on_given_up)
+        self._grid.addWidget(self.retake, 5, 1, 1, 3)
+        self.retake.show()
+        self.retake.begin()
+        return True
+
+    def _on_decided(self, how: str) -> None:
+        here = self.has_keys()
+        if here:
+            self.box.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._close_retake()
+        if self._take(how) and here:
+            self.advanced.emit()
+
+    def _on_given_up(self) -> None:
+        self.box.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._close_retake()
+
+    def _close_retake(self) -> None:
+        if self.retake is not None:
+            self.retake.hide()
+            self.retake.deleteLater()
+            self.retake = None
+
+    def _on_left_box(self) -> None:
+        """Take what was typed when the keys go elsewhere; another take as is suggested."""
+        if self.retake is not None or not self.box.isModified():
+            return
+        if self.along is not None and QApplication.focusWidget() in (self.box, self.along):
+            return
+        value = self.box.answered()
+        if isinstance(value, float):
+            self.box.setModified(True)
+            retaken = self.row.known and self.row.state != "struck"
+            self._take(self.row.again(value) if retaken else None)
+
+    def _take(self, how: str | None) -> bool:
+        """Hand on what was typed; tell whether it says something."""
+        along = None
+        if self.along is not None:
+            along = self.along.answer() if self._sound(self.along) else ""
+            if along == "" and self.box.text():
+                self.along.blame("Say how far along the string, too.")
+                return False
+        value = self.box.answered()
+        if value is None:
+            return False
+        if value == "":
+            self.box.forget()
+        else:
+            self.taken.emit(value, along, how or "")
+        return True
+
+    def _sound(self, box: ReadingBox) -> bool:
+        try:
+            box.answer()
+        except AnswerError:
+            return False
+        return True
+
+
+def _look(widget: QWidget, name: str) -> None:
+    if widget.property("look") != name:
+        widget.setProperty("look", name)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
