@@ -1,8 +1,8 @@
 """Readings of a room adjusted by least squares, and what they say of each other.
 
-Observations are distances, angles and three-sides checks between points known by their index. The
-drawn points are the start: where readings do not determine something, the shortest step from the
-drawing is taken, so that the drawn shape is kept.
+Observations (geometry/observations.py) are between points known by their index. The drawn points are
+the start: where readings do not determine something, the shortest step from the drawing is taken,
+so that the drawn shape is kept.
 
 Standard deviations are used as given. The formulas are those of the adjustment of indirect
 observations (Gauss-Markov model): residuals v = A x - l, cofactors Q = N^-1, redundancy numbers
@@ -18,14 +18,10 @@ import numpy as np
 from geometry.least_squares import Array, cofactors, shortest_step
 from geometry.linearizing import Network, Ways, as_points, as_ways
 from geometry.observations import (
-    Across,
-    Along,
     Angle,
     Distance,
     Observation,
-    Offset,
     RoomError,
-    across_deviation,
     check_observations,
     deviation,
 )
@@ -34,17 +30,13 @@ from geometry.tolerances import CONVERGED_IN, REDUNDANT, SAME_POINT_IN
 
 __all__ = [
     "CRITICAL",
-    "Across",
     "Adjustment",
-    "Along",
     "Angle",
     "Distance",
     "Ellipse",
     "Misreadings",
     "Observation",
-    "Offset",
     "RoomError",
-    "across_deviation",
     "adjusted",
     "misreadings",
 ]
