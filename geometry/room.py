@@ -1,8 +1,8 @@
 """Readings of a room adjusted by least squares, and what they say of each other.
 
-Observations (geometry/observations.py) are between points known by their index. The drawn points are
-the start: where readings do not determine something, the shortest step from the drawing is taken,
-so that the drawn shape is kept.
+Observations (geometry/observations.py) are between points known by their index. The drawn points
+are the start: where readings do not determine something, the shortest step from the drawing is
+taken, so that the drawn shape is kept.
 
 Standard deviations are used as given. The formulas are those of the adjustment of indirect
 observations (Gauss-Markov model): residuals v = A x - l, cofactors Q = N^-1, redundancy numbers
