@@ -137,22 +137,21 @@ def _today(
         for edge in (mirrored(outline) if down else outline).edges
     ]
     if worst is not None:
-        marks += _words(mirrored(live.base_outline) if down else live.base_outline, worst, style)
+        base = mirrored(live.base_outline) if down else live.base_outline
+        marks.append(_words(base, worst, style))
     return tuple(marks)
 
 
-def _words(outline: Outline, worst: Difference, style: LengthStyle) -> list[AnyMark]:
-    for edge, tag in zip(outline.edges, outline.tags, strict=True):
-        if (tag.ref, tag.part) == (worst.tag.ref, worst.tag.part):
-            angle = upright_angle(direction_at(edge, 0.5))
-            places = tuple(
-                Place(point_at(edge, along), angle_rad=angle, shift=(0.0, up))
-                for along in (0.5, 0.3, 0.7)
-                for up in (0.3, -0.3, 0.5, -0.5)
-            )
-            text = f"today's plan: {far_words(worst, style)}"
-            at = point_at(edge, 0.5)
-            return [
-                Words("quiet", None, text=text, at=at, height=0.11, places=places, optional=True)
-            ]
-    return []
+def _words(outline: Outline, worst: Difference, style: LengthStyle) -> Words:
+    """Return how far an edge lies off, beside it."""
+    pairs = zip(outline.edges, outline.tags, strict=True)
+    edge = next(edge for edge, tag in pairs if tag.ref == worst.tag.ref)
+    angle = upright_angle(direction_at(edge, 0.5))
+    places = tuple(
+        Place(point_at(edge, along), angle_rad=angle, shift=(0.0, up))
+        for along in (0.5, 0.3, 0.7)
+        for up in (0.3, -0.3, 0.5, -0.5)
+    )
+    text = f"today's plan: {far_words(worst, style)}"
+    at = point_at(edge, 0.5)
+    return Words("quiet", None, text=text, at=at, height=STATE_IN, places=places, optional=True)
