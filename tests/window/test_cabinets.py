@@ -38,6 +38,11 @@ def placed(desk: Desk) -> list[tuple[str, str, float, float, str]]:
     return [(c.use, c.wall, c.along, c.width, c.hook) for c in desk.job.cabinets]
 
 
+def shown(desk: Desk) -> int:
+    """How many cabinets are on the screen."""
+    return len(desk.session.shown_job.cabinets)
+
+
 def at_work(desk: Desk) -> str:
     return desk.bench.hand.tool
 
@@ -116,13 +121,13 @@ def test_the_whole_row_can_be_placed_by_keys_alone(room: Desk) -> None:
 def test_the_chosen_wall_is_taken_at_once_and_escape_leaves_step_by_step(room: Desk) -> None:
     room.session.choose(Subject("wall", "wall102"))
     room.bench.deeds.start_tool("cabinet")
-    assert len(room.session.shown_job.cabinets) == 1
+    assert shown(room) == 1
     room.key(Qt.Key.Key_Escape)
     assert at_work(room) == "cabinet"
-    assert len(room.session.shown_job.cabinets) == 0
+    assert shown(room) == 0
     room.key(Qt.Key.Key_Escape)
     assert at_work(room) == ""
-    assert len(room.job.cabinets) == 0
+    assert shown(room) == 0
 
 
 def furnish(desk: Desk, *typed: tuple[Use, float]) -> None:
