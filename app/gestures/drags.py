@@ -52,6 +52,7 @@ from shop.references import legs_of, run_of
 from shop.survey import room
 from shop.words import wall_words
 
+
 class DragOpening(Drag):
     """Moves an opening along its leg or in its island, or over to another top."""
 
