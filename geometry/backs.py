@@ -77,12 +77,17 @@ def _spots(surface: Chain, wall: WallLine, first: float, last: float) -> Iterato
 
 def met_square(chain: Chain, wall: WallLine, place: float) -> Point | None:
     """Return where the square out from a mark on the wall meets a chain, or None beside it."""
-    mark = wall_mark(wall, place)
-    square = Edge(mark, along(mark, into_room(wall), 1.0))
     for edge in chain:
         if along_of(wall, edge.start) <= place <= along_of(wall, edge.end):
-            return min(carrier_crossings(edge, square), key=lambda p: foot(edge, p).distance)
+            return _squared(edge, wall, place)
     return None
+
+
+def _squared(edge: Edge, wall: WallLine, place: float) -> Point:
+    """Return where the square out from a mark meets an edge, or its line or circle next to it."""
+    mark = wall_mark(wall, place)
+    square = Edge(mark, along(mark, into_room(wall), 1.0))
+    return min(carrier_crossings(edge, square), key=lambda p: foot(edge, p).distance)
 
 
 def scribed(surface: Chain, clearance_in: float) -> Chain | None:
@@ -101,18 +106,19 @@ def scribed(surface: Chain, clearance_in: float) -> Chain | None:
 def reaching(chain: Chain, wall: WallLine, place: float) -> tuple[Chain, Point]:
     """Return a chain that reaches a place along the wall, with its point square out from there.
 
-    Past its ends it runs on straight beside the wall's line.
+    Past its ends it runs on straight beside the wall's line; a stub of it is left out.
     """
     point = met_square(chain, wall, place)
     if point is not None:
         return chain, point
-    start, end = chain[0].start, chain[-1].end
-    way, before = wall_direction(wall), place < along_of(wall, start)
-    if before:
-        point = along(start, way, place - along_of(wall, start))
-        return (Edge(point, start), *chain), point
-    point = along(end, way, place - along_of(wall, end))
-    return (*chain, Edge(end, point)), point
+    before = place < along_of(wall, chain[0].start)
+    edge = chain[0] if before else chain[-1]
+    end = edge.start if before else edge.end
+    further = place - along_of(wall, end)
+    if abs(further) <= ABSORBED_IN:
+        return chain, _squared(edge, wall, place)
+    point = along(end, wall_direction(wall), further)
+    return ((Edge(point, end), *chain) if before else (*chain, Edge(end, point))), point
 
 
 def met(one: Chain, other: Chain, corner: Point) -> Point | None:

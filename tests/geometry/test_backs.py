@@ -107,6 +107,13 @@ def test_a_chain_runs_on_straight_beside_the_walls_line_past_its_ends() -> None:
     assert point == (125.0, 0.0)
 
 
+def test_an_arc_is_made_longer_by_what_would_be_a_stub() -> None:
+    chain, point = reaching(HOLLOW, WALL, 120.05)
+    assert chain == HOLLOW
+    assert point[0] == pytest.approx(120.05)
+    assert distance(point, center(HOLLOW[0])) == pytest.approx(radius(HOLLOW[0]))
+
+
 def test_chains_meet_where_they_touch_end_to_end() -> None:
     other = (Edge((120.0, 0.0), (150.0, -10.0)),)
     assert met(HOLLOW, other, (120.0, 0.0)) == (120.0, 0.0)
