@@ -115,6 +115,14 @@ def _deviations(job: Job) -> tuple[Question, ...]:
             least=FINEST_IN,
             most=COARSEST_IN,
         ),
+        asked_length(
+            "slab-sd",
+            "A slab comes out true to, ±",
+            job.limits.slab_sd,
+            lambda v: (edits.SetLimits(replace(job.limits, slab_sd=v)),),
+            least=FINEST_IN,
+            most=COARSEST_IN,
+        ),
         Question(
             "angle-sd",
             "An angle finder reads to, ±",

@@ -4,7 +4,9 @@ from pytestqt.qtbot import QtBot
 
 from app.look import DESK
 from shop.findings import findings
+from shop.fit_findings import of_alcoves
 from shop.remedies import remedies
+from tests.shop.alcove_rooms import alcove
 from tests.window.conftest import Desk
 
 
@@ -33,6 +35,18 @@ def test_a_remedy_is_one_press_and_its_finding_goes(corner_kitchen: Desk, qtbot:
     panel.remedies[finding][0].click()
     assert finding.title not in [f.title for f in findings(corner_kitchen.job)]
     assert len(corner_kitchen.session.history.past) == 1
+
+
+def test_a_remedy_of_two_edits_is_one_step(corner_kitchen: Desk, qtbot: QtBot) -> None:
+    corner_kitchen.session.open(alcove(0.0625), None, saved=True)
+    (finding,) = of_alcoves(corner_kitchen.job)
+    panel = corner_kitchen.bench.to_look_at
+    qtbot.waitUntil(lambda: finding in panel.remedies, timeout=5000)
+    panel.remedies[finding][0].click()
+    assert not list(of_alcoves(corner_kitchen.job))
+    assert len(corner_kitchen.session.history.past) == 1
+    corner_kitchen.session.undo()
+    assert corner_kitchen.job == alcove(0.0625)
 
 
 def test_the_header_counts_the_findings(corner_kitchen: Desk) -> None:
