@@ -152,6 +152,7 @@ def _gone_with(before: Job, edit: edits.Edit, after: Job) -> list[str]:
     its = "its " if _said(before, edit, after).startswith("remove ") else ""
     return [
         *(top_words(before, top) for top in tops),
+        *_counted("cabinet", [c.id for c in before.cabinets if c.id in gone]),
         *_counted("leg", legs),
         *(f"{its}{opening.name}" for opening in before.openings if opening.id in gone),
         *_counted("seam", [seam.id for seam in before.seams if seam.id in gone]),
