@@ -640,6 +640,7 @@ def grown(box: tuple[float, float, float, float], by: float) -> tuple[float, flo
     return (box[0] - by, box[1] - by, box[2] + by, box[3] + by)
 
 
+@lru_cache(maxsize=32)
 def up_box(job: Job) -> tuple[float, float, float, float]:
     """Return the box of everything that the face-up plan shows."""
     corners = [corner.point for corner in room(job).corners]

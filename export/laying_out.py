@@ -111,15 +111,11 @@ class _Taken:
     def __init__(self) -> None:
         self._boxes: list[Box] = []
         self._subjects: list[Subject | None] = []
-        self._bounds = np.empty((4, 64))
+        self._bounds = np.empty((4, 0))
+        self._known = 0
 
     def add(self, box: Box, subject: Subject | None = None) -> None:
         """Take a box; a subject may lie in boxes of its own."""
-        count = len(self._boxes)
-        if count == self._bounds.shape[1]:
-            self._bounds = np.concatenate((self._bounds, np.empty_like(self._bounds)), axis=1)
-        x0, y0, x1, y1 = box.bounds
-        self._bounds[:, count] = (-x0, -y0, x1, y1)
         self._boxes.append(box)
         self._subjects.append(subject)
 
@@ -143,9 +139,20 @@ class _Taken:
                 for i, ((west, south, east, north), _, _, _) in enumerate(self._boxes)
                 if west < x1 and x0 < east and south < y1 and y0 < north
             ]
+        if count > self._known:
+            self._note_bounds()
         beyond = self._bounds[:, :count] > ((-x1,), (-y1,), (x0,), (y0,))
         near: list[int] = np.logical_and.reduce(beyond).nonzero()[0].tolist()
         return near
+
+    def _note_bounds(self) -> None:
+        """Put the bounds of the boxes that are new since into the array, with room for more."""
+        count = len(self._boxes)
+        if count > self._bounds.shape[1]:
+            self._bounds = np.concatenate((self._bounds, np.empty((4, count))), axis=1)
+        new = [(-x0, -y0, x1, y1) for (x0, y0, x1, y1), _, _, _ in self._boxes[self._known :]]
+        self._bounds[:, self._known : count] = np.transpose(new)
+        self._known = count
 
 
 def upright_angle(direction: Point) -> float:

@@ -198,10 +198,11 @@ def _tagged(outline: Outline, tags: tuple[Tag, ...]) -> Outline:
 
 def _stretch(line: Edge, edge: Edge) -> tuple[float, float]:
     """Return where an edge begins and ends, measured along a seam's line from its start."""
-    way = minus(line.end, line.start)
+    (x, y), way = line.start, minus(line.end, line.start)
     size = dot(way, way) ** 0.5
-    a = dot(minus(edge.start, line.start), way) / size
-    b = dot(minus(edge.end, line.start), way) / size
+    (x0, y0), (x1, y1), _ = edge
+    a = ((x0 - x) * way[0] + (y0 - y) * way[1]) / size
+    b = ((x1 - x) * way[0] + (y1 - y) * way[1]) / size
     return (a, b) if a <= b else (b, a)
 
 

@@ -173,13 +173,12 @@ def _single(sides: Sequence[Side], a: _End, b: _End, limit_in: float) -> Stretch
 def _touch(one: Stretch, other: Stretch) -> bool:
     """Tell whether an end of one stretch is an end of the other."""
     slack = wander(distance(*one.narrowest))
-    for a, b in _ends_of(one):
-        for p, q in _ends_of(other):
-            if distance(a, p) <= slack and distance(b, q) <= slack:
-                return True
-            if distance(a, q) <= slack and distance(b, p) <= slack:
-                return True
-    return False
+    return any(
+        abs(a[0] - p[0]) <= slack and distance(a, p) <= slack and distance(b, q) <= slack
+        for a, b in _ends_of(one)
+        for line in _ends_of(other)
+        for p, q in (line, line[::-1])
+    )
 
 
 def _ends_of(stretch: Stretch) -> tuple[Line, ...]:

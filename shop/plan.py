@@ -31,7 +31,7 @@ from geometry.seams import Seam, SeamPath, seam_path
 from geometry.splitting import Face, Split, named, split
 from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
-from shop.job import Job, Room
+from shop.job import Job, PieceName, Room
 from shop.lettering import free_letter
 from shop.molds import Mold
 from shop.moldwords import MoldWords
@@ -334,7 +334,8 @@ def live_pieces(job: Job) -> tuple[Live, ...]:
     """
     found: list[Live] = []
     faces = shapes(job).faces
-    lettered = [(top, named(top_faces, rows_of(job, top)), top_faces) for top, top_faces in faces]
+    rows = _rows_by_top(job.piece_names)
+    lettered = [(top, _named(top_faces, rows.get(top, ())), top_faces) for top, top_faces in faces]
     used = [name for _, names, _ in lettered for name in names if name is not None]
     used += [slab.piece for slab in job.slabs]
     for top, names, top_faces in lettered:
@@ -377,11 +378,24 @@ def _piece(
 
 def rows_of(job: Job, top: Id) -> tuple[tuple[str, dict[Id, str]], ...]:
     """Return the naming rows of a top as geometry/splitting.py takes them."""
-    return tuple(
-        (row.name, {side.seam: side.side for side in row.sides})
-        for row in job.piece_names
-        if row.top == top
-    )
+    return _plain(_rows_by_top(job.piece_names).get(top, ()))
+
+
+def _plain(rows: tuple[PieceName, ...]) -> tuple[tuple[str, dict[Id, str]], ...]:
+    return tuple((row.name, {side.seam: side.side for side in row.sides}) for row in rows)
+
+
+@lru_cache(maxsize=32)
+def _rows_by_top(rows: tuple[PieceName, ...]) -> dict[Id, tuple[PieceName, ...]]:
+    found: dict[Id, tuple[PieceName, ...]] = {}
+    for row in rows:
+        found[row.top] = (*found.get(row.top, ()), row)
+    return found
+
+
+@lru_cache(maxsize=1024)
+def _named(faces: tuple[Face, ...], rows: tuple[PieceName, ...]) -> tuple[str | None, ...]:
+    return named(faces, _plain(rows))
 
 
 def molds(job: Job) -> tuple[Mold, ...]:

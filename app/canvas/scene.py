@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QGraphicsScene
 from app.canvas.items import MarkItem
 from app.canvas.showing import Shown
 from app.look import Palette
-from export.marks import AnyMark, Role, Spot, Words
+from export.marks import AnyMark, Line, Role, Spot, Words
 from geometry.picking import Subject
 from geometry.points import Point
 
@@ -118,14 +118,21 @@ class MarkScene(QGraphicsScene):
 
     def show_overlay(self, marks: Iterable[AnyMark]) -> None:
         """Show what a gesture draws, above everything; never picked, never exported."""
-        for item in self._overlay:
-            self.removeItem(item.graphics)
+        before: list[MarkItem | None] = [*self._overlay]
         self._overlay = []
         for order, mark in enumerate(marks):
-            item = MarkItem(mark, self._palette, self._dots)
-            item.lift(OVERLAY_Z + order)
-            self.addItem(item.graphics)
+            item = before[order] if order < len(before) else None
+            if item is not None and isinstance(mark, Line | Words) and _alike(item, mark):
+                before[order] = None
+                item.shape(mark, self._palette, self._dots)
+            else:
+                item = MarkItem(mark, self._palette, self._dots)
+                item.lift(OVERLAY_Z + order)
+                self.addItem(item.graphics)
             self._overlay.append(item)
+        for item in before:
+            if item is not None:
+                self.removeItem(item.graphics)
 
     def set_cross(self, point: Point | None) -> None:
         """Put the crosshair at a point of this side, or take it away."""
@@ -142,7 +149,8 @@ class MarkScene(QGraphicsScene):
                 self._style(item)
 
     def restyle(self, palette: Palette, dots: float) -> None:
-        """Use other colors and another size of paper on the screen."""
+        """Use other colors and another size of paper on the screen; the overlay goes."""
+        self.show_overlay(())
         self._palette = palette
         resized, self._dots = dots != self._dots, dots
         self._cross.style(palette, hovered=False, chosen=False)

@@ -1,9 +1,14 @@
 from msgspec.structs import replace
-from PySide6.QtWidgets import QApplication, QGraphicsPathItem, QGraphicsSimpleTextItem
+from PySide6.QtWidgets import (
+    QApplication,
+    QGraphicsItem,
+    QGraphicsPathItem,
+    QGraphicsSimpleTextItem,
+)
 
 from app.canvas.mirroring import mirrored_mark
-from app.canvas.scene import MarkScene
-from app.look import DARK, LIGHT
+from app.canvas.scene import OVERLAY_Z, MarkScene
+from app.look import DARK, LIGHT, ROLE_LOOKS, color
 from export.marks import AnyMark, Dimension, Line, Region, Spot, Words
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, area
@@ -102,6 +107,32 @@ def test_the_overlay_is_no_part_of_the_drawing(dressed: QApplication) -> None:
     assert scene.overlay == MARKS[1:2]
     scene.show_overlay(())
     assert scene.overlay == ()
+
+
+def test_the_overlay_follows_a_gesture_in_the_colors_of_the_window(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    start, end = (0.0, 0.0), (9.0, 0.0)
+    guide = Line("dimension", points=(start, end), bulges=(0.0,))
+    words = Words("words", text="9", at=(4.0, 1.0))
+    scene.show_overlay((guide, words, *MARKS[3:]))
+    moved = replace(guide, points=(start, (0.0, 9.0)))
+    scene.show_overlay((moved, replace(words, text="12")))
+    (line,) = (item for item in overlaid(scene) if isinstance(item, QGraphicsPathItem))
+    (text,) = (item for item in overlaid(scene) if isinstance(item, QGraphicsSimpleTextItem))
+    assert line.path().boundingRect().height() == 9.0
+    assert text.text() == "12"
+
+    scene.restyle(DARK, 100.0)
+    assert not overlaid(scene)
+    scene.show_overlay((moved,))
+    (line,) = (item for item in overlaid(scene) if isinstance(item, QGraphicsPathItem))
+    stroke = ROLE_LOOKS["dimension"].stroke
+    assert stroke is not None
+    assert line.pen().color().name() == color(DARK, stroke.color).lower()
+
+
+def overlaid(scene: MarkScene) -> list[QGraphicsItem]:
+    return [item for item in scene.items() if OVERLAY_Z <= item.zValue() < 2.0 * OVERLAY_Z]
 
 
 def test_a_mark_mirrored_twice_is_itself() -> None:
