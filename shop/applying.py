@@ -21,7 +21,6 @@ from shop.references import (
     with_end,
     without_leg,
 )
-from shop.rehanging import with_cabinets_rehung, with_hooks_turned
 from shop.rewalling import with_corner_removed, with_islands_put_down, with_wall_split
 
 
@@ -186,12 +185,12 @@ def _(edit: edits.MoveCorner, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.SplitWall, job: Job) -> Job:
-    return with_cabinets_rehung(job, with_wall_split(job, edit))
+    return with_wall_split(job, edit)
 
 
 @_applied.register
 def _(edit: edits.RemoveCorner, job: Job) -> Job:
-    return with_cabinets_rehung(job, with_corner_removed(job, edit.corner))
+    return with_corner_removed(job, edit.corner)
 
 
 @_applied.register
@@ -222,7 +221,14 @@ def _(edit: edits.TurnWalls, job: Job) -> Job:
         else wall
         for wall in walls
     )
-    kept = with_hooks_turned(replace(job, room=replace(job.room, walls=turned)), chain)
+    # Left is right from the other side: the tape hooks at the corner where it did.
+    cabinets = tuple(
+        replace(cabinet, hook="left" if cabinet.hook == "right" else "right")
+        if cabinet.wall in chain
+        else cabinet
+        for cabinet in job.cabinets
+    )
+    kept = replace(job, room=replace(job.room, walls=turned), cabinets=cabinets)
     for run in job.runs:
         if any(leg.wall in chain for leg in run.legs):
             kept = replace(kept, runs=tuple(r for r in kept.runs if r is not run))
