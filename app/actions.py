@@ -97,6 +97,14 @@ ACTIONS: tuple[Action, ...] = (
     Action("write", "Write shop files ...", "Job", "write_shop_files", "Ctrl+E", gap_before=True),
     Action("preview", "Look at the plot ...", "Job", "preview_plot", "Ctrl+Shift+P"),
     Action("print", "Print full size ...", "Job", "print_plot", "Ctrl+P"),
+    Action(
+        "measuring-sheet",
+        "Measuring sheet ...",
+        "Job",
+        "preview_measuring_sheet",
+        "Ctrl+R",
+        enabled=_walls,
+    ),
     Action("quit", "Quit", "Job", "close", "Ctrl+Q", gap_before=True),
     Action(
         "undo",

@@ -227,6 +227,10 @@ class Deeds:
         """Look at the full-size plot before it is printed."""
         self.files.preview_plot()
 
+    def preview_measuring_sheet(self) -> None:
+        """Look at the measuring sheet, and print it to be taken along."""
+        self.files.preview_measuring_sheet()
+
     def print_plot(self) -> None:
         """Print the full-size plot."""
         self.files.print_plot()

@@ -325,6 +325,12 @@ class Files(QObject):
 
         preview(self._session.job, self.bench.window, today(), self._correction.next)
 
+    def preview_measuring_sheet(self) -> None:
+        """Show the measuring sheet in the system's preview, to be printed and taken along."""
+        from app.printing import preview_measuring_sheet
+
+        preview_measuring_sheet(self._session.job, self.bench.window, today())
+
     def print_plot(self) -> None:
         """Print the full-size plot through the system's dialog."""
         from app.printing import asked_printer

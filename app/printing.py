@@ -10,6 +10,7 @@ from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo, QPrintP
 from PySide6.QtWidgets import QDialog, QWidget
 
 from export.fullsize import face_down_plots
+from export.measuring_sheet import measuring_sheet
 from export.pages import A4, LETTER, Page
 from export.paint import page_layout, paint_page
 from export.rolls import roll_pages
@@ -164,6 +165,20 @@ def preview(job: Job, parent: QWidget, today: date, scale: Scale) -> None:
     dialog.paintRequested.connect(lambda to: paint_fitting(job, today, scale, to))
     dialog.resize(1000, 700)
     dialog.exec()
+
+
+def preview_measuring_sheet(job: Job, parent: QWidget, today: date) -> None:
+    """Show the measuring sheet in the system's preview, from which it is printed."""
+    dialog = QPrintPreviewDialog(_new_printer(job), parent)
+    dialog.setWindowTitle("Measuring sheet")
+    dialog.paintRequested.connect(lambda to: paint_measuring_sheet(job, today, to))
+    dialog.resize(1000, 700)
+    dialog.exec()
+
+
+def paint_measuring_sheet(job: Job, today: date, printer: QPrinter) -> None:
+    """Paint the measuring sheet on a printer."""
+    paint(measuring_sheet(job, stamped(job, today)), printer)
 
 
 def paint_fitting(job: Job, today: date, scale: Scale, printer: QPrinter) -> None:

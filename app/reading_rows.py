@@ -10,6 +10,7 @@ from geometry.naming import Id
 from shop.certainty import good_enough
 from shop.job import Job
 from shop.next_reading import Next, marked, rounded_up
+from shop.profiles import profiles
 from shop.readings import (
     AngleReading,
     FaceReading,
@@ -73,7 +74,7 @@ def key_of(reading: Reading) -> str:
 def reading_rows(job: Job, wanted: Reading | None = None) -> tuple[ReadingRow, ...]:
     """Return the rows of a job in the order of a walk; wanted is one more that is to be taken."""
     plan = room(job)
-    plans = {one.reading.id: one for one in plan.readings}
+    plans = {one.reading.id: one for one in plan.readings} | _of_surfaces(job)
     asked = [(one.reading, one.known) for one in walking_order(job)]
     if wanted is not None:
         _add(asked, wanted)
@@ -86,6 +87,24 @@ def reading_rows(job: Job, wanted: Reading | None = None) -> tuple[ReadingRow, .
             key = f"{key} #{seen[key]}"
         rows.append(_row(job, key, reading, plans.get(reading.id) if known else None, plan, known))
     return tuple(rows)
+
+
+def _of_surfaces(job: Job) -> dict[Id, ReadingPlan]:
+    """Return what is known of the readings that say how walls bow, by their id."""
+    readings = {reading.id: reading for reading in job.room.readings}
+    return {
+        one.reading: ReadingPlan(
+            readings[one.reading],
+            readings[one.reading].value + one.residual,
+            one.residual,
+            one.standardized,
+            one.redundancy,
+            one.suspect,
+        )
+        for profile in profiles(job)
+        for one in profile.readings
+        if one.reading in readings
+    }
 
 
 def _add(asked: list[tuple[Reading, bool]], wanted: Reading) -> None:

@@ -41,7 +41,7 @@ CLOSES_WITHIN_IN = 6.0
 
 LEVEL: Point = (1.0, 0.0)
 
-HINT = "Click, or aim with an arrow and type. Enter ends the walls."
+HINT = "Click, or aim and type. Enter ends the walls."
 
 
 class _Put(NamedTuple):

@@ -303,10 +303,11 @@ class EntryLine(QFrame):
         return box
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Remember which box is at hand, and pick out its text."""
+        """Remember which box is at hand, and pick out its text unless it is half typed."""
         if event.type() == QEvent.Type.FocusIn and isinstance(watched, AnswerBox):
             self._current = watched
-            watched.selectAll()
+            if not watched.isModified():
+                watched.selectAll()
             self._tell()
         return super().eventFilter(watched, event)
 

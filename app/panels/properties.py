@@ -180,6 +180,7 @@ class Properties(QFrame):
         for row, fact in enumerate(facts, 2 * len(questions)):
             name = QLabel(fact.label)
             name.setProperty("look", "quiet")
+            name.setWordWrap(True)
             value = QLabel(fact.value)
             value.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             value.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)

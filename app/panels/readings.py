@@ -112,6 +112,9 @@ class Readings(QFrame):
         self.standing.setTextFormat(Qt.TextFormat.PlainText)
         self.standing.setAccessibleName("How well the room is known")
         inside.addWidget(self.standing)
+        self.to_tape = QLabel("To tape next")
+        self.to_tape.setProperty("look", "value")
+        inside.addWidget(self.to_tape)
         self._nexts = QVBoxLayout()
         self._nexts.setSpacing(4)
         inside.addLayout(self._nexts)
@@ -123,7 +126,7 @@ class Readings(QFrame):
         self._inner.installEventFilter(self)
         self.lines: dict[str, ReadingLine] = {}
         self.nexts: list[NextRow] = []
-        self._told: tuple[NextTold, ...] = ()
+        self._told: tuple[NextTold, ...] | None = None
         self._keys: tuple[str, ...] = ()
 
     # --- Showing -------------------------------------------------------------------------------
@@ -156,6 +159,7 @@ class Readings(QFrame):
             row.clicked.connect(lambda _=False, it=one.reading: self.next_asked.emit(it))
             self._nexts.addWidget(row)
             self.nexts.append(row)
+        self.to_tape.setVisible(bool(told))
 
     def show_standing(self, words: str, *, wrong: bool) -> None:
         """Say how well the room is known, or what is wrong with the readings."""
@@ -247,7 +251,8 @@ class Readings(QFrame):
         """Keep the row that is typed in sight, and ask for another height when one is wanted."""
         if event.type() == QEvent.Type.FocusIn and isinstance(watched, ReadingBox):
             QTimer.singleShot(0, watched, self._bring_into_sight)
-            watched.selectAll()
+            if not watched.isModified():
+                watched.selectAll()
         elif watched is self._inner and event.type() == QEvent.Type.LayoutRequest:
             self.resized.emit()
         return super().eventFilter(watched, event)

@@ -196,7 +196,7 @@ def wall_described(job: Job, wall: Id) -> Described:
     if known is not None:
         plan = next((r for r in survey.readings if r.reading.id == known.id), None)
         if plan is not None:
-            facts.append(Fact("Moved by the other readings", written(plan.residual, style)))
+            facts.append(Fact("Moved by the others", written(plan.residual, style)))
             facts.append(
                 Fact("Checked by others", "yes" if plan.standardized is not None else "no")
             )

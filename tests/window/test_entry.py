@@ -1,9 +1,11 @@
 """The entry line: boxes, read-back, preview while typing, the number pad alone."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QFocusEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from geometry.openings import AlongLeg
 from geometry.picking import Subject
@@ -159,3 +161,35 @@ def test_after_naming_a_job_the_keys_are_the_drawings(galley: Desk) -> None:
     assert focused() is galley.bench.canvas.up
     galley.key(Qt.Key.Key_W)
     assert galley.bench.hand.tool == "walls"
+
+
+def test_digits_half_typed_stay_when_the_window_is_left_and_comes_back(at_sink: Desk) -> None:
+    at_sink.type("12")
+    box = focused()
+    for kind in (QEvent.Type.FocusOut, QEvent.Type.FocusIn):
+        event = QFocusEvent(kind, Qt.FocusReason.ActiveWindowFocusReason)
+        QApplication.sendEvent(box, event)
+    at_sink.type("1/2")
+    assert box is at_sink.bench.entry.boxes[0]
+    assert at_sink.bench.entry.boxes[0].text() == "121/2"
+
+
+def test_digits_typed_for_a_wall_outlast_all_that_follows_in_its_own_time(
+    corner_kitchen: Desk, qtbot: QtBot
+) -> None:
+    corner_kitchen.session.go_to("Room")
+    corner_kitchen.session.choose(Subject("wall", corner_kitchen.job.room.walls[0].id))
+    corner_kitchen.bench.entry.focus_first()
+    corner_kitchen.type("120")
+    corner_kitchen.key(Qt.Key.Key_Return)
+    corner_kitchen.session.choose(Subject("wall", corner_kitchen.job.room.walls[1].id))
+    corner_kitchen.bench.entry.focus_first()
+    box = corner_kitchen.bench.entry.boxes[0]
+    for text in "14":
+        corner_kitchen.type(text)
+        corner_kitchen.move((30.0, 20.0))
+        corner_kitchen.bench.show_consequences()
+        qtbot.wait(200)
+    assert box is corner_kitchen.bench.entry.boxes[0]
+    assert box.text() == "14"
+    assert focused() is box

@@ -11,10 +11,12 @@ from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrintPreviewDialog
 from PySide6.QtWidgets import QApplication, QDialog, QLabel
 
 from app import printing
-from app.actions import keyboard_sheet
+from app.actions import ACTIONS, keyboard_sheet
 from app.panels.keys import KeySheet
 from app.printing import Paper, paint, paint_fitting, paper_of, plot_pages, plot_tiles, too_large
+from export.measuring_sheet import measuring_sheet
 from export.pages import A4, LETTER
+from export.stamp import stamped
 from geometry.edges import length
 from shop.plan import pieces
 from tests.window.conftest import Desk, sample
@@ -171,6 +173,23 @@ def test_look_at_the_plot_opens_the_systems_preview(
     )
     galley.bench.deeds.preview_plot()
     assert seen == ["The plot at full size"]
+
+
+def test_the_measuring_sheet_is_looked_at_and_painted_page_by_page(
+    galley: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "sheet.pdf"
+    seen = []
+
+    def look(dialog: QPrintPreviewDialog) -> None:
+        seen.append(dialog.windowTitle())
+        dialog.paintRequested.emit(printer_to(path))
+
+    monkeypatch.setattr(QPrintPreviewDialog, "exec", look)
+    action = next(a for a in ACTIONS if a.id == "measuring-sheet")
+    galley.bench.deeds.call(action)
+    assert seen == ["Measuring sheet"]
+    assert len(read_back(path)) == len(measuring_sheet(galley.job, stamped(galley.job, DAY)))
 
 
 @pytest.mark.qt_log_ignore("QPainter::begin")
