@@ -3,6 +3,7 @@
 from geometry.naming import Id
 from shop import edits
 from shop.job import Job
+from shop.readings import Reading
 from shop.references import ids_of, run_of
 from shop.words import (
     corner_words,
@@ -41,9 +42,9 @@ def _of_room(before: Job, edit: edits.Edit, after: Job) -> str | None:
         case edits.MoveCorner():
             return f"move {corner_words(before, edit.corner)}"
         case edits.RemoveCorner():
-            return f"remove {corner_words(before, edit.corner)}"
+            return f"remove {corner_words(before, edit.corner)}{_kept(before, after)}"
         case edits.SplitWall():
-            return f"add {corner_words(after, edit.corner.id)}"
+            return f"add {corner_words(after, edit.corner.id)}{_kept(before, after)}"
         case edits.RemoveWall():
             return f"remove {wall_words(before, edit.wall)}"
         case edits.TurnWalls():
@@ -51,12 +52,36 @@ def _of_room(before: Job, edit: edits.Edit, after: Job) -> str | None:
         case edits.AddReading():
             return f"read {reading_words(before, edit.reading)}"
         case edits.SetReading():
-            return f"change {reading_words(before, edit.reading)}"
+            return _retaken(before, edit.reading)
         case edits.RemoveReading():
             struck = (r for r in before.room.readings if r.id == edit.reading)
             return f"strike {listed(reading_words(before, reading) for reading in struck)}"
         case _:
             return None
+
+
+def _kept(before: Job, after: Job) -> str:
+    """Return what a wall's tape is now, or a diagonal's: 'keep wall 1 to 2 as diagonal 1 to 2'."""
+    now = {reading.id: reading for reading in after.room.readings}
+    turned = (
+        f"{reading_words(before, old)} as {reading_words(after, now[old.id])}"
+        for old in before.room.readings
+        if old.id in now and type(old) is not type(now[old.id])
+    )
+    words = listed(turned)
+    return f", keep {words}" if words else ""
+
+
+def _retaken(before: Job, reading: Reading) -> str:
+    """Return what is done to a reading: it is struck, restored, taken again, averaged, changed."""
+    name = reading_words(before, reading)
+    old = next((r for r in before.room.readings if r.id == reading.id), reading)
+    if reading.struck != old.struck and reading.earlier == old.earlier:
+        return f"{'strike' if reading.struck else 'restore'} {name}"
+    if reading.earlier != old.earlier and reading.earlier:
+        averaged = reading.earlier[-1].then == "averaged"
+        return f"average {name}" if averaged else f"take {name} again"
+    return f"change {name}"
 
 
 def _of_counters(before: Job, edit: edits.Edit, after: Job) -> str | None:

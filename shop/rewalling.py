@@ -10,16 +10,20 @@ from typing import NamedTuple, TypeAlias, TypeVar
 from msgspec.structs import replace
 
 from geometry.counters import FromWalls, Leg, OnBoard, Run, RunEnd, SquareEnd
-from geometry.frames import IslandFrame, WallLine, along_of
+from geometry.frames import IslandFrame, WallLine, along_of, into_room
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
-from geometry.points import distance
+from geometry.points import distance, dot, minus
 from geometry.seams import SeamAtCorner, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan, survey
 from shop.edits import SplitWall
 from shop.job import EdgeChoice, Job, PastChoice, Wall
 from shop.references import Side, with_end
+from shop.rereading import Joined, Parted, with_readings_joined, with_readings_parted
+
+IN_LINE_IN = 0.0625
+"""A corner so near to the line through its neighbors lies on it: a tape shows no more."""
 
 Measured = TypeVar("Measured", AlongLeg, SeamOnLeg)
 
@@ -59,11 +63,20 @@ def with_wall_split(job: Job, edit: SplitWall) -> Job:
             job.room,
             corners=(*job.room.corners, edit.corner),
             walls=tuple(walls),
-            readings=tuple(r for r in job.room.readings if getattr(r, "wall", None) != edit.wall),
         ),
     )
     left, right = (first, second) if old.room_on == "right" else (second, first)
     mark = _mark(line, (edit.corner.x, edit.corner.y))
+    parted = Parted(
+        old.id,
+        (old.start, old.end),
+        distance(line.left, line.right),
+        mark,
+        left.id,
+        right.id,
+        {found.id: _mark(line, found.point) for found in survey.room(job).marks},
+    )
+    changed = with_readings_parted(changed, parted)
     for run in job.runs:
         for leg in run.legs:
             if leg.wall == edit.wall:
@@ -232,9 +245,24 @@ def _joined(job: Job, one: Wall, other: Wall) -> Job:
         for wall in job.room.walls
         if wall is not other
     )
-    gone = {one.id, other.id}
-    readings = tuple(r for r in job.room.readings if getattr(r, "wall", None) not in gone)
-    return replace(job, room=replace(job.room, walls=walls, readings=readings))
+    joined = Joined(
+        left.id,
+        right.id,
+        lengths[left.id],
+        lengths[right.id],
+        one.id,
+        (one.start, other.end),
+        _are_straight(lines.wall(left.id), lines.wall(right.id)),
+    )
+    return with_readings_joined(replace(job, room=replace(job.room, walls=walls)), joined)
+
+
+def _are_straight(left: WallLine, right: WallLine) -> bool:
+    """Tell whether two walls that meet lie in one line, as well as a tape tells."""
+    whole = WallLine(left.id, left.left, right.right)
+    if distance(whole.left, whole.right) <= SAME_POINT_IN:
+        return False
+    return abs(dot(minus(left.right, whole.left), into_room(whole))) <= IN_LINE_IN
 
 
 def _run_joined(

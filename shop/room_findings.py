@@ -51,7 +51,7 @@ def of_room(job: Job) -> Iterator[Finding]:
 def strikings(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]]:
     """Give the readings of a finding struck, each by itself, in words and as an edit."""
     readings = {reading.id: reading for reading in job.room.readings}
-    for subject in finding.about[:MOST_STRUCK]:
+    for subject in finding.about[:MOST_STRUCK] if finding.about[0].kind == "reading" else ():
         reading = readings[subject.id]
         yield f"Strike {reading_words(job, reading)}", edits.SetReading(struck(reading))
 
@@ -59,7 +59,7 @@ def strikings(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]]:
 def _about_readings(job: Job, readings: tuple[Id, ...]) -> tuple[tuple[Subject, ...], Point | None]:
     """Return readings as subjects, and where the first of them is."""
     about = tuple(Subject("reading", reading) for reading in readings)
-    return about, place_of(job, about[0]) if about else None
+    return about, place_of(job, about[0])
 
 
 def _contradiction(job: Job, one: Contradicting, *, blocking: bool) -> Finding:
@@ -71,7 +71,11 @@ def _unfit(job: Job, problem: str, blamed: tuple[Id, ...]) -> Finding:
     names = listed(reading_words(job, r) for r in job.room.readings if r.id in blamed)
     text = f"{problem} It is about {names}." if names else problem
     title = "The readings contradict the room"
-    return Finding(CONTRADICTS, True, title, text, *_about_readings(job, blamed))
+    if blamed:
+        return Finding(CONTRADICTS, True, title, text, *_about_readings(job, blamed))
+    # Where no reading is to blame, it is the wall from which the room is measured.
+    wall = Subject("wall", job.room.walls[0].id)
+    return Finding(CONTRADICTS, True, title, text, (wall,), place_of(job, wall))
 
 
 def _loose(job: Job, corners: tuple[Id, ...]) -> Finding:

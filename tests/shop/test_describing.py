@@ -14,6 +14,7 @@ from shop.job import (
     MoldChoices,
 )
 from shop.readings import WallReading
+from shop.retaking import averaged, restored, retaped, struck
 from tests.shop.kitchens import (
     LEFT,
     after,
@@ -71,7 +72,7 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         ),
         (
             edits.SplitWall("wall102", Corner("corner9", 9, 75.0, 0.0), "wall9"),
-            "add corner 9, and remove a reading",
+            "add corner 9, keep wall 2 to 3 as diagonal 2 to 3",
         ),
         (edits.MoveCorner("corner1", 0.0, -100.0), "move corner 1"),
         (edits.MoveOpening("opening400", sink("leg202", 95.0).at), "move sink"),
@@ -79,6 +80,10 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.AddOpening(faucet("leg202", 90.0)), "add faucet"),
         (edits.AddReading(replace(READING, id="reading601")), "read wall 2 to 3"),
         (edits.SetReading(replace(READING, value=151.0)), "change wall 2 to 3"),
+        (edits.SetReading(replace(READING, id="reading9")), "change wall 2 to 3"),
+        (edits.SetReading(struck(READING)), "strike wall 2 to 3"),
+        (edits.SetReading(retaped(READING, 151.0)), "take wall 2 to 3 again"),
+        (edits.SetReading(averaged(READING, 151.0)), "average wall 2 to 3"),
         (edits.SetLeg(replace(FULL.runs[0].legs[0], overhang=1.0)), "change leg 1"),
         (edits.SetRunEnd("run200", "left", SquareEnd(5.0)), "change the left end"),
         (edits.FinishEdge(FRONT, "square"), "finish the front, wall 1 to 2"),
@@ -102,6 +107,15 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
 )
 def test_an_edit_is_said_in_words_with_what_goes_along(edit: edits.Edit, words: str) -> None:
     assert said(FULL, edit) == words
+
+
+def test_a_reading_that_is_restored_and_a_wall_that_is_whole_again_are_said() -> None:
+    job = after(FULL, edits.SetReading(struck(READING)))
+    assert said(job, edits.SetReading(restored(READING))) == "restore wall 2 to 3"
+    parted = after(FULL, edits.SplitWall("wall102", Corner("corner9", 9, 75.0, 0.0), "wall9"))
+    assert said(parted, edits.RemoveCorner("corner9")).startswith(
+        "remove corner 9, keep diagonal 2 to 3 as wall 2 to 3"
+    )
 
 
 def test_counters_are_said_by_their_walls() -> None:

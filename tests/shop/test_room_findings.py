@@ -12,7 +12,7 @@ from shop.places import place_of
 from shop.readings import StationReading, TieReading
 from shop.remedies import remedies
 from shop.retaking import averaged
-from tests.shop.kitchens import after, straight, walls
+from tests.shop.kitchens import after, angle, straight, walls
 from tests.shop.rooms import (
     ACROSS,
     AT_LEFT,
@@ -138,8 +138,9 @@ def test_a_problem_that_no_reading_contradicts_is_said_as_it_is() -> None:
     bare = after(corner(OTHER), edits.MoveCorner("corner2", 0.0, -120.0))
     found = only(bare, "room-contradicts")
     assert found.blocking
-    assert found.about == ()
-    assert found.at is None
+    assert found.about == (Subject("wall", "wall101"),)
+    assert found.at == (0.0, -120.0)
+    assert remedies(bare, found) == ()
     named = after(corner(ONE, OTHER, SQUARE), edits.MoveCorner("corner2", 0.0, -120.0))
     assert only(named, "room-contradicts").blocking
 
