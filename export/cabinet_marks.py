@@ -14,7 +14,7 @@ from shop.job import Job
 DOOR_GAP_IN = 0.25
 """Doors are drawn so far apart."""
 
-WORDS_HIGH_IN = 0.11
+WORDS_HIGH_IN = 0.1
 
 BESIDE_WORDS_IN = 1.0
 """So much of a cabinet's width and depth is kept from its words."""

@@ -28,7 +28,7 @@ from shop.job import Job, fresh_id
 from shop.readings import FaceReading, StationReading
 from shop.references import Side, neighbor_wall
 from shop.survey import left_to_right, room
-from shop.words import corner_words, length_style, listed, wall_words
+from shop.words import corner_words, length_style, wall_words
 
 SIDES: tuple[Side, Side] = ("left", "right")
 
@@ -73,8 +73,11 @@ def proposed_runs(job: Job) -> tuple[Proposal, ...]:
 
 def proposal_words(proposals: tuple[Proposal, ...]) -> str:
     """Return all proposals as one sentence; nothing for none."""
-    said = listed(proposal.words for proposal in proposals)
-    return f"{said[0].upper()}{said[1:]}." if said else ""
+    said = [proposal.words for proposal in proposals]
+    if not said:
+        return ""
+    whole = ", and ".join((", ".join(said[:-1]), said[-1])) if said[1:] else said[0]
+    return f"{whole[0].upper()}{whole[1:]}."
 
 
 # --- Rows ---------------------------------------------------------------------------------------

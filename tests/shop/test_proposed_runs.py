@@ -75,7 +75,7 @@ def test_a_range_parts_a_top_and_leaves_its_gap_exactly() -> None:
     xs = [[x for x, _ in top.top.outline.vertices] for top in made]
     assert (max(xs[0]), min(xs[1])) == (30.0, 60.0)
     assert said(job) == (
-        "A top from the 30 base on wall 1 to 2 to the range: 30 and one from the range to the"
+        "A top from the 30 base on wall 1 to 2 to the range: 30, and one from the range to the"
         " dishwasher on wall 1 to 2: 4' 0."
     )
 

@@ -189,7 +189,7 @@ def test_tops_are_proposed_in_one_step_with_a_sentence(room: Desk) -> None:
     assert len(room.session.history.past) == 1
     assert room.session.stage == "Counters"
     assert room.bench.notice.words.text() == (
-        "A top from the 36 base on wall 2 to 3 to the range: 36 and one from the range to the"
+        "A top from the 36 base on wall 2 to 3 to the range: 36, and one from the range to the"
         " 30 base on wall 2 to 3: 30."
     ).replace("the range: 36", "the range: 3' 0")
     before = room.job
