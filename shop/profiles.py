@@ -19,7 +19,7 @@ from geometry.layout import back_stretch, stands_off, stretch
 from geometry.least_squares import shortest_step
 from geometry.lengths import written
 from geometry.naming import Id
-from geometry.points import Point, along, distance, dot, left_of, minus, unit
+from geometry.points import Point, along, distance, dot, left_of, minus, plus, scaled, unit
 from geometry.profiles import Curve, Gap, Measurement, Offset, at, curve_through, fitted, usable
 from geometry.scribing import surface
 from geometry.tolerances import SAME_POINT_IN, SAME_STATION_IN
@@ -140,7 +140,14 @@ def _measured(
 ) -> tuple[tuple[WallProfile | None, tuple[tuple[float, float] | None, ...]], ...]:
     """Return each wall's surface, and what its loose baselines are moved by at its corners."""
     plan = room_plan(room)
-    return tuple(_profile(wall, tuple(_taped(room, plan, wall))) for wall in plan.walls)
+    return tuple(
+        _profile(wall, tuple(_taped(room, plan, wall))) if _has_length(wall) else (None, ())
+        for wall in plan.walls
+    )
+
+
+def _has_length(wall: WallLine) -> bool:
+    return distance(wall.left, wall.right) > SAME_POINT_IN
 
 
 def _taped(room: Room, plan: RoomPlan, wall: WallLine) -> Iterator[_Taped]:
@@ -159,7 +166,7 @@ def _taped(room: Room, plan: RoomPlan, wall: WallLine) -> Iterator[_Taped]:
                     reading.id, Gap(reading.along, reading.from_along, end, reading.value, sd)
                 )
             case StationReading() if reading.baseline in lines and reading.to != "face":
-                zero, far, fixed = _line(plan, reading.baseline)
+                zero, far, fixed = _line(room, plan, wall, reading.baseline)
                 point = _taped_point(wall, zero, far, reading)
                 number = None if fixed else lines.index(reading.baseline)
                 place = along_of(wall, point)
@@ -180,9 +187,18 @@ def _baselines(room: Room, wall: Id) -> list[Id]:
     return [line.id for line in room.baselines if line.wall == wall]
 
 
-def _line(plan: RoomPlan, baseline: Id) -> tuple[Point, Point, bool]:
+def _line(room: Room, plan: RoomPlan, wall: WallLine, baseline: Id) -> tuple[Point, Point, bool]:
+    """Return a baseline's ends, and whether the room's readings say where they are.
+
+    Else it lies beside its wall's line as it is drawn: the wall's own readings then move it.
+    """
     found = next(line for line in plan.baselines if line.id == baseline)
-    return found.zero, found.far, found.fixed
+    if found.fixed:
+        return found.zero, found.far, True
+    drawn = next(line for line in room.baselines if line.id == baseline)
+    by = scaled(into_room(wall), drawn.away)
+    ends = (wall.left, wall.right) if drawn.hook == "left" else (wall.right, wall.left)
+    return plus(ends[0], by), plus(ends[1], by), False
 
 
 def _taped_point(wall: WallLine, zero: Point, far: Point, reading: StationReading) -> Point:
@@ -204,7 +220,7 @@ def _profile(
 ) -> tuple[WallProfile | None, tuple[tuple[float, float] | None, ...]]:
     size = distance(wall.left, wall.right)
     used = [one for one in taped if usable(size, one.measured)]
-    if size <= SAME_POINT_IN or not taped:
+    if not taped:
         return None, ()
     fit = fitted(size, [one.measured for one in used])
     suspects = fit.misread()
@@ -266,24 +282,30 @@ def wall_faces(room: Room) -> tuple[MeasuredFace, ...]:
     """Return the measured places of the cabinets' faces along all walls of a room."""
     plan = room_plan(room)
     surfaces = dict(zip((wall.id for wall in plan.walls), _measured(room), strict=True))
+    lines = {line.id: line for line in room.baselines}
     found: list[MeasuredFace] = []
     for reading in room.readings:
         if reading.struck:
             continue
         sd = deviation(room, reading)
-        if isinstance(reading, FaceReading):
-            wall = plan.wall(reading.wall)
-            offset = _offset(surfaces[wall.id][0], reading.along)
-            point = along(wall_mark(wall, reading.along), into_room(wall), offset + reading.value)
-            found.append(_face(reading.id, wall, point, offset, sd))
-        elif isinstance(reading, StationReading) and reading.to == "face":
-            line = next(b for b in room.baselines if b.id == reading.baseline)
-            wall = plan.wall(line.wall)
-            profile, shifts = surfaces[wall.id]
-            point = _taped_point(wall, *_line(plan, line.id)[:2], reading)
-            place = along_of(wall, point)
-            point = along(point, into_room(wall), _moved(room, line, wall, shifts, place))
-            found.append(_face(reading.id, wall, point, _offset(profile, place), sd))
+        match reading:
+            case FaceReading() if _has_length(wall := plan.wall(reading.wall)):
+                offset = _offset(surfaces[wall.id][0], reading.along)
+                mark = wall_mark(wall, reading.along)
+                point = along(mark, into_room(wall), offset + reading.value)
+                found.append(_face(reading.id, wall, point, offset, sd))
+            case StationReading(to="face") if _has_length(
+                wall := plan.wall(lines[reading.baseline].wall)
+            ):
+                profile, shifts = surfaces[wall.id]
+                ends = _line(room, plan, wall, reading.baseline)[:2]
+                point = _taped_point(wall, *ends, reading)
+                place = along_of(wall, point)
+                by = _moved(room, lines[reading.baseline], wall, shifts, place)
+                point = along(point, into_room(wall), by)
+                found.append(_face(reading.id, wall, point, _offset(profile, place), sd))
+            case _:
+                pass
     return tuple(found)
 
 
@@ -325,7 +347,7 @@ def face_line(job: Job, leg: Id) -> FaceLine | None:
 def _face_line(job: Job, run: Run, leg: Id) -> FaceLine | None:
     own = next(one for one in run.legs if one.id == leg)
     wall = next((line for line in room_plan(job.room).walls if line.id == own.wall), None)
-    if wall is None:
+    if wall is None or not _has_length(wall):
         return None
     first, last = stretch(run, leg, wall)
     near = tuple(

@@ -107,6 +107,13 @@ def test_a_nearly_straight_joint_is_no_corner() -> None:
     assert len(tape_points(shape)) == 4
 
 
+def test_the_flat_arcs_of_a_scribed_back_are_no_corners() -> None:
+    flat = 0.002
+    shape = _outline([(0, 0), (72, 0), (72, 25), (36, 25.1), (0, 25)], {2: flat, 3: flat})
+    assert tape_points(shape) == ((0, 0), (72, 0), (72, 25), (0, 25))
+    assert len(proving_diagonals(shape)) == 2
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.floats(10.0, 60.0), min_size=4, max_size=9))
 def test_star_shapes_are_proven(reaches: list[float]) -> None:

@@ -13,6 +13,7 @@ from geometry.fitting import (
     back_length,
     colliding,
     face_length,
+    is_flat,
     is_sprung,
     joint,
     runs_past,
@@ -84,6 +85,16 @@ def test_corners_of_177_to_183_degrees_are_sprung() -> None:
         True,
         False,
     ]
+
+
+def test_an_arc_of_twenty_feet_radius_or_more_is_flat_enough_to_spring_a_strip_along() -> None:
+    # A chord of 24 in: b + 1/b = 4 r / 24.
+    for r, flat in ((239.0, False), (241.0, True)):
+        k = r / 12.0
+        bulge = k - (k * k - 1.0) ** 0.5
+        assert is_flat(Edge((0.0, 0.0), (24.0, 0.0), bulge)) == flat
+        assert is_flat(Edge((0.0, 0.0), (24.0, 0.0), -bulge)) == flat
+    assert is_flat(Edge((0.0, 0.0), (24.0, 0.0)))
 
 
 def test_a_bevel_no_saw_can_be_set_to_is_a_square_end() -> None:

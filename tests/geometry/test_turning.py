@@ -61,6 +61,14 @@ def test_a_piece_never_turns_about_a_seam_an_arc_or_a_clip() -> None:
     assert longest(frame, ()) is None
 
 
+def test_a_nearly_straight_arc_of_a_scribed_back_is_turned_about() -> None:
+    points: tuple[Point, ...] = ((0, 0), (70, 0), (70, 25), (0, 25))
+    flat = Outline(points, (0.0, 0.0, 0.01, 0.0), (FRONT, RIGHT, BACK, LEFT))
+    assert turning_edge(flat) == 2
+    bent = Outline(points, (0.0, 0.0, 0.1, 0.0), (FRONT, RIGHT, BACK, LEFT))
+    assert turning_edge(bent) == 0
+
+
 def test_a_chosen_edge_is_taken_and_of_its_parts_the_longest() -> None:
     left, right = (Tag(Kind.FRONT, FRONT.ref, part) for part in (0, 1))
     frame = _plan((left, right, RIGHT, BACK, LEFT), (0, 0), (20, 1), (70, 0), (70, 25), (0, 25))

@@ -1,7 +1,7 @@
 """Sidewalls: which edges, in which order, with which ends, bead and screws."""
 
 from itertools import pairwise
-from math import cos, pi, sin
+from math import atan, cos, pi, sin
 
 import pytest
 from hypothesis import given
@@ -217,6 +217,41 @@ def test_one_strip_is_sprung_along_edges_that_are_nearly_straight_on() -> None:
     assert sprung.screws[:6] == pytest.approx(screws_along(each, 8.0))
     assert sprung.screws[6:] == pytest.approx([each + at for at in sprung.screws[:6]])
     assert walls.uprights == 4
+
+
+def _bowed(bulge: float) -> Outline:
+    """A counter whose back is three arcs of one circle, smooth from one to the next."""
+    third = 4.0 * atan(bulge)
+    r = 20.0 / sin(third / 2.0)
+    middle = (60.0, 25.0 - r * cos(1.5 * third))
+    ring = [
+        (middle[0] + r * sin(a), middle[1] + r * cos(a))
+        for a in (1.5 * third, 0.5 * third, -0.5 * third, -1.5 * third)
+    ]
+    parts = [Tag(Kind.BACK, BACK_REF, part) for part in (2, 1, 0)]
+    (x, _), (left, _) = ring[0], ring[-1]
+    points = ((left, 0.0), (x, 0.0), *ring)
+    return Outline(points, (0.0, 0.0, *(bulge,) * 3, 0.0), (FRONT, RIGHT, *parts, LEFT))
+
+
+def test_one_straight_strip_is_sprung_along_the_flat_arcs_of_a_scribed_back() -> None:
+    shape = _bowed(0.005)
+    walls = _walls(shape)
+    assert len(walls.strips) == 4
+    sprung = walls.strips[0]
+    assert len(sprung.edges) == 3
+    arcs = sum(length(edge) for edge in shape.edges[2:5])
+    assert sprung.edge_length_in == pytest.approx(arcs)
+    # It runs past both ends, and is as long as its arcs besides.
+    assert sprung.face_length_in == pytest.approx(arcs + 1.5, abs=1e-3)
+    assert sprung.arc_radius is None
+    assert sprung.screws == pytest.approx(screws_along(arcs, 4.0))
+
+
+def test_arcs_too_tight_for_a_straight_strip_have_bent_ones_of_their_own() -> None:
+    strips = _walls(_bowed(0.05)).strips
+    assert len(strips) == 6
+    assert [s.arc_radius for s in strips[:3]] == pytest.approx([40.0 / 4.0 * 20.05] * 3)
 
 
 def test_edges_that_differ_in_kind_or_bead_keep_their_own_strips() -> None:
