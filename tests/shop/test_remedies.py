@@ -1,3 +1,5 @@
+from functools import reduce
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -48,7 +50,7 @@ def test_a_remedy_makes_its_finding_go_and_brings_no_other(job: Job, data: st.Da
     before = kinds(job)
     for finding in findings(job)[:6]:
         for remedy in remedies(job, finding):
-            now = kinds(applied(job, remedy.edit))
+            now = kinds(reduce(applied, (remedy.edit, *remedy.also), job))
             mine = (finding.code, finding.about)
             assert now.count(mine) < before.count(mine)
             assert {n for n in now if n[0] != "turned-insert"} <= set(before)
