@@ -103,7 +103,7 @@ class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
 def cabinet_plans(job: Job) -> tuple[CabinetPlan, ...]:
     """Return every cabinet where it lies, in the order of the document.
 
-    One whose wall has no length is left out.
+    One whose wall has no length, or without a size to see, is left out.
     """
     return _plans(job.cabinets, room(job).walls, length_style(job))
 
@@ -113,7 +113,11 @@ def _plans(
     cabinets: tuple[Cabinet, ...], walls: tuple[WallLine, ...], style: LengthStyle
 ) -> tuple[CabinetPlan, ...]:
     lines = {wall.id: wall for wall in walls if distance(wall.left, wall.right) > SAME_POINT_IN}
-    return tuple(_plan(c, lines[c.wall], style) for c in cabinets if c.wall in lines)
+    return tuple(
+        _plan(c, lines[c.wall], style)
+        for c in cabinets
+        if c.wall in lines and min(c.width, c.depth) > SAME_POINT_IN
+    )
 
 
 @lru_cache(maxsize=1024)

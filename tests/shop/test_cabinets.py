@@ -94,6 +94,13 @@ def test_a_cabinet_on_a_wall_without_length_lies_nowhere() -> None:
     assert cabinet_plans(with_cabinets(job, cabinet(1))) == ()
 
 
+def test_a_cabinet_too_small_to_see_lies_nowhere() -> None:
+    thin, flat = cabinet(1, width=1e-9), replace(cabinet(2), depth=1e-300)
+    job = with_cabinets(wall_of(), thin, flat, cabinet(3, along=50.0))
+    assert [p.cabinet.id for p in cabinet_plans(job)] == ["cabinet3"]
+    assert clashes(job) == ()
+
+
 def test_the_cabinets_of_a_wall_come_from_left_to_right() -> None:
     job = with_cabinets(
         corner_room(),
