@@ -162,6 +162,9 @@ QPushButton[look="strike"] {{ border: none; background: transparent; color: {qui
   min-width: {inner}px; }}
 QPushButton[look="strike"]:hover {{ color: {warning}; }}
 QPushButton[look="strike"]:focus {{ border: 2px solid {wall}; padding: 0; }}
+QPushButton[look="more"] {{ border: none; background: transparent; color: {quiet}; padding: 0;
+  min-width: {text}px; }}
+QPushButton[look="more"]:hover {{ color: {ink}; }}
 QToolButton[look="page"] {{ border: 1px solid transparent; border-radius: 6px; padding: 4px;
   background: transparent; font-size: {small}px; }}
 QToolButton[look="page"]:hover {{ border-color: {border}; background: {card}; }}

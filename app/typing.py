@@ -148,7 +148,7 @@ class Typing(QObject):
         free = not self.hand.working
         room = self.session.stage == "Room"
         job, at, tol = self.session.job, pointer.point, pointer.tol_in
-        picks = picked(job, at, tol, cabinets_first=room) if free else ()
+        picks = picked(job, at, tol, in_room=room) if free else ()
         hand_on(Cursor(pointer.point, pointer.tol_in, picks, pointer.no_snap, pointer.adding))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from export.marks import AnyMark, Line
+from export.room_marks import how_drawn
 from geometry.edges import Edge
 from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, nearest_leg
 from geometry.naming import EdgeRef, Id, Kind, Tag
@@ -27,7 +29,7 @@ from shop.plan import TopPlan, pieces, tops
 from shop.references import sides_of
 from shop.survey import RoomPlan, room
 from shop.unmade import unmade
-from shop.words import top_words, wall_words
+from shop.words import length_style, top_words, wall_words
 
 STEP_IN = 1.0 / 16.0
 AT_CORNER_IN = 4.0
@@ -68,6 +70,7 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
     yield from _room_lines(room(job))
     for cabinet in cabinet_plans(job):
         yield Subject("cabinet", cabinet.cabinet.id), _box(cabinet)
+    yield from _reading_lines(job)
 
 
 def _room_spots(survey: RoomPlan) -> Iterator[tuple[Subject, Shape]]:
@@ -86,6 +89,16 @@ def _room_lines(survey: RoomPlan) -> Iterator[tuple[Subject, Shape]]:
             yield Subject("wall", wall.id), Edge(wall.left, wall.right)
 
 
+def _reading_lines(job: Job) -> Iterator[tuple[Subject, Shape]]:
+    """Give the lines that readings are drawn with."""
+    survey, style = room(job), length_style(job)
+    for reading in job.room.readings:
+        for points, bulges in how_drawn(job, survey, reading, style).chains:
+            for (a, b), bulge in zip(pairwise(points), bulges, strict=True):
+                if a != b:
+                    yield Subject("reading", reading.id), Edge(a, b, bulge)
+
+
 @lru_cache(maxsize=1024)
 def _box(cabinet: CabinetPlan) -> Outline:
     """Return a cabinet's box as an outline; what its edges are called is nobody's concern."""
@@ -97,20 +110,26 @@ WHOLE = ("piece", "cabinet")
 """What is taken by its inside only."""
 
 
-def picked(
-    job: Job, point: Point, tol_in: float, *, cabinets_first: bool = False
-) -> tuple[Pick, ...]:
+ROOM_ONLY = ("mark", "baseline", "reading")
+"""What is shown, and taken, in the Room stage alone."""
+
+
+def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> tuple[Pick, ...]:
     """Return what can be taken at a point, best first.
 
     A piece or a cabinet counts by its inside only: a piece's edges stand for themselves. Cabinets
-    come last, since tops lie over them; or, if they come first, before pieces and openings.
+    come last, since tops lie over them; in the Room stage they come before pieces and openings,
+    and marks, strings and readings are taken, too, readings after all other edges.
     """
     found = at(index(job), point, tol_in)
     taken = [p for p in found if p.subject.kind not in WHOLE or p.why == "inside"]
+    if not in_room:
+        taken = [p for p in taken if p.subject.kind not in ROOM_ONLY]
+    readings = [p for p in taken if p.subject.kind == "reading" and p.why == "edge"]
     cabinets = [p for p in taken if p.subject.kind == "cabinet"]
-    others = [p for p in taken if p.subject.kind != "cabinet"]
-    last = [p for p in others if p.why == "inside"] if cabinets_first else []
-    return (*(p for p in others if p not in last), *cabinets, *last)
+    others = [p for p in taken if p.subject.kind not in ("cabinet", "reading")]
+    last = [p for p in others if p.why == "inside"] if in_room else []
+    return (*(p for p in others if p not in last), *readings, *cabinets, *last)
 
 
 def top_at(job: Job, point: Point, reach_in: float = 0.0) -> TopPlan | None:

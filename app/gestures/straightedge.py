@@ -19,9 +19,9 @@ from shop.words import length_style, wall_words
 What: TypeAlias = Literal["gap", "short", "face", "plumb"]
 
 CHOICES: tuple[tuple[What, str], ...] = (
-    ("gap", "Gap, corner to corner"),
-    ("short", "Gap, short straightedge"),
-    ("face", "Depth to the faces"),
+    ("gap", "Gap"),
+    ("short", "Gap, short edge"),
+    ("face", "Depth to faces"),
     ("plumb", "Plumb line"),
 )
 
@@ -159,7 +159,7 @@ class ReadAlongWall(AlongWall):
     def _value_asked(self) -> Question:
         asked = Question(
             "value",
-            "Gap (- bulges)",
+            "Gap, minus for a bulge",
             "length",
             "" if self._value is None else self._value,
             least=-MOST_GAP_IN,

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.panels.notice import Notice
+from app.panels.readings import Readings
 
 SPACING_PX = 10
 EDGE_PX = 3
@@ -25,7 +26,7 @@ RIGHT_PX = 4
 FORM_PX = 132
 LIST_PX = 112
 HEAD_PX = 46
-"""Form, list and, beside a form, readings are never lower than this, unless all of it is."""
+"""Form and list are never lower than this, unless all of it is; a list in need shows its head."""
 
 
 class Part(QFrame):
@@ -135,7 +136,7 @@ class SideColumn(QWidget):
         self._least = 0
 
     def fill(
-        self, readings: QWidget, form: Iterable[QWidget], listed: Iterable[QWidget], foot: QWidget
+        self, readings: Readings, form: Iterable[QWidget], listed: Iterable[QWidget], foot: QWidget
     ) -> None:
         """Put everything into its place."""
         self.readings, self.foot = readings, foot
@@ -191,7 +192,7 @@ class SideColumn(QWidget):
             if not widget.isHidden()
         ]
         if read is not None and form is not None:
-            read = read._replace(least=min(read.least, HEAD_PX))
+            read = read._replace(least=min(read.least, self.readings.folded_height()))
         listed = Wish(0, 0) if alone else _wish(self.listed)
         parts = [wish for wish in (read, form, None if alone else listed) if wish is not None]
         gaps = SPACING_PX * (len(parts) - 1)
@@ -204,6 +205,9 @@ class SideColumn(QWidget):
             highs: tuple[int, ...] = (room, 0, 0)
         else:
             highs = shares(room, read, form, listed)
+            full = self.readings.minimumSizeHint().height()
+            if form is not None and read is not None and highs[0] < full:
+                highs = (read.least, highs[1], highs[2] + highs[0] - read.least)
         self._put(wide, highs)
         least = sum(fixed) + gaps + sum(min(wish.least, FORM_PX) for wish in parts)
         least -= 0 if alone else listed.least - min(HEAD_PX, listed.least)

@@ -20,7 +20,10 @@ from app.reading_rows import SIGNS, ReadingRow, State
 from app.taking import Again
 from geometry.lengths import LengthStyle
 
-BOX_PX = 100
+WIDEST = "20' 11 15/16"
+"""A box is as wide as a length like this needs."""
+
+FRAME_PX = 20
 SIGN_PX = 12
 
 LOOKS: dict[State, str] = {
@@ -46,8 +49,21 @@ class ReadingBox(FormBox):
         self, question: Question, style: LengthStyle, asks: Callable[[], bool] = lambda: False
     ) -> None:
         super().__init__(question, style)
-        self.setFixedWidth(BOX_PX)
+        self.setProperty("look", "number")
         self._asks = asks
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the width to the letters when sizes change."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
+            self._fit()
+
+    def _fit(self) -> None:
+        self.ensurePolished()
+        wide = self.fontMetrics().horizontalAdvance(WIDEST) + FRAME_PX
+        if wide != self.minimumWidth():
+            self.setFixedWidth(wide)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys of a list, then those of a box."""
@@ -172,7 +188,7 @@ class ReadingLine(QFrame):
         self.box = ReadingBox(row.question, style, self._asked_again)
         self.along: ReadingBox | None = None
         self.detail = QPushButton("\N{HORIZONTAL ELLIPSIS}")
-        self.detail.setProperty("look", "strike")
+        self.detail.setProperty("look", "more")
         self.detail.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.detail.setToolTip("Tool, takes, note, strike  (Ctrl+Enter)")
         self.detail.clicked.connect(self.more)

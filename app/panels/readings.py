@@ -21,6 +21,9 @@ from app.panels.reading_line import ReadingBox, ReadingLine
 from app.reading_rows import NextTold, ReadingRow
 from geometry.lengths import LengthStyle
 
+HEAD_PX = 13
+"""Above and below the heading."""
+
 CONTEXT_PX = 44
 """So much above and below the row that is typed is in sight, too."""
 
@@ -89,11 +92,11 @@ class Readings(QFrame):
         column.setSpacing(2)
         head = QHBoxLayout()
         head.setContentsMargins(15, 0, 12, 0)
-        heading = QLabel("Readings")
-        heading.setProperty("look", "heading")
+        self.heading = QLabel("Readings")
+        self.heading.setProperty("look", "heading")
         self.count = QLabel()
         self.count.setProperty("look", "quiet")
-        head.addWidget(heading)
+        head.addWidget(self.heading)
         head.addStretch(1)
         head.addWidget(self.count)
         column.addLayout(head)
@@ -239,9 +242,12 @@ class Readings(QFrame):
         """Return the height of everything at the width there is."""
         layout = self._inner.layout()
         assert layout is not None
-        head = self.area.y() + 2 if self.area.y() > 0 else 36
         inside = layout.totalHeightForWidth(max(self.area.viewport().width(), 100))
-        return QSize(0, inside + head)
+        return QSize(0, inside + self.folded_height())
+
+    def folded_height(self) -> int:
+        """Return the height of the heading alone."""
+        return HEAD_PX + max(label.sizeHint().height() for label in (self.heading, self.count))
 
     def minimumSizeHint(self) -> QSize:
         """Return room for the heading and a row."""

@@ -2,14 +2,18 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from geometry.picking import Subject
 from geometry.points import distance
+from shop.edits import AddReading
 from shop.readings import (
+    DiagonalReading,
     FaceReading,
     PlumbReading,
     StationReading,
     StraightedgeReading,
+    ThreeSidesReading,
     TieReading,
     WallReading,
 )
@@ -225,7 +229,7 @@ def test_a_gap_beyond_the_wall_is_told_at_the_box(u_shaped: Desk) -> None:
 def test_depths_and_plumb_lines_are_choices_of_the_same_tool(u_shaped: Desk) -> None:
     u_shaped.session.choose(Subject("wall", u_shaped.job.room.walls[1].id))
     u_shaped.type("e")
-    choose_word(u_shaped, "Depth to the faces")
+    choose_word(u_shaped, "Depth to faces")
     enter(u_shaped, "30", "24 1/8")
     choose_word(u_shaped, "Plumb line")
     enter(u_shaped, "40", "3/8")
@@ -250,7 +254,7 @@ def choose_word(desk: Desk, word: str) -> None:
 def test_a_short_straightedge_says_where_it_touches(u_shaped: Desk) -> None:
     u_shaped.session.choose(Subject("wall", u_shaped.job.room.walls[1].id))
     u_shaped.type("e")
-    choose_word(u_shaped, "Gap, short straightedge")
+    choose_word(u_shaped, "Gap, short edge")
     enter(u_shaped, "12", "84", "48", "1/8")
     (gap,) = u_shaped.job.room.readings
     assert isinstance(gap, StraightedgeReading)
@@ -340,3 +344,77 @@ def test_marks_and_strings_are_picked_dragged_and_removed(u_shaped: Desk) -> Non
     assert u_shaped.job.room.baselines[0].away == pytest.approx(20.0, abs=0.5)
     u_shaped.key(Qt.Key.Key_Delete)
     assert u_shaped.job.room.baselines == ()
+
+
+def test_a_diagonal_is_chosen_on_the_drawing_in_the_room_alone(u_shaped: Desk) -> None:
+    a, b = u_shaped.job.room.corners[0].id, u_shaped.job.room.corners[2].id
+    u_shaped.session.apply(AddReading(DiagonalReading("reading90", a, b, 173.0)))
+    (first, _, third, _) = (c.point for c in room(u_shaped.job).corners)
+    on_it = (first[0] * 0.6 + third[0] * 0.4, first[1] * 0.6 + third[1] * 0.4)
+    u_shaped.click(on_it)
+    assert u_shaped.session.chosen == (Subject("reading", "reading90"),)
+    assert u_shaped.bench.properties.heading.text() == "Diagonal 1 to 3"
+    u_shaped.key(Qt.Key.Key_Delete)
+    assert u_shaped.job.room.readings == ()
+    u_shaped.bench.deeds.undo()
+    u_shaped.session.go_to("Counters")
+    u_shaped.click(on_it)
+    assert len(u_shaped.session.chosen) == 0
+
+
+def test_the_form_of_a_wall_lists_what_was_read_along_it_and_replaces_its_length(
+    u_shaped: Desk,
+) -> None:
+    wall = u_shaped.job.room.walls[1].id
+    u_shaped.session.choose(Subject("wall", wall))
+    u_shaped.type("e")
+    enter(u_shaped, "48", "1/4")
+    u_shaped.key(Qt.Key.Key_Escape)
+    u_shaped.key(Qt.Key.Key_Escape)
+    for text in ("143", "144 1/8"):
+        u_shaped.session.choose(Subject("wall", wall))
+        u_shaped.bench.entry.focus_first()
+        u_shaped.type(text)
+        u_shaped.key(Qt.Key.Key_Return)
+    u_shaped.session.choose(Subject("wall", wall))
+    labels = [label.text() for label in u_shaped.bench.properties._labels]
+    assert labels == ["Wall 2 to 3, as taped", "Gap at 4' 0"]
+    length = next(r for r in u_shaped.job.room.readings if isinstance(r, WallReading))
+    assert (length.value, [e.value for e in length.earlier]) == (144.125, [143.0])
+
+
+def retype(box: QWidget) -> None:
+    assert isinstance(box, QLineEdit)
+    box.setFocus()
+    box.selectAll()
+
+
+def test_the_marks_of_a_three_sides_check_are_boxes_of_its_corner(u_shaped: Desk) -> None:
+    corner = u_shaped.job.room.corners[1].id
+    check = ThreeSidesReading("reading90", corner, 54.0, 72.0, 90.0)
+    u_shaped.session.apply(AddReading(check))
+    u_shaped.session.choose(Subject("corner", corner))
+    form = u_shaped.bench.properties
+    labels = [label.text() for label in form._labels]
+    retype(form.boxes[labels.index("Its mark on wall 2 to 3")])
+    u_shaped.type("73")
+    u_shaped.key(Qt.Key.Key_Return)
+    (reading,) = u_shaped.job.room.readings
+    assert isinstance(reading, ThreeSidesReading)
+    assert (reading.along_before, reading.along_after) == (54.0, 73.0)
+
+
+def test_how_well_tools_read_is_set_for_the_whole_job(u_shaped: Desk) -> None:
+    u_shaped.bench.deeds.show_job()
+    form = u_shaped.bench.properties
+    for label, text in (
+        ("A tape reads to, ±", "1/32"),
+        ("A laser reads to, ±", "0.02"),
+        ("An angle finder reads to, ±", "0.5"),
+    ):
+        labels = [each.text() for each in form._labels]
+        retype(form.boxes[labels.index(label)])
+        u_shaped.type(text)
+        u_shaped.key(Qt.Key.Key_Return)
+    now = u_shaped.job.room
+    assert (now.tape_sd, now.laser_sd, now.angle_sd) == (1.0 / 32.0, 0.02, 0.5)
