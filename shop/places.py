@@ -86,7 +86,7 @@ def _reading(job: Job, reading: Id) -> Point | None:
             lines = (b for b in job.room.baselines if b.id == found.baseline)
             return _wall(job, next(lines).wall)
         case TieReading():
-            return next((m.x, m.y) for m in job.room.marks if m.id == found.mark)
+            return next(m.point for m in room(job).marks if m.id == found.mark)
         case StraightedgeReading() | FaceReading() | PlumbReading():
             return wall_mark(room(job).wall(found.wall), found.along)
 

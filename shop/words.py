@@ -9,7 +9,6 @@ from shop.readings import (
     AngleReading,
     DiagonalReading,
     FaceReading,
-    PlumbReading,
     Reading,
     StationReading,
     StraightedgeReading,
@@ -92,7 +91,7 @@ def reading_words(job: Job, reading: Reading) -> str:
             to = corner_words(job, reading.to) if straight else wall_words(job, reading.to)
             how = {"straight": "from", "square": "square from", "along": "along"}[reading.way]
             return f"{mark} {how} {to}"
-        case PlumbReading():
+        case _:
             return f"plumb line on {_spot(job, reading.wall, reading.along)}"
 
 

@@ -7,6 +7,7 @@ from shop import edits
 from shop.applying import applied
 from shop.describing import described
 from shop.job import (
+    Baseline,
     Corner,
     Defaults,
     Job,
@@ -91,6 +92,7 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.RunPast(CORNER, FRONT), "change which strip runs past"),
         (edits.TurnAbout("A", FRONT), "turn A over differently"),
         (edits.NamePiece("A", "B"), "call A B"),
+        (edits.AddBaseline(Baseline("baseline900", "String", "wall102")), "stretch String"),
         (edits.SetSeam(replace(corner_seam(), gap=0.125)), "move a seam"),
         (edits.AddSeam(seam(60.0, 501)), "add a seam"),
         (edits.AddIsland(Island("island300", 9.0, 9.0, OnBoard(0.0, 0.0))), "add an island"),

@@ -23,7 +23,7 @@ from shop.readings import (
 )
 from shop.survey import room
 from tests.shop.kitchens import after, walls
-from tests.shop.rooms import SIDES, closed, read
+from tests.shop.rooms import AT_LEFT, AT_RIGHT, SIDES, closed, measured, read, with_string
 
 TAPE = WallReading(
     "reading1", "wall101", 200.0, 0.125, "laser", note="twice", taken=2, earlier=(Earlier(201.0),)
@@ -244,3 +244,12 @@ def test_other_walls_keep_their_readings() -> None:
     assert split.room.readings[1:] == SIDES[1:]
     assert split.room.baselines == job.room.baselines
     assert split.cabinets == job.cabinets
+
+
+def test_a_baseline_goes_with_its_wall_and_its_offsets_with_it() -> None:
+    job = read(with_string(measured()), AT_LEFT, AT_RIGHT)
+    bare = after(job, edits.RemoveBaseline("baseline600"))
+    assert [r.id for r in bare.room.readings] == [r.id for r in measured().room.readings]
+    less = after(job, edits.RemoveWall("wall102"))
+    assert less.room.baselines == ()
+    assert by_id(less, "reading15") == by_id(job, "reading15")

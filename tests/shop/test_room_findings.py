@@ -173,6 +173,10 @@ def test_marks_and_baselines_are_shown_where_they_are() -> None:
     job = after(with_string(measured()), edits.AddMark(WINDOW))
     assert place_of(job, Subject("mark", "mark700")) == pytest.approx((40.0, 119.0))
     assert place_of(job, Subject("mark", "mark999")) is None
+    tie = TieReading("reading41", "mark700", "wall102", 50.0, "along")
+    tied = read(job, tie, replace(tie, id="reading42", value=2.0, way="square"), AT_LEFT)
+    assert place_of(tied, Subject("reading", "reading41")) == pytest.approx((50.0, 118.0))
+    assert place_of(tied, Subject("reading", "reading21")) == pytest.approx((80.0, 120.0))
     assert place_of(job, Subject("baseline", "baseline999")) is None
 
 
