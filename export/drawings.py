@@ -22,8 +22,7 @@ from export.typeface import text_width
 from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
 from geometry.edges import Edge
-from geometry.frames import IslandFrame, Top
-from geometry.layout import WallLine
+from geometry.frames import IslandFrame, Top, WallLine
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.notches import OpeningPart

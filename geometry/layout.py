@@ -1,4 +1,4 @@
-"""Exact tops: runs along the adjusted walls, and islands.
+"""Exact tops of runs along the adjusted walls.
 
 A run is built from lines, and its vertices are where they meet:
 
@@ -22,22 +22,18 @@ from geometry.backs import Chain, bows, cut, is_straight, met, reaching, scribed
 from geometry.corners import Side, shaped
 from geometry.counters import (
     CornerShape,
-    Island,
     Leg,
-    OnBoard,
     Run,
     RunEnd,
     SquareEnd,
 )
 from geometry.edges import Edge, carrier_crossings, direction_at
 from geometry.frames import (
-    IslandFrame,
     LegFrame,
     Top,
     WallLine,
     along_of,
     into_room,
-    island_point,
     wall_direction,
     wall_mark,
 )
@@ -45,18 +41,6 @@ from geometry.naming import EdgeRef, GeometryError, Id, Kind
 from geometry.outline import Outline, checked
 from geometry.points import Point, along, cross, distance, dot, minus
 from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
-
-__all__ = [
-    "IslandFrame",
-    "LegFrame",
-    "Top",
-    "WallLine",
-    "back_stretch",
-    "island_top",
-    "run_top",
-    "stands_off",
-    "stretch",
-]
 
 Surfaces: TypeAlias = Mapping[Id, Chain]
 """Walls' measured surfaces by their ids, each from the wall's left to its right corner."""
@@ -98,7 +82,7 @@ def run_top(
     """
     last = len(run.legs) - 1
     lines = [
-        _lines(leg, _wall(walls, leg.wall, leg.id), *_ends(run, i), surfaces)
+        _lines(leg, wall_of(walls, leg.wall, leg.id), *_ends(run, i), surfaces)
         for i, leg in enumerate(run.legs)
     ]
     cuts = [_end(run.left, "left", lines[0], walls, surfaces)]
@@ -175,7 +159,12 @@ def _fault(outline: Outline) -> str | None:
     return None
 
 
-def _wall(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
+def wall_of(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
+    """Return a wall by its id.
+
+    Raises:
+        GeometryError: about what is placed from it: missing-wall, no-length.
+    """
     line = walls.get(wall)
     if line is None:
         raise GeometryError(
@@ -299,7 +288,7 @@ def _end(
             corner = _foot(lines.back[0], outward)
         return corner, _foot(lines.front, corner)
     across = _across(side, lines, walls)
-    line = _line_from(across, end.clearance + _bulge(across, side, lines.leg, surfaces))
+    line = line_from(across, end.clearance + _bulge(across, side, lines.leg, surfaces))
     on_back = _on_back(lines, line, side)
     on_front = carrier_crossings(lines.front, line)
     if on_back is None or not on_front:
@@ -419,83 +408,7 @@ def _joined(a: Edge, b: Edge, corner: Point, reach: float, about: Id) -> Point:
     return found[0]
 
 
-def island_top(island: Island, walls: Mapping[Id, WallLine], shapes: Sequence[CornerShape]) -> Top:
-    """Return the top of an island; its outline is counter-clockwise and starts with side 1.
-
-    A round side is one exact half circle within the island's size; the sides that it leaves no
-    length are left out. Shapes of corners that the island does not have are left out.
-
-    Raises:
-        GeometryError: about the island's id: missing-wall, no-length, parallel-walls,
-            rounds-meet (round sides next to each other), round-too-large; about a corner:
-            corner-too-large, corner-on-arc.
-    """
-    if min(island.width, island.depth) <= SAME_POINT_IN:
-        raise GeometryError("no-length", "This island has no size: make it larger.", island.id)
-    frame = IslandFrame(
-        island.id,
-        _origin(island, walls),
-        radians(island.angle),
-        island.width,
-        island.depth,
-    )
-    outline = shaped(_island_sides(island, frame), shapes)
-    return Top(island.id, checked(outline), (frame,))
-
-
-def _origin(island: Island, walls: Mapping[Id, WallLine]) -> Point:
-    at = island.at
-    if isinstance(at, OnBoard):
-        return (at.x, at.y)
-    a = _line_from(_wall(walls, at.wall_a, island.id), at.distance_a)
-    b = _line_from(_wall(walls, at.wall_b, island.id), at.distance_b)
-    found = carrier_crossings(a, b)
-    if not found:
-        raise GeometryError(
-            "parallel-walls",
-            "The two walls that this island is measured from are parallel: choose another wall.",
-            island.id,
-        )
-    return found[0]
-
-
-def _line_from(wall: WallLine, distance_in: float) -> Edge:
+def line_from(wall: WallLine, distance_in: float) -> Edge:
     """Return the line in the room so far from a wall's line."""
     out = into_room(wall)
     return Edge(along(wall.left, out, distance_in), along(wall.right, out, distance_in))
-
-
-def _island_sides(island: Island, frame: IslandFrame) -> list[Side]:
-    rounds = sorted(set(island.round_sides))
-    w, d = island.width, island.depth
-    corners: list[Point] = [(0.0, 0.0), (w, 0.0), (w, d), (0.0, d)]
-    lengths = (w, d, w, d)
-    inward: tuple[Point, ...] = ((0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0))
-    if len(rounds) == 2 and int(rounds[1]) - int(rounds[0]) != 2:
-        raise GeometryError(
-            "rounds-meet",
-            "Two round sides of an island must lie opposite each other: make one of them straight.",
-            island.id,
-        )
-    for rounded in rounds:
-        i = int(rounded) - 1
-        half = lengths[i] / 2.0
-        if lengths[i - 1] - half * len(rounds) < -SAME_POINT_IN:
-            raise GeometryError(
-                "round-too-large",
-                "The half circles of this island's round sides do not fit into its size: make it "
-                "longer or make the sides straight.",
-                island.id,
-            )
-        for corner in (i, (i + 1) % 4):
-            corners[corner] = along(corners[corner], inward[i], half)
-    placed = [island_point(frame, x, y) for x, y in corners]
-    sides = [
-        Side(
-            Edge(placed[i], placed[(i + 1) % 4], 1.0 if str(i + 1) in rounds else 0.0),
-            Kind.FRONT,
-            EdgeRef(island.id, str(i + 1)),
-        )
-        for i in range(4)
-    ]
-    return [side for side in sides if distance(side.edge.start, side.edge.end) > SAME_POINT_IN]

@@ -14,7 +14,9 @@ import msgspec
 from geometry.backs import Chain
 from geometry.bridges import Bridge, Zone, bridges, zones
 from geometry.counters import CornerShape, FromWalls, Island, Run
-from geometry.layout import Top, WallLine, island_top, run_top
+from geometry.frames import Top, WallLine
+from geometry.islands import island_top
+from geometry.layout import run_top
 from geometry.lengths import LengthStyle
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
 from geometry.openings import (

@@ -26,7 +26,8 @@ from geometry.frames import (
     wall_direction,
     wall_mark,
 )
-from geometry.layout import island_top, run_top
+from geometry.islands import island_top
+from geometry.layout import run_top
 from geometry.naming import GeometryError
 from geometry.points import distance, dot, left_of, minus
 from tests.strategies import Walls, room, rooms, runs

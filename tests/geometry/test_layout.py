@@ -36,7 +36,8 @@ from geometry.frames import (
     wall_direction,
     wall_mark,
 )
-from geometry.layout import island_top, run_top
+from geometry.islands import island_top
+from geometry.layout import run_top
 from geometry.lengths import INCHES, LengthStyle
 from geometry.naming import (
     CornerRef,

@@ -19,7 +19,8 @@ from geometry.frames import (
     in_island_at,
     island_frame_of,
 )
-from geometry.layout import island_top, run_top
+from geometry.islands import island_top
+from geometry.layout import run_top
 from geometry.naming import EdgeRef, GeometryError, Kind, Tag
 from geometry.openings import (
     AlongLeg,

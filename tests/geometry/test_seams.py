@@ -21,7 +21,8 @@ from geometry.counters import (
 from geometry.crossing import chord, inner_point
 from geometry.edges import direction_at
 from geometry.frames import LegFrame, Top, along_of, into_room
-from geometry.layout import island_top, run_top
+from geometry.islands import island_top
+from geometry.layout import run_top
 from geometry.naming import EdgeRef, GeometryError, corner_ref
 from geometry.outline import Outline, nearest
 from geometry.points import Point, cross, dot, minus
