@@ -5,7 +5,7 @@ foremost, then what ties a baseline, then what checks. Nothing is adjusted anew:
 changes the covariance of the room as it is by one row (geometry/reliability.py).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from math import ceil, inf
 
@@ -16,7 +16,7 @@ from geometry import room as adjustment
 from geometry.lengths import MM_PER_INCH, LengthStyle, written
 from geometry.naming import Id
 from geometry.observations import Observation
-from geometry.reliability import Outlook, outlook, outlooks
+from geometry.reliability import Outlook, outlooks
 from shop.candidates import candidates
 from shop.certainty import known_words
 from shop.job import Job, Room, fresh_id
@@ -83,14 +83,17 @@ def prospects(room: Room, *, metric: bool) -> tuple[Prospect, ...]:
     The readings have no id of their own. Nothing comes without walls, nor while readings
     contradict each other or one is off.
     """
-    if room_plan(room).misreading:
-        return ()
-    return tuple(p for p in _ranked(room, metric=metric) if not _checks(p) or _is_worth(p))
+    return () if room_plan(room).misreading else worthy(_ranked(room, metric=metric))
 
 
 def best_check(room: Room, *, metric: bool) -> Prospect | None:
     """Return what checks best, even if a reading is off; None where nothing can or is sound."""
     return next((p for p in _ranked(room, metric=metric) if _checks(p)), None)
+
+
+def worthy(ranked: Iterable[Prospect]) -> tuple[Prospect, ...]:
+    """Return the prospects that are worth it: they fix or tie something, or check it well."""
+    return tuple(p for p in ranked if not _checks(p) or _is_worth(p))
 
 
 def _checks(prospect: Prospect) -> bool:
@@ -101,11 +104,14 @@ def _checks(prospect: Prospect) -> bool:
 
 @lru_cache(maxsize=64)
 def _ranked(room: Room, *, metric: bool) -> tuple[Prospect, ...]:
-    """Return what could be read, the best first."""
+    return ranked(room, tuple(candidates(room, metric=metric)))
+
+
+def ranked(room: Room, open_to: Sequence[Reading]) -> tuple[Prospect, ...]:
+    """Return what readings would buy, the best first; nothing in a room without a shape."""
     plan = room_plan(room)
     if not room.walls or plan.problem is not None:
         return ()
-    open_to = tuple(candidates(room, metric=metric))
     walls = [Prospect(r) for r in open_to if isinstance(r, WallReading)]
     ties = [
         Prospect(reading, ties=reading.baseline)
@@ -132,15 +138,19 @@ def _weighed(room: Room, readings: tuple[Reading, ...]) -> list[Prospect]:
     """Return what readings would buy, each by itself."""
     net, result = adjusted_room(room)
     new = [next(iter(observed(room, net.places, reading))).observation for reading in readings]
-    counted = _countable(room, new)
+    counted = None if result.undetermined else _countable(room, new)
     corners = range(len(room.corners))
     looks = outlooks(result, net.observations, new, corners, counted)
-    found = []
-    for reading, observation, look in zip(readings, new, looks, strict=True):
-        fixes = tuple(i for i in look.fixes if i in corners)
-        near = outlook(result, net.observations, observation, fixes) if fixes else look
-        found.append(_prospect(room, reading, look, fixes, near.largest_sd_after))
-    return found
+    fixed = [tuple(i for i in look.fixes if i in corners) for look in looks]
+    sds = {k: looks[k].largest_sd_after for k in range(len(looks))}
+    # Of what fixes something it is told how well it does that, not how well the rest is known.
+    for fixes in set(fixed) - {()}:
+        which = [k for k, others in enumerate(fixed) if others == fixes]
+        near = outlooks(result, net.observations, [new[k] for k in which], fixes)
+        sds |= {k: one.largest_sd_after for k, one in zip(which, near, strict=True)}
+    return [
+        _prospect(room, reading, looks[k], fixed[k], sds[k]) for k, reading in enumerate(readings)
+    ]
 
 
 def _countable(room: Room, new: list[Observation]) -> tuple[int, ...]:

@@ -15,7 +15,7 @@ from geometry.frames import along_of, into_room
 from geometry.points import dot, minus
 from shop.candidates import NEW, at_present, candidates, thing, walked
 from shop.job import Job, Mark, Room, fresh_id
-from shop.next_reading import prospects
+from shop.next_reading import ranked, worthy
 from shop.observing import nearest
 from shop.readings import (
     AngleReading,
@@ -114,15 +114,19 @@ def planned(room: Room, *, metric: bool) -> tuple[Reading, ...]:
     """
     walls = (WallReading(NEW, wall.id, 0.0) for wall in walked(room.walls))
     found: list[Reading] = [at_present(room, wall) for wall in walls]
+    left: list[Reading] = [
+        r for r in candidates(room, metric=metric) if not isinstance(r, WallReading)
+    ]
     while True:
         now = replace(room, readings=tuple(found))
-        best = next(iter(prospects(now, metric=metric)), None)
+        best = next(iter(worthy(ranked(now, left))), None)
         if best is None or (
             not best.fixes and not best.unchecked_now and room_plan(now).degrees_of_freedom > 1
         ):
             break
         found.append(best.reading)
-    checks = [r for r in candidates(room, metric=metric) if isinstance(r, ThreeSidesReading)]
+        left.remove(best.reading)
+    checks = [reading for reading in left if isinstance(reading, ThreeSidesReading)]
     if checks and not any(isinstance(reading, ThreeSidesReading) for reading in found):
         found.append(max(checks, key=lambda check: check.along_before + check.along_after))
     return tuple(found)
