@@ -226,6 +226,7 @@ ACTIONS: tuple[Action, ...] = (
     Action(
         "shop-view", "Shop view", "View", "switch_shop_view", "F8", checkable=True, gap_before=True
     ),
+    Action("pad", "Number pad on the screen", "View", "switch_pad", "F7", checkable=True),
     Action("dark", "Dark", "View", "switch_dark", "F9", checkable=True),
     Action("keys", "Keys", "Help", "show_keys", "F1"),
 )

@@ -181,6 +181,12 @@ class Deeds:
         """Change between the desk's sizes and the shop's."""
         self.bench.switch_scale()
 
+    def switch_pad(self) -> None:
+        """Show a number pad on the screen, or put it away."""
+        pad = self.bench.window.column.pad
+        pad.setVisible(pad.isHidden())
+        self.bench.update_actions()
+
     def switch_dark(self) -> None:
         """Change between light and dark."""
         self.bench.switch_look()

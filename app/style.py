@@ -162,6 +162,7 @@ QPushButton[look="strike"] {{ border: none; background: transparent; color: {qui
   min-width: {inner}px; }}
 QPushButton[look="strike"]:hover {{ color: {warning}; }}
 QPushButton[look="strike"]:focus {{ border: 2px solid {wall}; padding: 0; }}
+QPushButton[look="pad"] {{ border-radius: 5px; padding: 0; min-height: {target}px; }}
 QPushButton[look="more"] {{ border: none; background: transparent; color: {quiet}; padding: 0;
   min-width: {text}px; }}
 QPushButton[look="more"]:hover {{ color: {ink}; }}

@@ -332,6 +332,7 @@ class Workbench(QObject):
         self.tools.mark(self.hand.tool, enabled)
         self.deeds.menus.actions["display"].setChecked(self.session.job.display == "mm")
         self.deeds.menus.actions["shop-view"].setChecked(self.scale is SHOP)
+        self.deeds.menus.actions["pad"].setChecked(not self.window.column.pad.isHidden())
         self.deeds.menus.actions["dark"].setChecked(self.look is DARK)
 
     def announce(self, words: str) -> None:

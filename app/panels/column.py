@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.panels.notice import Notice
+from app.panels.pad import NumberPad
 from app.panels.readings import Readings
 
 SPACING_PX = 10
@@ -124,13 +125,17 @@ def shares(room_px: int, readings: Wish | None, form: Wish | None, listed: Wish)
 class SideColumn(QWidget):
     """Notice, readings, form, list and foot, each with its share of the height.
 
-    While readings are typed their card takes the room of form, list and foot.
+    While readings are typed their card takes the room of form, list and foot. A number pad on the
+    screen takes the place of the foot.
     """
 
     def __init__(self) -> None:
         super().__init__()
         self.notice = Notice()
-        self.notice.setParent(self)
+        self.pad = NumberPad()
+        for widget in (self.notice, self.pad):
+            widget.setParent(self)
+            widget.hide()
         self._filled = False
         self._typing = False
         self._least = 0
@@ -185,10 +190,10 @@ class SideColumn(QWidget):
         form = _wish(self.form) if self.form.has_something() and not alone else None
         self.form.setVisible(form is not None)
         self.listed.setVisible(not alone)
-        self.foot.setVisible(not alone)
+        self.foot.setVisible(not alone and self.pad.isHidden())
         fixed = [
             _height(widget, wide) + SPACING_PX
-            for widget in (self.notice, self.foot)
+            for widget in (self.notice, self.pad, self.foot)
             if not widget.isHidden()
         ]
         if read is not None and form is not None:
@@ -222,10 +227,11 @@ class SideColumn(QWidget):
             (self.readings, highs[0]),
             (self.form, highs[1]),
             (self.listed, highs[2]),
+            (self.pad, _height(self.pad, wide)),
             (self.foot, _height(self.foot, wide)),
         ):
             if not widget.isHidden():
-                if widget is self.foot:
+                if widget in (self.pad, self.foot):
                     y = max(y, self.height() - high)
                 widget.setGeometry(0, y, wide, high)
                 y += high + SPACING_PX

@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -51,6 +51,7 @@ class AnswerBox(QLineEdit):
         self.question = question
         self._style = style
         self._amid = False
+        self._pressed_into = False
         self.setPlaceholderText(question.ghost)
         self.setProperty("look", "number" if question.kind != "words" else "")
         self.setAccessibleName(question.label)
@@ -90,6 +91,18 @@ class AnswerBox(QLineEdit):
             shown = shown_answer(question, question.value, style)
             if shown != self.text():
                 self.setText(shown)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Remember that a press brought the keys here."""
+        super().focusInEvent(event)
+        self._pressed_into = event.reason() == Qt.FocusReason.MouseFocusReason
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Pick out the text of a box that is pressed into: what is typed then takes its place."""
+        super().mouseReleaseEvent(event)
+        if self._pressed_into and not self.hasSelectedText() and not self.isModified():
+            self.selectAll()
+        self._pressed_into = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Report the keys that mean more than a letter; the number pad alone is enough."""

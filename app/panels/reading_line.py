@@ -292,6 +292,7 @@ class ReadingLine(QFrame):
     def _strike(self) -> None:
         if self.row.known:
             self.box.forget()
+            self.box.selectAll()
             self.struck.emit()
 
     # --- Taking --------------------------------------------------------------------------------

@@ -4,11 +4,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.grouping import grouped
+from app.panels.column import Wish, shares
 from app.stages import STAGES
 from app.telling import stage_of
 from geometry.picking import Subject
@@ -123,3 +126,33 @@ def test_nothing_flashes_up_as_a_window_of_its_own(corner_kitchen: Desk, qtbot: 
     qtbot.waitUntil(lambda: bool(panel.remedies), timeout=5000)
     app.removeEventFilter(watch)
     assert watch.seen == []
+
+
+WISHES = st.builds(
+    lambda wanted, least: Wish(wanted, min(wanted, least)), st.integers(0, 900), st.integers(0, 140)
+)
+
+
+@given(st.integers(430, 1200), st.one_of(st.none(), WISHES), st.one_of(st.none(), WISHES), WISHES)
+def test_every_part_of_the_column_gets_its_least_and_all_of_the_room_is_used(
+    room_px: int, readings: Wish | None, form: Wish | None, listed: Wish
+) -> None:
+    highs = shares(room_px, readings, form, listed)
+    assert sum(highs) == room_px
+    for high, wish in zip(highs, (readings, form, listed), strict=True):
+        assert high >= (0 if wish is None else wish.least)
+    for high, wish in zip(highs[:2], (readings, form), strict=True):
+        assert high <= (0 if wish is None else wish.wanted)
+
+
+def test_what_there_is_to_look_at_keeps_room_beside_an_open_form(twelve: Desk) -> None:
+    twelve.bench.window.resize(1280, 720)
+    for stage in STAGES[:2]:
+        twelve.session.go_to(stage)
+        twelve.session.choose(Subject("wall", twelve.job.room.walls[0].id))
+        twelve.bench.show_consequences()
+        QApplication.processEvents()
+        listed = twelve.bench.window.column.listed
+        assert listed.height() >= 112
+        show = twelve.bench.to_look_at.shows[0]
+        assert show.visibleRegion().boundingRect().height() == show.height()
