@@ -1,5 +1,6 @@
 """Edges and corners of tops, described: overhangs, clearances, ends, finish, shapes."""
 
+from collections.abc import Iterator
 from typing import Literal, cast
 
 from msgspec.structs import replace
@@ -15,14 +16,17 @@ from app.things.boxes import (
 from app.things.counters import island_described
 from geometry import edges as exact
 from geometry.counters import RoundCorner, SquareEnd, WallEnd
+from geometry.edges import Edge
 from geometry.lengths import written
-from geometry.naming import CornerRef, EdgeRef, Id
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
+from geometry.outline import Outline
 from geometry.picking import Subject
 from shop import edits
 from shop.job import (
     Job,
 )
 from shop.plan import pieces
+from shop.profiles import face_line, gap_behind
 from shop.references import legs_of, run_of
 from shop.survey import left_to_right
 from shop.words import corner_words, edge_words, length_style
@@ -55,7 +59,23 @@ def edge_described(job: Job, subject: Subject) -> Described:
     facts = tuple(_edge_length(job, subject))
     if any(i.id == ref.owner for i in job.islands):
         return Described(title, facts, (*island_described(job, ref.owner).questions[:2], eased))
+    facts = (*facts, *_measured(job, ref))
     return Described(title, facts, (*_leg_questions(job, ref), eased))
+
+
+def _measured(job: Job, ref: EdgeRef) -> Iterator[Fact]:
+    """Yield what was measured behind a leg's back, or what its front follows."""
+    style = length_style(job)
+    gap = gap_behind(job, ref.owner) if ref.side == "back" else None
+    if gap is not None:
+        where = written(max(gap.along, 0.0), style)
+        yield Fact("Gap to the wall", f"up to {written(gap.depth, style)}, at {where}")
+    line = face_line(job, ref.owner) if ref.side == "front" else None
+    if line is not None:
+        left, right = written(line.depth_left, style), written(line.depth_right, style)
+        yield Fact("Faces as measured", f"{left} deep at the left, {right} at the right")
+        off = written(max(map(abs, line.off)), style)
+        yield Fact("Faces off their line", f"up to {off}")
 
 
 def _edge_length(job: Job, subject: Subject) -> list[Fact]:
@@ -64,10 +84,18 @@ def _edge_length(job: Job, subject: Subject) -> list[Fact]:
         for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
             if tag.ref == subject.edge and tag.part == subject.part:
                 return [
-                    Fact("Length", written(exact.length(edge), style)),
+                    Fact("Length", written(_whole(piece.face.outline, edge, tag), style)),
                     Fact("Piece", piece.name),
                 ]
     return []
+
+
+def _whole(outline: Outline, edge: Edge, tag: Tag) -> float:
+    """Return an edge's length, that of a scribed back from end to end."""
+    if tag.kind is not Kind.BACK:
+        return exact.length(edge)
+    own = zip(outline.edges, outline.tags, strict=True)
+    return sum(exact.length(part) for part, other in own if other.ref == tag.ref)
 
 
 def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:

@@ -90,6 +90,14 @@ def whole_job(job: Job) -> Described:
             least=0.0,
             most=FARTHEST_IN,
         ),
+        asked_length(
+            "wall-gap",
+            "Gap behind a straight back, at most",
+            limits.wall_gap,
+            lambda v: (edits.SetLimits(replace(limits, wall_gap=v)),),
+            least=0.0,
+            most=FARTHEST_IN,
+        ),
     )
     return Described("The whole job", (), (*questions, *_deviations(job)))
 
