@@ -223,7 +223,7 @@ def doubt_words(reading: Reading, plan: ReadingPlan | None, style: LengthStyle) 
     """Return how a doubtful reading seems off."""
     if plan is None or plan.seems_off is None:
         return "It does not fit the others: read it again."
-    size = size_words(reading, abs(plan.seems_off), style)
+    size = slip_words(reading, abs(plan.seems_off), style)
     if isinstance(reading, AngleReading):
         much = "wide" if plan.seems_off > 0.0 else "narrow"
     else:
@@ -238,7 +238,7 @@ def size_words(reading: Reading, size: float, style: LengthStyle) -> str:
 
 
 def slip_words(reading: Reading, size: float, style: LengthStyle) -> str:
-    """Return the smallest slip that shows, rounded up."""
+    """Return a slip in the reading's own unit, rounded up."""
     return f"{size:.1f}°" if isinstance(reading, AngleReading) else rounded_up(size, style)
 
 

@@ -18,6 +18,7 @@ from app.gestures.places import picked
 from app.panels.entry import ARROWS, step_in
 from app.taking import Again, measure, taken, taken_again, taking_title
 from app.workbench import Workbench
+from export.drawings import up_box
 from geometry.naming import Id
 from geometry.picking import Subject
 from geometry.points import Point
@@ -172,13 +173,24 @@ class Typing(QObject):
             return True
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             if self.hand.working:
-                self.hand.enter()
+                self._enter_tool()
             elif not self.entry.focus_first():
                 self._go_to_advised()
             return True
         if event.text() and event.text() in "0123456789.":
             return self.entry.begin_typing(event.text())
         return False
+
+    def _enter_tool(self) -> None:
+        """Hand Enter to the tool; walls that were typed out of sight are brought back into it."""
+        walls = self.hand.tool == "walls"
+        self.hand.enter()
+        view = self.canvas.down if self.canvas.sides == "down" else self.canvas.up
+        x0, y0, x1, y1 = up_box(self.session.shown_job)
+        seen = view.viewport().rect()
+        corners = (view.place_of(corner).toPoint() for corner in ((x0, y0), (x1, y1)))
+        if walls and not all(map(seen.contains, corners)):
+            self.canvas.fit()
 
     def _key_nobody_took(self, event: QKeyEvent) -> bool:
         """Step back with Esc wherever the focus is, and go back to the drawing."""
@@ -247,7 +259,7 @@ class Typing(QObject):
             return
         if self.hand.working:
             self.entry.settle()
-            self.hand.enter()
+            self._enter_tool()
             self.ask()
             if not self.entry.focus_first():
                 self.canvas.take_keys()

@@ -174,7 +174,7 @@ class ReadingLine(QFrame):
         super().__init__()
         self.row, self._style = row, style
         self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setContentsMargins(4, 2, 0, 2)
         self._grid.setHorizontalSpacing(4)
         self._grid.setVerticalSpacing(1)
         self._grid.setColumnStretch(1, 1)

@@ -418,3 +418,12 @@ def test_how_well_tools_read_is_set_for_the_whole_job(u_shaped: Desk) -> None:
         u_shaped.key(Qt.Key.Key_Return)
     now = u_shaped.job.room
     assert (now.tape_sd, now.laser_sd, now.angle_sd) == (1.0 / 32.0, 0.02, 0.5)
+
+
+def test_walls_typed_out_of_sight_are_brought_back_into_it(walls: Desk) -> None:
+    walls.key(Qt.Key.Key_Up)
+    enter(walls, "96", "30'", "15'")
+    view = walls.bench.canvas.up
+    for corner in room(walls.session.shown_job).corners:
+        assert view.viewport().rect().contains(view.place_of(corner.point).toPoint())
+    assert walls.bench.hand.working
