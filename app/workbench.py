@@ -35,7 +35,7 @@ from app.telling import (
 from app.window import Window
 from export.booklet import CAUTIONS
 from export.cabinet_marks import cabinets_below, cabinets_through
-from export.drawings import face_down_groups, face_up_groups, up_box
+from export.drawings import face_down_groups, face_up_groups, up_box, without_dimensions
 from export.marks import Group
 from export.room_marks import room_groups
 from geometry.picking import Subject
@@ -180,8 +180,10 @@ class Workbench(QObject):
         """Return the plan with what the stage needs: cabinets strong or thin, and readings."""
         groups, stage = face_up_groups(job), self.session.stage
         if stage in ("Room", "Counters"):
-            known = room_groups(job) if stage == "Room" else ()
-            return (*cabinets_below(job), *groups, *cabinets_through(job, words=True), *known)
+            below, through = cabinets_below(job), cabinets_through(job, words=True)
+            if stage == "Counters":
+                return (*below, *groups, *through)
+            return (*below, *map(without_dimensions, groups), *through, *room_groups(job))
         if stage in ("Openings", "Seams"):
             return (*groups, *cabinets_through(job, words=False))
         return groups

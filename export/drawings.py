@@ -514,6 +514,14 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     )
 
 
+@lru_cache(maxsize=1024)
+def without_dimensions(group: Group) -> Group:
+    """Return a piece without its dimensions, for where the room's own are looked at."""
+    if not group.key.startswith("piece "):
+        return group
+    return Group(group.key, tuple(m for m in group.marks if not isinstance(m, Dimension)))
+
+
 def _today_groups(job: Job, *, down: bool) -> Iterator[Group]:
     for name, marks in today_marks(job, down=down):
         yield _today_group(name, marks)
