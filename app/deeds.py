@@ -9,7 +9,7 @@ from app.canvas.fold import Sides
 from app.gestures.tools import tool
 from app.grouping import grouped
 from app.menus import Menus
-from app.panels.entry import AnswerBox
+from app.panels.answer_box import AnswerBox
 from app.stages import Stage
 from app.telling import around, finding_box, stage_of
 from app.workbench import BOARD_STAGES, Workbench

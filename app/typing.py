@@ -15,7 +15,8 @@ from app.canvas.view import Pointer
 from app.gestures.drags import nudge
 from app.gestures.gesture import Cursor
 from app.gestures.places import picked
-from app.panels.entry import ARROWS, step_in
+from app.panels.answer_box import ARROWS
+from app.panels.entry import step_in
 from app.taking import Again, measure, taken, taken_again, taking_title
 from app.workbench import Workbench
 from export.drawings import up_box

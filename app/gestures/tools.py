@@ -8,8 +8,9 @@ from app.gestures.marking import PutMark
 from app.gestures.openings import TEMPLATES, PlaceOpening
 from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
+from app.gestures.splitting import SplitWall
 from app.gestures.straightedge import ReadAlongWall
-from app.gestures.walls import DrawWalls, SplitWall
+from app.gestures.walls import DrawWalls
 from geometry.naming import Id
 from geometry.picking import Subject
 from shop.job import Job

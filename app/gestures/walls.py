@@ -12,10 +12,8 @@ from app.asking import Answer, Question
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.gestures.places import room_targets
 from export.marks import AnyMark, Line, Spot
-from geometry.edges import Edge, foot
 from geometry.lengths import written
 from geometry.naming import Id
-from geometry.picking import Subject
 from geometry.points import Point, along, cross, distance, dot, minus, plus, turned, unit
 from geometry.snapping import Guideline, Mark, Place, snapped, snapped_number, to_step
 from geometry.tolerances import SAME_POINT_IN
@@ -361,42 +359,3 @@ def _turning(points: list[Point]) -> float:
     """Return how far a chain turns to the left in all; less than nothing is to the right."""
     ways = [minus(b, a) for a, b in pairwise(points)]
     return sum(cross(a, b) for a, b in pairwise(ways))
-
-
-class SplitWall(Gesture):
-    """Puts a corner into a wall, so that it can turn there."""
-
-    hint = "Click where the wall turns."
-
-    def start(self) -> Doing:
-        """Ask for a place."""
-        return Doing(hint=self.hint)
-
-    def move(self, cursor: Cursor) -> Doing:
-        """Show where the corner would be."""
-        at = self._at(cursor)
-        overlay = () if at is None else (Spot("wall", kind="ring", at=at[1], size=0.1),)
-        return Doing(overlay=overlay, hint=self.hint)
-
-    def press(self, cursor: Cursor) -> Doing:
-        """Put the corner there."""
-        at = self._at(cursor)
-        if at is None:
-            return self.start()
-        wall, point = at
-        number = max(c.number for c in self.job.room.corners) + 1
-        corner = Corner(fresh_id(self.job, "corner"), number, *point)
-        edit = edits.SplitWall(wall, corner, fresh_id(self.job, "wall", 1))
-        return Doing((edit,), outcome="finished", chosen=(Subject("corner", corner.id),))
-
-    def _at(self, cursor: Cursor) -> tuple[str, Point] | None:
-        near = [
-            (found.distance, wall.id, found.point)
-            for wall in room(self.job).walls
-            for found in (foot(Edge(wall.left, wall.right), cursor.point),)
-            if 0.0 < found.fraction < 1.0
-        ]
-        best = min(near, default=None)
-        if best is None or best[0] > max(2.0 * cursor.tol_in, 4.0):
-            return None
-        return best[1], best[2]

@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QFrame, QGridLayout, QPushButton
 
-from app.panels.entry import AnswerBox
+from app.panels.answer_box import AnswerBox
 
 NONE = Qt.KeyboardModifier.NoModifier
 

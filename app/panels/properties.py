@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.asking import Answer, AnswerError, Fact, Question, shown_answer
-from app.panels.entry import AnswerBox
+from app.panels.answer_box import AnswerBox
 from geometry.lengths import LengthStyle
 
 BOX_PX = 112

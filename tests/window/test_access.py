@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.canvas.fold import FoldPill
-from app.panels.entry import AnswerBox
+from app.panels.answer_box import AnswerBox
 from app.panels.header import StageButton
 from app.stages import STAGES
 from geometry.picking import Subject

@@ -5,7 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from app.panels.entry import AnswerBox
+from app.panels.answer_box import AnswerBox
 from shop.readings import WallReading
 from tests.window.conftest import Desk, focused
 
