@@ -197,6 +197,9 @@ def test_small_holes_have_their_own_smaller_limit() -> None:
     assert [b.width for b in piece.bridges] == pytest.approx([1.6875, 2.0])
     assert [b.width for b in plan.weak_bridges(job, piece)] == pytest.approx([2.0])
     assert [plan.bridge_limit(job, b) for b in piece.bridges] == [1.0, 3.0]
+    ((zone, *_),) = plan.shading(piece, plan.bridge_limits(job))
+    left, front, right, _ = bounding_box(piece.face.outline)
+    assert all(left <= x <= right and front <= y <= front + 3.0 for x, y in zone)
     strict = after(job, edits.SetLimits(replace(job.limits, hole_bridge=2.0)))
     assert len(plan.weak_bridges(strict, plan.piece(strict, "A"))) == 2
     wide = after(
