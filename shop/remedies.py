@@ -68,8 +68,11 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
         tried = cabinet_mends(job, finding)
         return tuple(Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit))
     if finding.code in (CONTRADICTS, MISREADING):
-        tries = strikings(job, finding)
-        return tuple(Remedy(*one) for one in tries if _cures(job, finding, one[1], UNCHECKED))
+        return tuple(
+            Remedy(label + _left_unchecked(job, edit), edit)
+            for label, edit in strikings(job, finding)
+            if _cures(job, finding, edit, UNCHECKED)
+        )
     if finding.code == TIGHT:
         label, (edit, *also) = more_room(job, finding)
         goes = _cures(job, finding, edit, also=tuple(also))
@@ -106,6 +109,13 @@ def _cures(
     done = reduce(applied, (edit, *also), job)
     after = {_key(known) for known in findings(done) if known.code != but}
     return after <= before - {_key(finding)}
+
+
+def _left_unchecked(job: Job, edit: edits.Edit) -> str:
+    """Return words that say so where a reading that is struck leaves others without a check."""
+    known = {_key(one) for one in findings(job)}
+    new = (one for one in findings(applied(job, edit)) if _key(one) not in known)
+    return ": then nothing checks the rest" if any(one.code == UNCHECKED for one in new) else ""
 
 
 def _key(finding: Finding) -> tuple[object, ...]:
