@@ -12,6 +12,7 @@ from shop.job import (
     Defaults,
     Job,
     Limits,
+    Mark,
     MoldChoices,
 )
 from shop.readings import WallReading
@@ -93,6 +94,8 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.TurnAbout("A", FRONT), "turn A over differently"),
         (edits.NamePiece("A", "B"), "call A B"),
         (edits.AddBaseline(Baseline("baseline900", "String", "wall102")), "stretch String"),
+        (edits.AddMark(Mark("mark900", "outlet", 30.0, 0.0, "outlet")), "mark outlet"),
+        (edits.RemoveMark("mark901"), "remove a mark"),
         (edits.SetSeam(replace(corner_seam(), gap=0.125)), "move a seam"),
         (edits.AddSeam(seam(60.0, 501)), "add a seam"),
         (edits.AddIsland(Island("island300", 9.0, 9.0, OnBoard(0.0, 0.0))), "add an island"),

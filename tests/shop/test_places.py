@@ -6,9 +6,9 @@ from geometry.naming import EdgeRef, corner_ref
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point
 from shop import edits
-from shop.job import Job
+from shop.job import Baseline, Job
 from shop.places import place_of
-from shop.readings import AngleReading, DiagonalReading, WallReading
+from shop.readings import AngleReading, DiagonalReading, StationReading, WallReading
 from tests.shop.cabinetry import row, wall_of
 from tests.shop.kitchens import (
     after,
@@ -59,6 +59,15 @@ FLAT = after(
 )
 def test_things_are_where_they_lie(kind: SubjectKind, of: str, place: Point) -> None:
     assert place_of(KITCHEN, Subject(kind, of)) == pytest.approx(place, abs=1e-3)
+
+
+def test_an_offset_is_at_its_baselines_wall() -> None:
+    job = after(
+        KITCHEN,
+        edits.AddBaseline(Baseline("baseline700", "string", "wall102")),
+        edits.AddReading(StationReading("reading701", "baseline700", 10.0, 30.0)),
+    )
+    assert place_of(job, Subject("reading", "reading701")) == pytest.approx((75.0, 0.0), abs=1e-3)
 
 
 @pytest.mark.parametrize(

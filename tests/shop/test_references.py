@@ -5,7 +5,18 @@ from geometry.counters import FromWalls
 from geometry.naming import EdgeRef, corner_ref
 from geometry.seams import SeamAtCorner
 from shop import edits
-from shop.job import Job, PastChoice, PieceName, SeamSide, TurnChoice, Wall, fresh_id
+from shop.job import (
+    Baseline,
+    Job,
+    Mark,
+    PastChoice,
+    PieceName,
+    SeamSide,
+    TurnChoice,
+    Wall,
+    fresh_id,
+)
+from shop.readings import Reading, StationReading, TieReading
 from shop.references import counted, dangling, lacks, number_of, run_of, swept, top_ids, without_leg
 from tests.shop.kitchens import after, angle, corner_seam, island, island_seam, seam, straight
 
@@ -134,3 +145,24 @@ def test_fresh_ids_follow_the_counter() -> None:
     job = straight()
     assert fresh_id(job, "sink") == "sink202"
     assert fresh_id(job, "leg", ahead=2) == "leg204"
+
+
+@pytest.mark.parametrize(
+    ("reading", "missing"),
+    [
+        (TieReading("reading9", "mark9", "corner1", 20.0), "mark 'mark9'"),
+        (TieReading("reading9", "mark1", "corner9", 20.0), "corner 'corner9'"),
+        (TieReading("reading9", "mark1", "wall9", 20.0, "square"), "wall 'wall9'"),
+        (StationReading("reading9", "baseline9", 20.0, 3.0), "baseline 'baseline9'"),
+        (
+            StationReading("reading9", "baseline1", 20.0, 3.0, "corner", "corner9"),
+            "corner 'corner9'",
+        ),
+    ],
+)
+def test_a_reading_names_what_it_is_taken_from(reading: Reading, missing: str) -> None:
+    job = straight()
+    lines = (Baseline("baseline1", "string", job.room.walls[0].id),)
+    marks = (Mark("mark1", "window", 10.0, 10.0),)
+    drawn = replace(job.room, baselines=lines, marks=marks, readings=(reading,))
+    assert first(replace(job, room=drawn)) == ("reading 'reading9'", missing)
