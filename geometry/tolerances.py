@@ -48,3 +48,15 @@ RANK_RATIO = 1e-8
 
 REDUNDANT = 1e-9
 """A redundancy number below this means that nothing checks the reading."""
+
+NESTED_CHORD_IN = 1.0 / 128.0
+"""Parts laid on sheets are outlined by straight lines outside their arcs, this close to them."""
+
+NESTED_SLACK_IN = 1e-5
+"""Parts on a sheet may stand this much closer than the kerf, so that what fits exactly is found."""
+
+KERF_KEPT_IN = 1e-4
+"""A cut plan is right when every kerf and margin is kept to this."""
+
+WHOLE = 1e-6
+"""A sum this little above a whole number counts as that number when boards are rounded up."""

@@ -1,0 +1,335 @@
+"""Lengths cut from bars, or from strips of sheet goods: as few new ones as can be.
+
+Lengths are counted in fractions of an inch, the coarsest of 1/16, 1/32 and 1/64 that all of them
+are; what is finer is rounded up to the next 1/64. Each piece takes its length and a kerf, each bar
+gives a kerf more than its length, since nothing needs to be cut after the last piece.
+
+First the longest piece left is put with what fills its bar best. When that takes more bars than
+the bound of shop/stock/relaxation.py, patterns that the relaxation uses whole times are kept, then
+the one it uses most, and what is left is solved again; wrong turns are taken back.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from math import ceil, floor
+from typing import NamedTuple
+
+import msgspec
+
+from geometry.tolerances import SAME_POINT_IN, WHOLE
+from shop.stock.parts import (
+    GoOn,
+    StockError,
+    always,
+    refuse_bad_kerf,
+    refuse_thin,
+    unheard,
+)
+from shop.stock.patterns import Pattern
+from shop.stock.relaxation import Column, Relaxation, Stock
+
+FRACTIONS = (16, 32, 64)
+
+TURNS = 400
+"""So many times the relaxation is solved at most."""
+
+SIDEWAYS = 3
+"""So many columns are tried in turn where one has to be kept."""
+
+
+class Length(msgspec.Struct, frozen=True, cache_hash=True):
+    """One straight piece to cut."""
+
+    name: str
+    length_in: float
+
+
+class Bar(msgspec.Struct, frozen=True, cache_hash=True):
+    """Something long to cut lengths from."""
+
+    name: str
+    length_in: float
+
+
+class Bars(msgspec.Struct, frozen=True, cache_hash=True):
+    """What bars there are: new ones of one length, as many as it takes, and those already there."""
+
+    new: Bar
+    on_hand: tuple[Bar, ...] = ()
+    kerf_in: float = 0.125
+
+
+class CutBar(msgspec.Struct, frozen=True, cache_hash=True):
+    """A bar and the numbers of the lengths cut from it: kind 0 is new, kind k the k-th on hand."""
+
+    kind: int
+    lengths: tuple[int, ...]
+
+
+class LengthPlan(msgspec.Struct, frozen=True, cache_hash=True):
+    """Bars with what is cut from them; no plan can do with fewer than at_least new ones."""
+
+    bars: tuple[CutBar, ...]
+    at_least: int
+
+    @property
+    def new(self) -> int:
+        """How many new bars it takes."""
+        return sum(bar.kind == 0 for bar in self.bars)
+
+    @property
+    def may_be_off(self) -> int:
+        """How many bars too many there may be; 0 when it cannot be done with fewer."""
+        return self.new - self.at_least
+
+
+def length_plan(
+    lengths: Sequence[Length],
+    bars: Bars,
+    *,
+    go_on: GoOn = always,
+    found: Callable[[LengthPlan], None] = unheard,
+) -> LengthPlan:
+    """Return all lengths cut from bars, as few new ones as could be found.
+
+    go_on is asked again and again; when it says no, the best plan so far is returned. found is
+    told every better plan.
+
+    Raises:
+        StockError: a size is wrong, or a length is longer than a new bar; it names it.
+    """
+    _refuse(lengths, bars)
+    if not lengths:
+        return LengthPlan((), 0)
+    units = _Units(lengths, bars)
+
+    def as_plan(best: Filled) -> LengthPlan:
+        return LengthPlan(units.cut(best.columns), best.at_least)
+
+    best = filled(units.sizes, units.demands, units.stocks, go_on, lambda b: found(as_plan(b)))
+    return as_plan(best)
+
+
+def _refuse(lengths: Sequence[Length], bars: Bars) -> None:
+    refuse_bad_kerf(bars.kerf_in)
+    for bar in (bars.new, *bars.on_hand):
+        if not bar.length_in > 0.0:
+            raise StockError(
+                "bar-size", f"'{bar.name}' has no length: give it one above zero.", bar.name
+            )
+    for length in lengths:
+        refuse_thin(length.name, length.length_in, bars.kerf_in)
+        if length.length_in > bars.new.length_in + SAME_POINT_IN:
+            raise StockError(
+                "too-long",
+                f"'{length.name}' is longer than '{bars.new.name}': splice it, or choose longer "
+                "stock.",
+                length.name,
+            )
+
+
+class _Units:
+    """Lengths in whole units, the same ones counted together, the longest first."""
+
+    def __init__(self, lengths: Sequence[Length], bars: Bars) -> None:
+        every = [piece.length_in for piece in lengths]
+        whole = [bars.new.length_in, *(bar.length_in for bar in bars.on_hand)]
+        per_inch = units_per_inch([*every, *whole, bars.kerf_in])
+        kerf = ceil(bars.kerf_in * per_inch - WHOLE)
+        self._numbers: dict[int, list[int]] = {}
+        for number, length in enumerate(every):
+            self._numbers.setdefault(ceil(length * per_inch - WHOLE) + kerf, []).append(number)
+        self.sizes = sorted(self._numbers, reverse=True)
+        self.demands = [len(self._numbers[size]) for size in self.sizes]
+        capacities = [floor(length * per_inch + WHOLE) + kerf for length in whole]
+        counts = Counter(capacities[1:])
+        self.stocks = [Stock(capacities[0], 0), *(Stock(c, n) for c, n in counts.items())]
+        self._kinds = {
+            stock: [kind for kind, c in enumerate(capacities) if kind and c == stock.capacity]
+            for stock in self.stocks[1:]
+        }
+
+    def cut(self, columns: Sequence[Column]) -> tuple[CutBar, ...]:
+        """Return the bars of patterns that meet every demand exactly."""
+        left = {size: iter(numbers) for size, numbers in self._numbers.items()}
+        kinds = {stock: iter(kinds) for stock, kinds in self._kinds.items()}
+        made = []
+        for stock, pattern in columns:
+            numbers = tuple(
+                next(left[size])
+                for size, times in zip(self.sizes, pattern, strict=True)
+                for _ in range(times)
+            )
+            made.append(CutBar(next(kinds[self.stocks[stock]]) if stock else 0, numbers))
+        return tuple(made)
+
+
+def units_per_inch(lengths: Sequence[float]) -> int:
+    """Return the coarsest of 16, 32 and 64 by which all lengths are whole; 64 when none does."""
+    for per_inch in FRACTIONS[:-1]:
+        if all(abs(x * per_inch - round(x * per_inch)) <= WHOLE for x in lengths):
+            return per_inch
+    return FRACTIONS[-1]
+
+
+class Filled(NamedTuple):
+    """Patterns that meet every demand exactly, and how many new bars any plan needs."""
+
+    columns: tuple[Column, ...]
+    at_least: int
+
+    @property
+    def new(self) -> int:
+        """How many bars are new."""
+        return sum(column.stock == 0 for column in self.columns)
+
+
+def filled(
+    sizes: Sequence[int],
+    demands: Sequence[int],
+    stocks: Sequence[Stock],
+    go_on: GoOn,
+    found: Callable[[Filled], None],
+    per_sheet: int = 1,
+) -> Filled:
+    """Return patterns of sizes in units, longest first, with few new bars; stocks[0] is new.
+
+    Every better one on the way is told. The bound counts bars, but where new bars come from sheets,
+    so many a sheet, the search ends when no fewer sheets are possible.
+    """
+    counts = [stock.there for stock in stocks[1:]]
+    state = _State(tuple(demands), tuple(counts), ())
+    total = sum(size * demand for size, demand in zip(sizes, demands, strict=True))
+    total -= sum(stock.capacity * count for stock, count in zip(stocks[1:], counts, strict=True))
+    least = max(ceil(total / stocks[0].capacity), 0)
+    best = Filled(_finished(state, sizes, stocks), least)
+    found(best)
+    if _settled(best, per_sheet):
+        return best
+    relaxation = Relaxation(sizes, stocks)
+    relaxed = relaxation.solved(demands, counts, go_on, best.new)
+    if relaxed is None:
+        return best
+    best = best._replace(at_least=max(least, ceil(relaxed.bound - WHOLE)))
+    return _Dive(relaxation, sizes, stocks, go_on, found, per_sheet).better(state, best)
+
+
+def _settled(best: Filled, per_sheet: int) -> bool:
+    return ceil(best.new / per_sheet) <= ceil(best.at_least / per_sheet)
+
+
+class _State(NamedTuple):
+    """Demands and counts on hand that are left, and the patterns kept so far."""
+
+    demands: tuple[int, ...]
+    counts: tuple[int, ...]
+    kept: tuple[Column, ...]
+
+    def with_column(self, column: Column) -> "_State":
+        """Return what is left after a pattern, less what nobody needs any more."""
+        pattern = tuple(map(min, column.pattern, self.demands))
+        if not any(pattern):
+            return self
+        demands = tuple(d - p for d, p in zip(self.demands, pattern, strict=True))
+        counts = tuple(c - (column.stock == s) for s, c in enumerate(self.counts, start=1))
+        return _State(demands, counts, (*self.kept, Column(column.stock, pattern)))
+
+
+def _finished(state: _State, sizes: Sequence[int], stocks: Sequence[Stock]) -> tuple[Column, ...]:
+    """Return the patterns with the rest filled in, bar by bar.
+
+    Bars on hand first, the shortest of them first, each filled as far as can be; then new bars,
+    each with the longest piece left and what fills it best beside it.
+    """
+    shortest_first = sorted(range(1, len(stocks)), key=lambda s: stocks[s].capacity)
+    for s in shortest_first:
+        for _ in range(state.counts[s - 1]):
+            pattern = _fullest(sizes, state.demands, stocks[s].capacity)
+            state = state.with_column(Column(s, pattern))
+    while any(state.demands):
+        first = next(i for i, demand in enumerate(state.demands) if demand)
+        others = tuple(d - (i == first) for i, d in enumerate(state.demands))
+        beside = _fullest(sizes, others, stocks[0].capacity - sizes[first])
+        pattern = tuple(times + (i == first) for i, times in enumerate(beside))
+        state = state.with_column(Column(0, pattern))
+    return state.kept
+
+
+def _fullest(sizes: Sequence[int], demands: Sequence[int], capacity: int) -> Pattern:
+    """Return what fills a capacity the most, of equals that with the longest pieces.
+
+    The sums that can be reached are the bits of a number, from the shortest size to the longest.
+    """
+    reached = [1]
+    order = [i for i in range(len(sizes) - 1, -1, -1) if demands[i] and sizes[i] <= capacity]
+    mask = (1 << (capacity + 1)) - 1
+    for i in order:
+        sums = reached[-1]
+        for _ in range(min(demands[i], capacity // sizes[i])):
+            sums |= sums << sizes[i] & mask
+        reached.append(sums)
+    at = reached[-1].bit_length() - 1
+    pattern = [0] * len(sizes)
+    for before, i in zip(reversed(reached[:-1]), reversed(order), strict=True):
+        times = min(demands[i], at // sizes[i])
+        while not before >> (at - times * sizes[i]) & 1:
+            times -= 1
+        pattern[i] = times
+        at -= times * sizes[i]
+    return tuple(pattern)
+
+
+class _Dive:
+    """Keeping patterns the relaxation uses, deeper and deeper, until the bound is met."""
+
+    def __init__(
+        self,
+        relaxation: Relaxation,
+        sizes: Sequence[int],
+        stocks: Sequence[Stock],
+        go_on: GoOn,
+        found: Callable[[Filled], None],
+        per_sheet: int,
+    ) -> None:
+        self._relaxation, self._sizes, self._stocks = relaxation, sizes, stocks
+        self._go_on, self._found, self._per_sheet = go_on, found, per_sheet
+        self._left = TURNS
+
+    def better(self, start: _State, best: Filled) -> Filled:
+        """Return the best plan found from a start."""
+        self._best = best
+        self._down(start)
+        return self._best
+
+    def _down(self, state: _State) -> bool:
+        """Tell whether the search is over: the bound is met, or it was stopped."""
+        plan = self._best._replace(columns=_finished(state, self._sizes, self._stocks))
+        if plan.new < self._best.new:
+            self._best = plan
+            self._found(plan)
+        self._left -= 1
+        if _settled(self._best, self._per_sheet) or self._left < 0:
+            return True
+        kept = sum(column.stock == 0 for column in state.kept)
+        allowed = self._best.new - 1 - kept
+        relaxed = self._relaxation.solved(state.demands, state.counts, self._go_on, allowed + 1)
+        if relaxed is None:
+            return True
+        if ceil(relaxed.bound - WHOLE) > allowed:
+            return False
+        return any(self._down(further) for further in _further(state, relaxed.used))
+
+
+def _further(state: _State, used: Sequence[tuple[Column, float]]) -> Iterator[_State]:
+    """Yield states with more kept: all whole times, or else one column, that used most first."""
+    whole = state
+    for column, times in used:
+        for _ in range(floor(times + WHOLE)):
+            whole = whole.with_column(column)
+    if whole.kept != state.kept:
+        yield whole
+    by_use = sorted(used, key=lambda pair: -(pair[1] % 1.0))
+    for column, _ in by_use[:SIDEWAYS]:
+        further = state.with_column(column)
+        if further.kept != state.kept:
+            yield further

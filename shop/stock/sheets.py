@@ -1,0 +1,333 @@
+"""Free cut plans: true shapes laid on sheets, turned but never flipped, a kerf apart.
+
+For a router, a jigsaw or a track saw. Arcs are outlined by lines outside them
+(geometry/enclosing.py). How many sheets are needed at least comes from shop/stock/bounds.py.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from itertools import combinations, pairwise
+from math import atan2, degrees, hypot, sqrt
+
+import msgspec
+import numpy as np
+import shapely
+
+from geometry.boxes import Box
+from geometry.convex_parts import around
+from geometry.enclosing import enclosing_ring
+from geometry.nesting import (
+    QUARTER_TURNS_DEG,
+    Bed,
+    Lie,
+    Shapes,
+    kept_apart,
+    surely_taken,
+    turned_ring,
+)
+from geometry.points import Point, minus
+from geometry.rectangles import inner_rectangles, size_of
+from geometry.tolerances import KERF_KEPT_IN, NESTED_CHORD_IN, SAME_POINT_IN
+from shop.stock.bounds import Needs, Rectangles, rectangle_loads
+from shop.stock.packing import Packed, packed
+from shop.stock.parts import (
+    Board,
+    GoOn,
+    Part,
+    Sheets,
+    always,
+    refuse_bad_sheets,
+    too_large,
+    unheard,
+)
+
+TURN_STEP_DEG = 15.0
+"""Free turns are tried in these steps, and as lay a side along the sheet."""
+
+FINE_STEP_DEG = 0.25
+"""A part that fits in none of its turns is turned in these steps."""
+
+TRIES = 300
+"""As many places are tried at most to lay a set of parts on one sheet."""
+
+
+class Placed(msgspec.Struct, frozen=True, cache_hash=True):
+    """A part on a sheet: its outline turned about the origin, then moved by x and y.
+
+    part is its number in the list of parts. The sheet's corner is the origin, its length along x.
+    """
+
+    part: int
+    turn_deg: float
+    x: float
+    y: float
+
+
+class Laid(msgspec.Struct, frozen=True, cache_hash=True):
+    """A sheet with the parts on it: kind 0 is a new one, kind k the k-th on hand."""
+
+    kind: int
+    placed: tuple[Placed, ...]
+
+
+class SheetPlan(msgspec.Struct, frozen=True, cache_hash=True):
+    """Sheets with what is cut from them; no plan can do with fewer than at_least new ones."""
+
+    laid: tuple[Laid, ...]
+    at_least: int
+
+    @property
+    def new(self) -> int:
+        """How many new sheets it takes."""
+        return sum(sheet.kind == 0 for sheet in self.laid)
+
+    @property
+    def may_be_off(self) -> int:
+        """How many sheets too many there may be; 0 when it cannot be done with fewer."""
+        return self.new - self.at_least
+
+
+def sheet_plan(
+    parts: Sequence[Part],
+    sheets: Sheets,
+    *,
+    free_turns: bool = False,
+    go_on: GoOn = always,
+    found: Callable[[SheetPlan], None] = unheard,
+) -> SheetPlan:
+    """Return all parts laid on sheets, as few new ones as could be found.
+
+    Parts are turned by quarter turns, or by any of many angles. go_on is asked again and again;
+    when it says no, the best plan so far is returned. found is told every better plan.
+
+    Raises:
+        StockError: a size is wrong, or a part fits on no new sheet even alone; it names the part.
+    """
+    refuse_bad_sheets(parts, sheets)
+    free = _Free(parts, sheets, free_turns=free_turns)
+    if not parts:
+        return SheetPlan((), 0)
+
+    def as_plan(best: Packed[Bed]) -> SheetPlan:
+        return SheetPlan(tuple(_laid(kind, bed) for kind, bed in best.boards), best.at_least)
+
+    best = packed(free, free.needs, go_on, lambda plan: found(as_plan(plan)))
+    closed = tuple((kind, free.closed_up(kind, bed, go_on)) for kind, bed in best.boards)
+    return as_plan(best._replace(boards=closed))
+
+
+def _laid(kind: int, bed: Bed) -> Laid:
+    return Laid(kind, tuple(_placed(lie) for lie in sorted(bed.lies, key=lambda lie: lie.part)))
+
+
+def _placed(lie: Lie) -> Placed:
+    x, y = lie.shape.least
+    return Placed(lie.part, lie.shape.turn_deg, lie.x - x, lie.y - y)
+
+
+class _Free:
+    """Laying true shapes; fitted may miss a layout, so a plan is proven by its bound alone."""
+
+    exact = False
+
+    def __init__(self, parts: Sequence[Part], sheets: Sheets, *, free_turns: bool) -> None:
+        self.boards = (sheets.new, *sheets.on_hand)
+        rings = [enclosing_ring(part.outline) for part in parts]
+        turns = []
+        for part, ring in zip(parts, rings, strict=True):
+            fitting = _fitting_turns(ring, sheets.new, free_turns=free_turns)
+            if not fitting:
+                raise too_large(part.name, turned=free_turns)
+            turns.append(fitting)
+        self.shapes = Shapes(rings, turns, [kept_apart(sheets.kerf_in)] * len(rings))
+        self.areas = [shapely.Polygon(ring).area for ring in rings]
+        self.needs = _needs(parts, rings, sheets, free_turns=free_turns) if parts else ()
+
+    def empty(self, kind: int) -> Bed:
+        return Bed(self.shapes, self.boards[kind].length_in, self.boards[kind].width_in)
+
+    def with_part(self, layout: Bed, part: int) -> Bed | None:
+        """Lay it where it reaches least far along the sheet, of these where it reaches least up."""
+        spots = (layout.spot(part, shape) for shape in self.shapes.of[part])
+        lies = [lie for lie in spots if lie is not None]
+        return layout.with_part(min(lies, key=_reach)) if lies else None
+
+    def fitted(self, kind: int, parts: Sequence[int]) -> Bed | None:
+        for order in self._orders(parts):
+            if (bed := self.in_order(self.empty(kind), order)) is not None:
+                return bed
+        return _Search(self.shapes, TRIES).bed(self.empty(kind), tuple(parts))
+
+    def in_order(self, bed: Bed, order: Iterable[int]) -> Bed | None:
+        """Return a bed with parts laid one after another, or None when one finds no place."""
+        for part in order:
+            fuller = self.with_part(bed, part)
+            if fuller is None:
+                return None
+            bed = fuller
+        return bed
+
+    def parts_on(self, layout: Bed) -> Sequence[int]:
+        return [lie.part for lie in layout.lies]
+
+    def orders(self) -> Sequence[Sequence[int]]:
+        return self._orders(range(len(self.shapes.of)))
+
+    def _orders(self, parts: Sequence[int]) -> list[list[int]]:
+        first = [self.shapes.of[part][0] for part in range(len(self.shapes.of))]
+        long = [max(shape.width, shape.height) for shape in first]
+        wide = [min(shape.width, shape.height) for shape in first]
+        orders = [
+            sorted(parts, key=lambda part: -self.areas[part]),
+            sorted(parts, key=lambda part: (-long[part], -wide[part])),
+            sorted(parts, key=lambda part: (-wide[part], -long[part])),
+            sorted(parts, key=lambda part: -long[part] - wide[part]),
+        ]
+        return [order for i, order in enumerate(orders) if order not in orders[:i]]
+
+    def closed_up(self, kind: int, bed: Bed, go_on: GoOn) -> Bed:
+        """Return a bed with the same parts that reach the least far, so that the rest is large."""
+        for order in self._orders(self.parts_on(bed)):
+            if not go_on():
+                break
+            other = self.in_order(self.empty(kind), order)
+            if other is not None and _length(other) < _length(bed) - KERF_KEPT_IN:
+                bed = other
+        return bed
+
+
+def _reach(lie: Lie) -> tuple[float, float]:
+    return (lie.x + lie.shape.width, lie.y + lie.shape.height)
+
+
+def _length(bed: Bed) -> float:
+    return max(lie.x + lie.shape.width for lie in bed.lies)
+
+
+class _Search:
+    """Every order and every turn of a few parts on one sheet, as long as places may be tried."""
+
+    def __init__(self, shapes: Shapes, tries: int) -> None:
+        self._shapes, self._left = shapes, tries
+
+    def bed(self, bed: Bed, parts: tuple[int, ...]) -> Bed | None:
+        """Return the bed with all parts, or None."""
+        if not parts:
+            return bed
+        tried: set[int] = set()
+        for part in parts:
+            rest = tuple(other for other in parts if other != part)
+            for shape in self._shapes.of[part]:
+                half_turned = not bed.lies and shape.turn_deg >= 180.0
+                if half_turned or shape.key in tried:
+                    continue
+                tried.add(shape.key)
+                self._left -= 1
+                if self._left < 0:
+                    return None
+                lie = bed.spot(part, shape)
+                full = None if lie is None else self.bed(bed.with_part(lie), rest)
+                if full is not None:
+                    return full
+        return None
+
+
+def _fitting_turns(ring: Sequence[Point], board: Board, *, free_turns: bool) -> list[float]:
+    """Return the turns in which a part fits a new sheet alone."""
+    turns: list[float] = list(QUARTER_TURNS_DEG)
+    if free_turns:
+        steps = np.arange(0.0, 90.0, TURN_STEP_DEG).tolist()
+        sides = list(_side_turns(ring))
+        turns = [quarter + turn for turn in (*steps, *sides) for quarter in QUARTER_TURNS_DEG]
+    fitting = [turn for turn in turns if _fits(ring, turn, board)]
+    if fitting or not free_turns:
+        return fitting
+    fine = np.arange(0.0, 360.0, FINE_STEP_DEG).tolist()
+    return [turn for turn in fine if _fits(ring, turn, board)][::4]
+
+
+def _side_turns(ring: Sequence[Point]) -> Iterable[float]:
+    """Return the turns below 90 degrees that lay one of the part's long sides along the sheet."""
+    hull = around(shapely.Polygon(ring).convex_hull)
+    sides = [minus(b, a) for a, b in pairwise((*hull, hull[0]))]
+    longest = max(hypot(*side) for side in sides)
+    for side in sides:
+        turn = round(-degrees(atan2(side[1], side[0])) % 90.0, 9)
+        if hypot(*side) > longest / 4.0 and turn % TURN_STEP_DEG:
+            yield turn
+
+
+def _fits(ring: Sequence[Point], turn_deg: float, board: Board) -> bool:
+    corners = turned_ring(ring, turn_deg)
+    length = max(x for x, _ in corners) - min(x for x, _ in corners)
+    width = max(y for _, y in corners) - min(y for _, y in corners)
+    return length <= board.length_in + SAME_POINT_IN and width <= board.width_in + SAME_POINT_IN
+
+
+def _needs(
+    parts: Sequence[Part],
+    rings: Sequence[Sequence[Point]],
+    sheets: Sheets,
+    *,
+    free_turns: bool,
+) -> tuple[Needs, ...]:
+    """Return what parts take of each kind of board; at any angle only their areas count."""
+    kerf = sheets.kerf_in
+    curved = [any(part.outline.bulges) for part in parts]
+    grow = [surely_taken(kerf, NESTED_CHORD_IN if arcs else 0.0) for arcs in curved]
+    areas = np.array([shapely.Polygon(g(ring)).area for g, ring in zip(grow, rings, strict=True)])
+    boards = (sheets.new, *sheets.on_hand)
+    loads = [[areas / ((board.length_in + kerf) * (board.width_in + kerf))] for board in boards]
+    if free_turns:
+        return tuple(Needs(np.stack(rows), frozenset()) for rows in loads)
+    apart = max(kerf - KERF_KEPT_IN, 0.0) / sqrt(2.0)
+    inside = [
+        _rectangles_in(ring, NESTED_CHORD_IN if arcs else 0.0)
+        for ring, arcs in zip(rings, curved, strict=True)
+    ]
+    shapes = Shapes(rings, [QUARTER_TURNS_DEG] * len(rings), grow)
+    return tuple(
+        Needs(
+            np.stack([*rows, *rectangle_loads(inside, board, apart)]),
+            _clashes(shapes, board),
+        )
+        for rows, board in zip(loads, boards, strict=True)
+    )
+
+
+def _rectangles_in(ring: Sequence[Point], within_in: float) -> list[Rectangles]:
+    """Return two ways to see rectangles in a part: the largest first, and the highest first."""
+    inner = shapely.Polygon(ring).buffer(-within_in, join_style="mitre")
+
+    def height(box: Box) -> float:
+        return box[3] - box[1]
+
+    return [
+        [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in inner_rectangles(inner, worth, most=4)]
+        for worth in (size_of, height)
+    ]
+
+
+def _clashes(shapes: Shapes, board: Board) -> frozenset[tuple[int, int]]:
+    pairs = combinations(range(len(shapes.of)), 2)
+    return frozenset((i, j) for i, j in pairs if _clash(shapes, i, j, board))
+
+
+def _clash(shapes: Shapes, one: int, other: int, board: Board) -> bool:
+    """Tell whether a board holds two parts in none of their turns, for certain.
+
+    The other's place relative to the one's is any that keeps both on the board and is not in the
+    no-fit region. A sheet turned by half looks the same, so two turns of the one are enough.
+    """
+    slack = KERF_KEPT_IN
+    for a in shapes.of[one]:
+        if a.turn_deg >= 180.0:
+            continue
+        for b in shapes.of[other]:
+            left, low = board.length_in - a.width + slack, board.width_in - a.height + slack
+            right, up = board.length_in - b.width + slack, board.width_in - b.height + slack
+            if min(left, low, right, up) < 0.0:
+                continue
+            places = shapely.box(-left, -low, right, up)
+            if not places.difference(shapes.no_fit(a, b)).is_empty:
+                return False
+    return True
