@@ -24,7 +24,7 @@ from shop.readings import (
 from shop.retaking import averaged
 from shop.survey import ReadingPlan, RoomPlan, room
 from shop.walking_order import KINDS, walking_order
-from shop.words import corner_words, length_style, reading_words, wall_words
+from shop.words import corner_words, corners_words, length_style, reading_words, wall_words
 
 State: TypeAlias = Literal["to-take", "checked", "open", "doubtful", "struck"]
 
@@ -36,6 +36,9 @@ SIGNS: dict[State, str] = {
     "struck": "\N{MULTIPLICATION SIGN}",
 }
 """A sign beside each row, so that nothing is said by color alone."""
+
+SHORTEST = 1.0 / 16.0
+"""No tape is read shorter, no angle narrower; inches, degrees."""
 
 MOST_IN = 2000.0
 MOST_DEG = 359.0
@@ -136,7 +139,7 @@ def _row(
         words[0].upper() + words[1:],
         "angle" if angle else "length",
         reading.value if known else "",
-        positive=not _may_be_negative(reading),
+        least=-MOST_IN if _may_be_negative(reading) else SHORTEST,
         most=MOST_DEG if angle else MOST_IN,
         optional=not known,
         ghost="" if known else _ghost(reading, style),
@@ -146,7 +149,7 @@ def _row(
         along = question._replace(
             key=f"{key} along",
             label=f"{question.label}, along the string",
-            positive=False,
+            least=-MOST_IN,
             ghost=written(reading.station, style),
         )
     state = _state(reading, plan, survey) if known else "to-take"
@@ -312,4 +315,6 @@ def standing_told(job: Job) -> tuple[str, bool]:
         return plan.problem, True
     if not plan.readings:
         return "", False
+    if plan.undetermined:
+        return f"Not fixed yet: {corners_words(job, plan.undetermined)}.", False
     return good_enough(job).words, plan.misreading

@@ -28,6 +28,9 @@ CHOICES: tuple[tuple[What, str], ...] = (
 MOST_GAP_IN = 12.0
 """A wall that is hollow by more is not bowed: it has a corner."""
 
+SHORTEST_IN = 1.0 / 16.0
+"""No tape is read shorter."""
+
 HEIGHT_IN = 18.0
 """From a counter to a wall cabinet, usually: common practice, no source."""
 
@@ -167,7 +170,7 @@ class ReadAlongWall(AlongWall):
             optional=True,
         )
         if self._what == "face":
-            return asked._replace(label="Wall to faces", positive=True, most=120.0)
+            return asked._replace(label="Wall to faces", least=SHORTEST_IN, most=120.0)
         far = "A gap of more than {} is no bow: put a corner into the wall there."
         if self._what == "plumb":
             return asked._replace(label="Leans into the room by")

@@ -37,6 +37,9 @@ FIRST_WALL_IN = 96.0
 CLOSES_WITHIN_IN = 6.0
 """A wall that Enter would end this close to a corner ends in it: taped walls close but roughly."""
 
+SHORTEST_IN = 1.0 / 16.0
+"""No tape is read shorter."""
+
 LEVEL: Point = (1.0, 0.0)
 
 HINT = "Click, or aim and type. Enter ends the walls."
@@ -327,7 +330,7 @@ class DrawWalls(Gesture):
             "Wall, as taped (leave empty: as drawn)",
             "length",
             "" if self._length is None else self._length,
-            positive=True,
+            least=SHORTEST_IN,
             optional=True,
             ghost=size,
         )
@@ -339,7 +342,7 @@ class DrawWalls(Gesture):
         side = "" if round(by) == 0 else " left" if by > 0.0 else " right"
         turn = Question(
             "turn",
-            "Turn, as drawn",
+            "Turn, minus the other way",
             "angle",
             "" if self._turn is None else self._turn,
             least=-180.0,

@@ -7,6 +7,9 @@ from PySide6.QtWidgets import QLineEdit
 from app.asking import Answer, Question, shown_answer, understood
 from geometry.lengths import LengthStyle
 
+LONGEST_WORDS = 80
+"""So many letters a name has at most."""
+
 ARROWS: dict[int, tuple[float, float]] = {
     Qt.Key.Key_Left: (-1.0, 0.0),
     Qt.Key.Key_Right: (1.0, 0.0),
@@ -35,6 +38,8 @@ class AnswerBox(QLineEdit):
         self._amid = False
         self._pressed_into = False
         self.setPlaceholderText(question.ghost)
+        if question.kind == "words":
+            self.setMaxLength(int(question.most) if question.most < 1000.0 else LONGEST_WORDS)
         self.setProperty("look", "number" if question.kind != "words" else "")
         self.setAccessibleName(question.label)
         self.textEdited.connect(self._on_edited)

@@ -4,7 +4,7 @@ from msgspec.structs import replace
 
 from app.asking import Answer, Fact, Question
 from app.gestures.marking import MARK_KINDS
-from app.reading_rows import size_words, slip_words
+from app.reading_rows import SHORTEST, size_words, slip_words
 from app.things.boxes import Described, asked_choice, asked_length
 from geometry.lengths import written
 from geometry.naming import Id
@@ -29,6 +29,8 @@ from shop.words import corner_words, length_style, reading_words, wall_words
 TOOLS = (("tape", "Tape"), ("laser", "Laser"))
 COUNTS = (("yes", "Yes"), ("struck", "Struck"))
 MOST_TIMES = 50
+LONGEST_NOTE = 400.0
+LEASTS = {"station": -2000.0, "along_before": SHORTEST, "along_after": SHORTEST}
 FINEST = 0.001
 
 
@@ -52,6 +54,7 @@ def reading_described(job: Job, reading_id: Id) -> Described:
                 "words",
                 reading.note,
                 lambda a: (edits.SetReading(replace(reading, note=str(a))),),
+                most=LONGEST_NOTE,
                 optional=True,
             ),
         ),
@@ -72,7 +75,7 @@ def value_asked(reading: Reading, label: str, *, first: bool = False) -> Questio
         "angle" if angle else "length",
         reading.value,
         read,
-        positive=not signed,
+        least=-2000.0 if signed else SHORTEST,
         most=359.0 if angle else 2000.0,
         first=first,
     )
@@ -87,9 +90,9 @@ def _places(job: Job, reading: Reading) -> tuple[Question, ...]:
             label,
             value,
             lambda v: (edits.SetReading(replace(reading, **{key: v})),),
-            least=-2000.0 if key == "station" else 0.0,
+            least=LEASTS.get(key, 0.0),
             most=most,
-            positive=key in ("along_before", "along_after", "height"),
+            positive=key == "height",
         )
 
     match reading:

@@ -5,6 +5,7 @@ from math import atan2, degrees, pi
 from msgspec.structs import replace
 
 from app.asking import Answer, Fact, Question
+from app.reading_rows import SHORTEST
 from app.things.boxes import Described, asked_choice, asked_length
 from app.things.readings import value_asked
 from geometry.lengths import written
@@ -129,7 +130,7 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
             f"Across, from marks at {first} and {second}",
             marks.value,
             read_check,
-            positive=True,
+            least=SHORTEST,
             first=True,
         ),
         *(() if check is None else _marks(job, check)),
@@ -148,14 +149,14 @@ def _marks(job: Job, check: ThreeSidesReading) -> tuple[Question, ...]:
             f"Its mark on {first}",
             check.along_before,
             lambda v: (edits.SetReading(replace(check, along_before=v)),),
-            positive=True,
+            least=SHORTEST,
         ),
         asked_length(
             "mark-after",
             f"Its mark on {second}",
             check.along_after,
             lambda v: (edits.SetReading(replace(check, along_after=v)),),
-            positive=True,
+            least=SHORTEST,
         ),
     )
 
@@ -180,7 +181,7 @@ def _diagonal(job: Job, corner: Id, other: Id, *, first: bool) -> Question:
 
     label = f"To corner {survey.corner(other).number}, {'as taped' if known else 'not taped'}"
     value = known.value if known is not None else here
-    return asked_length(f"to-{other}", label, value, taped, positive=True, first=first)
+    return asked_length(f"to-{other}", label, value, taped, least=SHORTEST, first=first)
 
 
 def wall_described(job: Job, wall: Id) -> Described:
@@ -212,7 +213,7 @@ def wall_described(job: Job, wall: Id) -> Described:
         name[0].upper() + name[1:],
         (*facts, *_bow_facts(job, wall)),
         (
-            asked_length("taped", label, value, taped, first=True, positive=True),
+            asked_length("taped", label, value, taped, first=True, least=SHORTEST),
             *_followed(job, wall),
             *_along_wall(job, wall),
         ),

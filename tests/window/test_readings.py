@@ -10,10 +10,17 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from app.panels.reading_line import ReadingLine
 from app.reading_rows import key_of
 from geometry.picking import Subject
+from shop.advice import Advice
 from shop.edits import AddBaseline, AddReading
 from shop.job import Baseline
 from shop.next_reading import next_readings
-from shop.readings import DiagonalReading, StationReading, ThreeSidesReading, WallReading
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    StationReading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.survey import room
 from shop.walking_order import walking_order
 from tests.window.conftest import Desk, desk_on, focused, gone, sample
@@ -356,3 +363,30 @@ def test_what_to_tape_next_is_said_and_enter_goes_there(blank: Desk) -> None:
     blank.type("10'")
     blank.key(Qt.Key.Key_Return)
     assert isinstance(blank.job.room.readings[-1], ThreeSidesReading)
+
+
+@pytest.mark.parametrize("text", ["1/64", "0.01"])
+def test_a_tape_that_no_job_file_holds_is_told_instead_of_dropped(taping: Desk, text: str) -> None:
+    taping.type(text)
+    taping.key(Qt.Key.Key_Return)
+    line = line_of(taping, 0)
+    assert line.box.fault.text() == "Wall 1 to 2: at least 1/16."
+    assert line.box.text() == text
+    assert taping.job.room.readings == ()
+
+
+def test_enter_on_the_board_goes_to_the_row_of_what_has_no_box_in_the_entry_line(
+    drawn: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    corner = drawn.job.room.corners[0].id
+    angle = AngleReading("reading0", corner, 90.0)
+    monkeypatch.setattr("app.typing.advice", lambda _: Advice("Measure it.", angle))
+    drawn.bench.canvas.up.setFocus()
+    drawn.key(Qt.Key.Key_Return)
+    assert focused() is drawn.bench.readings.lines[key_of(angle)].box
+    drawn.type("89.9")
+    assert drawn.bench.readings.lines[key_of(angle)].words.text() == "89.9°"
+    drawn.key(Qt.Key.Key_Return)
+    (reading,) = drawn.job.room.readings
+    assert isinstance(reading, AngleReading)
+    assert (reading.corner, reading.value) == (corner, 89.9)
