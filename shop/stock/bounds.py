@@ -43,19 +43,36 @@ class Needs(NamedTuple):
         )
 
 
-def rectangle_loads(
-    parts: Sequence[Sequence[Rectangles]], board: Board, apart_in: float
-) -> list[Numbers]:
-    """Return loads of parts that each are given as one or more ways to see rectangles in them.
+class Takes(NamedTuple):
+    """What one part takes for certain.
 
-    Parts may be turned by quarter turns. apart_in is how far rectangles of two parts are apart
-    along x or along y at least.
+    Its area with half a kerf around it, and one or more ways to see rectangles in it, which is
+    turned by quarter turns only; none when it may lie at any angle.
     """
-    sides = {side + apart_in for ways in parts for way in ways for sizes in way for side in sizes}
+
+    area: float
+    ways: Sequence[Rectangles]
+
+
+def loads(takes: Sequence[Takes], board: Board, kerf_in: float, apart_in: float) -> Numbers:
+    """Return the loads of parts on a board, one row each; the first is that of areas.
+
+    Rectangles of two parts are apart along x or along y by so much at least.
+    """
+    room = (board.length_in + kerf_in) * (board.width_in + kerf_in)
+    sides = {
+        side + apart_in for part in takes for way in part.ways for sizes in way for side in sizes
+    }
     along = _functions(side / (board.length_in + apart_in) for side in sides)
     across = _functions(side / (board.width_in + apart_in) for side in sides)
-    columns = [_column(ways, board, apart_in, along, across) for ways in parts]
-    return list(np.unique(np.stack(columns, axis=1), axis=0))
+    columns: dict[tuple[tuple[Size, ...], ...], Numbers] = {}
+    for part in takes:
+        key = tuple(map(tuple, part.ways))
+        if key not in columns:
+            columns[key] = _column(part.ways, board, apart_in, along, across)
+    by_part = [columns[tuple(map(tuple, part.ways))] for part in takes]
+    rows = np.unique(np.stack(by_part, axis=1), axis=0)
+    return np.concatenate((np.array([[part.area / room for part in takes]]), rows))
 
 
 def _column(

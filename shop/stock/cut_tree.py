@@ -4,45 +4,14 @@ The board's length runs along x. A rip runs along x and a cross-cut along y; bot
 the board's lower left corner to where the kerf begins.
 """
 
-from collections.abc import Iterator
-from typing import Literal, TypeAlias
+from collections.abc import Iterator, Sequence
 
 import msgspec
 
 from geometry.boxes import Box
 from geometry.tolerances import SAME_POINT_IN
-
-Way: TypeAlias = Literal["rip", "cross-cut"]
-
-
-class Piece(msgspec.Struct, frozen=True, cache_hash=True, tag="part"):
-    """A part's rectangle, cut to size: the part's number, and whether it lies a quarter turned."""
-
-    part: int
-    turned: bool
-    box: Box
-
-
-class Rest(msgspec.Struct, frozen=True, cache_hash=True, tag="rest"):
-    """What is left over."""
-
-    box: Box
-
-
-class Cut(msgspec.Struct, frozen=True, cache_hash=True, tag="cut"):
-    """A board cut through; what lies on the near side of the cut, and on the far side if anything.
-
-    at_in is how wide (rip) or long (cross-cut) the near side comes out.
-    """
-
-    way: Way
-    at_in: float
-    box: Box
-    near: "Node"
-    far: "Node | None"
-
-
-Node: TypeAlias = Piece | Rest | Cut
+from shop.stock.parts import Part, bounds_of
+from shop.stock.plans import Cut, Leaf, Node, Piece, Placed, Rest, Ripped, Strip, Way
 
 
 class Step(msgspec.Struct, frozen=True, cache_hash=True):
@@ -63,7 +32,7 @@ class CuttingOrder(msgspec.Struct, frozen=True, cache_hash=True):
     """Steps one after another, and what each board is in the end: boards that no step cuts."""
 
     steps: tuple[Step, ...]
-    outcome: tuple[tuple[int, Piece | Rest], ...]
+    outcome: tuple[tuple[int, Leaf], ...]
 
 
 def size(box: Box) -> tuple[float, float]:
@@ -93,7 +62,7 @@ def cutting_order(tree: Node) -> CuttingOrder:
     The cuts of what lies near come before those of what lies far, so the stack stays small.
     """
     steps: list[Step] = []
-    outcome: list[tuple[int, Piece | Rest]] = []
+    outcome: list[tuple[int, Leaf]] = []
     count = 0
     todo: list[tuple[int, Node]] = [(0, tree)]
     while todo:
@@ -110,7 +79,50 @@ def cutting_order(tree: Node) -> CuttingOrder:
     return CuttingOrder(tuple(steps), tuple(outcome))
 
 
-def leaves(tree: Node) -> Iterator[Piece | Rest]:
+def placed_pieces(parts: Sequence[Part], tree: Node) -> tuple[Placed, ...]:
+    """Return how the parts themselves lie in their rectangles, in the order of their numbers."""
+    return tuple(_placed(parts[p.part], p) for p in sorted(pieces(tree), key=lambda p: p.part))
+
+
+def _placed(part: Part, piece: Piece) -> Placed:
+    x0, y0, _, y1 = bounds_of(part)
+    left, low = piece.box[:2]
+    if piece.turned:
+        return Placed(piece.part, 90.0, left + y1, low - x0)
+    return Placed(piece.part, 0.0, left - x0, low - y0)
+
+
+def with_rest_cut(tree: Node, rest: Rest, by: Node) -> Node:
+    """Return the tree with one rest cut further."""
+    if tree == rest:
+        return by
+    if not isinstance(tree, Cut):
+        return tree
+    far = None if tree.far is None else with_rest_cut(tree.far, rest, by)
+    return Cut(tree.way, tree.at_in, tree.box, with_rest_cut(tree.near, rest, by), far)
+
+
+def ripped_box(box: Box, ripped: Ripped, kerf_in: float) -> Node:
+    """Return the cuts that rip strips off a board, one after another from its near side."""
+    return _ripped(
+        box, ripped.strips, "rip" if ripped.along == "x" else "cross-cut", ripped, kerf_in
+    )
+
+
+def _ripped(
+    box: Box, strips: Sequence[tuple[int, ...]], way: Way, ripped: Ripped, kerf_in: float
+) -> Node:
+    if not strips:
+        return Rest(box)
+    sides = cut_through(box, way, ripped.width_in, kerf_in)
+    if sides is None:
+        return Strip(strips[0], box)
+    near, far = sides
+    rest = None if far is None else _ripped(far, strips[1:], way, ripped, kerf_in)
+    return Cut(way, ripped.width_in, box, Strip(strips[0], near), rest)
+
+
+def leaves(tree: Node) -> Iterator[Leaf]:
     """Yield what a board comes to."""
     yield from (node for _, node in cutting_order(tree).outcome)
 

@@ -9,16 +9,15 @@ the bound of shop/stock/relaxation.py, patterns that the relaxation uses whole t
 the one it uses most, and what is left is solved again; wrong turns are taken back.
 """
 
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from math import ceil, floor
 from typing import NamedTuple
 
-import msgspec
-
 from geometry.tolerances import SAME_POINT_IN, WHOLE
 from shop.stock.parts import (
+    Bars,
     GoOn,
+    Length,
     StockError,
     always,
     refuse_bad_kerf,
@@ -26,6 +25,7 @@ from shop.stock.parts import (
     unheard,
 )
 from shop.stock.patterns import Pattern
+from shop.stock.plans import CutBar, LengthPlan
 from shop.stock.relaxation import Column, Relaxation, Stock
 
 FRACTIONS = (16, 32, 64)
@@ -35,52 +35,6 @@ TURNS = 400
 
 SIDEWAYS = 3
 """So many columns are tried in turn where one has to be kept."""
-
-
-class Length(msgspec.Struct, frozen=True, cache_hash=True):
-    """One straight piece to cut."""
-
-    name: str
-    length_in: float
-
-
-class Bar(msgspec.Struct, frozen=True, cache_hash=True):
-    """Something long to cut lengths from."""
-
-    name: str
-    length_in: float
-
-
-class Bars(msgspec.Struct, frozen=True, cache_hash=True):
-    """What bars there are: new ones of one length, as many as it takes, and those already there."""
-
-    new: Bar
-    on_hand: tuple[Bar, ...] = ()
-    kerf_in: float = 0.125
-
-
-class CutBar(msgspec.Struct, frozen=True, cache_hash=True):
-    """A bar and the numbers of the lengths cut from it: kind 0 is new, kind k the k-th on hand."""
-
-    kind: int
-    lengths: tuple[int, ...]
-
-
-class LengthPlan(msgspec.Struct, frozen=True, cache_hash=True):
-    """Bars with what is cut from them; no plan can do with fewer than at_least new ones."""
-
-    bars: tuple[CutBar, ...]
-    at_least: int
-
-    @property
-    def new(self) -> int:
-        """How many new bars it takes."""
-        return sum(bar.kind == 0 for bar in self.bars)
-
-    @property
-    def may_be_off(self) -> int:
-        """How many bars too many there may be; 0 when it cannot be done with fewer."""
-        return self.new - self.at_least
 
 
 def length_plan(
@@ -101,10 +55,23 @@ def length_plan(
     _refuse(lengths, bars)
     if not lengths:
         return LengthPlan((), 0)
-    units = _Units(lengths, bars)
+    same: dict[float, list[int]] = {}
+    for kind, bar in enumerate(bars.on_hand, start=1):
+        same.setdefault(bar.length_in, []).append(kind)
+    units = Units(
+        [length.length_in for length in lengths],
+        bars.kerf_in,
+        bars.new.length_in,
+        [(length, len(kinds)) for length, kinds in same.items()],
+    )
 
     def as_plan(best: Filled) -> LengthPlan:
-        return LengthPlan(units.cut(best.columns), best.at_least)
+        kinds = [iter(kinds) for kinds in same.values()]
+        cut = (
+            CutBar(next(kinds[stock - 1]) if stock else 0, numbers)
+            for stock, numbers in units.numbered(best.columns)
+        )
+        return LengthPlan(tuple(cut), best.at_least)
 
     best = filled(units.sizes, units.demands, units.stocks, go_on, lambda b: found(as_plan(b)))
     return as_plan(best)
@@ -128,40 +95,45 @@ def _refuse(lengths: Sequence[Length], bars: Bars) -> None:
             )
 
 
-class _Units:
-    """Lengths in whole units, the same ones counted together, the longest first."""
+class Units:
+    """Lengths in whole units, the same ones counted together, the longest first.
 
-    def __init__(self, lengths: Sequence[Length], bars: Bars) -> None:
-        every = [piece.length_in for piece in lengths]
-        whole = [bars.new.length_in, *(bar.length_in for bar in bars.on_hand)]
-        per_inch = units_per_inch([*every, *whole, bars.kerf_in])
-        kerf = ceil(bars.kerf_in * per_inch - WHOLE)
+    The stocks are new bars, then those on hand, each given as how long and how many there are.
+    """
+
+    def __init__(
+        self,
+        lengths: Sequence[float],
+        kerf_in: float,
+        new_in: float,
+        on_hand: Sequence[tuple[float, int]],
+    ) -> None:
+        """Count the lengths."""
+        per_inch = units_per_inch([*lengths, kerf_in])
+        kerf = ceil(kerf_in * per_inch - WHOLE)
         self._numbers: dict[int, list[int]] = {}
-        for number, length in enumerate(every):
+        for number, length in enumerate(lengths):
             self._numbers.setdefault(ceil(length * per_inch - WHOLE) + kerf, []).append(number)
         self.sizes = sorted(self._numbers, reverse=True)
         self.demands = [len(self._numbers[size]) for size in self.sizes]
-        capacities = [floor(length * per_inch + WHOLE) + kerf for length in whole]
-        counts = Counter(capacities[1:])
-        self.stocks = [Stock(capacities[0], 0), *(Stock(c, n) for c, n in counts.items())]
-        self._kinds = {
-            stock: [kind for kind, c in enumerate(capacities) if kind and c == stock.capacity]
-            for stock in self.stocks[1:]
-        }
+        self.stocks = [
+            Stock(floor(length * per_inch + WHOLE) + kerf, there)
+            for length, there in ((new_in, 0), *on_hand)
+        ]
 
-    def cut(self, columns: Sequence[Column]) -> tuple[CutBar, ...]:
-        """Return the bars of patterns that meet every demand exactly."""
+    def numbered(self, columns: Sequence[Column]) -> Iterator[tuple[int, tuple[int, ...]]]:
+        """Yield for each pattern its stock and the numbers of the lengths cut from the bar.
+
+        The patterns meet every demand exactly.
+        """
         left = {size: iter(numbers) for size, numbers in self._numbers.items()}
-        kinds = {stock: iter(kinds) for stock, kinds in self._kinds.items()}
-        made = []
         for stock, pattern in columns:
-            numbers = tuple(
+            numbers = (
                 next(left[size])
                 for size, times in zip(self.sizes, pattern, strict=True)
                 for _ in range(times)
             )
-            made.append(CutBar(next(kinds[self.stocks[stock]]) if stock else 0, numbers))
-        return tuple(made)
+            yield stock, tuple(numbers)
 
 
 def units_per_inch(lengths: Sequence[float]) -> int:
@@ -212,6 +184,14 @@ def filled(
         return best
     best = best._replace(at_least=max(least, ceil(relaxed.bound - WHOLE)))
     return _Dive(relaxation, sizes, stocks, go_on, found, per_sheet).better(state, best)
+
+
+def quickly_filled(
+    sizes: Sequence[int], demands: Sequence[int], stocks: Sequence[Stock]
+) -> tuple[Column, ...]:
+    """Return patterns without a search, each bar filled as well as can be."""
+    counts = tuple(stock.there for stock in stocks[1:])
+    return _finished(_State(tuple(demands), counts, ()), sizes, stocks)
 
 
 def _settled(best: Filled, per_sheet: int) -> bool:

@@ -46,6 +46,14 @@ class Part(msgspec.Struct, frozen=True, cache_hash=True):
     outline: Outline
 
 
+class StripLength(msgspec.Struct, frozen=True, cache_hash=True):
+    """One length of a strip of sheet goods ripped to a width."""
+
+    name: str
+    length_in: float
+    width_in: float
+
+
 class Board(msgspec.Struct, frozen=True, cache_hash=True):
     """A rectangle of sheet goods that can be used to its edges, its length along x."""
 
@@ -67,6 +75,28 @@ class Sheets(msgspec.Struct, frozen=True, cache_hash=True):
     def board(self, kind: int) -> Board:
         """Return the size of kind 0, a new sheet, or of kind k, the k-th one on hand."""
         return self.on_hand[kind - 1] if kind else self.new
+
+
+class Length(msgspec.Struct, frozen=True, cache_hash=True):
+    """One straight piece to cut."""
+
+    name: str
+    length_in: float
+
+
+class Bar(msgspec.Struct, frozen=True, cache_hash=True):
+    """Something long to cut lengths from."""
+
+    name: str
+    length_in: float
+
+
+class Bars(msgspec.Struct, frozen=True, cache_hash=True):
+    """What bars there are: new ones of one length, as many as it takes, and those already there."""
+
+    new: Bar
+    on_hand: tuple[Bar, ...] = ()
+    kerf_in: float = 0.125
 
 
 def refuse_bad_sheets(parts: Sequence[Part], sheets: Sheets) -> None:

@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterable, Sequence
 from itertools import combinations, pairwise
 from math import atan2, degrees, hypot, sqrt
 
-import msgspec
 import numpy as np
 import shapely
 
@@ -27,7 +26,8 @@ from geometry.nesting import (
 from geometry.points import Point, minus
 from geometry.rectangles import inner_rectangles, size_of
 from geometry.tolerances import KERF_KEPT_IN, NESTED_CHORD_IN, SAME_POINT_IN
-from shop.stock.bounds import Needs, Rectangles, rectangle_loads
+from shop.stock.bounds import Needs, Takes, loads
+from shop.stock.cut_tree import size
 from shop.stock.packing import Packed, packed
 from shop.stock.parts import (
     Board,
@@ -39,6 +39,7 @@ from shop.stock.parts import (
     too_large,
     unheard,
 )
+from shop.stock.plans import CutSheet, Placed, SheetPlan
 
 TURN_STEP_DEG = 15.0
 """Free turns are tried in these steps, and as lay a side along the sheet."""
@@ -48,42 +49,6 @@ FINE_STEP_DEG = 0.25
 
 TRIES = 300
 """As many places are tried at most to lay a set of parts on one sheet."""
-
-
-class Placed(msgspec.Struct, frozen=True, cache_hash=True):
-    """A part on a sheet: its outline turned about the origin, then moved by x and y.
-
-    part is its number in the list of parts. The sheet's corner is the origin, its length along x.
-    """
-
-    part: int
-    turn_deg: float
-    x: float
-    y: float
-
-
-class Laid(msgspec.Struct, frozen=True, cache_hash=True):
-    """A sheet with the parts on it: kind 0 is a new one, kind k the k-th on hand."""
-
-    kind: int
-    placed: tuple[Placed, ...]
-
-
-class SheetPlan(msgspec.Struct, frozen=True, cache_hash=True):
-    """Sheets with what is cut from them; no plan can do with fewer than at_least new ones."""
-
-    laid: tuple[Laid, ...]
-    at_least: int
-
-    @property
-    def new(self) -> int:
-        """How many new sheets it takes."""
-        return sum(sheet.kind == 0 for sheet in self.laid)
-
-    @property
-    def may_be_off(self) -> int:
-        """How many sheets too many there may be; 0 when it cannot be done with fewer."""
-        return self.new - self.at_least
 
 
 def sheet_plan(
@@ -108,15 +73,15 @@ def sheet_plan(
         return SheetPlan((), 0)
 
     def as_plan(best: Packed[Bed]) -> SheetPlan:
-        return SheetPlan(tuple(_laid(kind, bed) for kind, bed in best.boards), best.at_least)
+        return SheetPlan(tuple(_cut_sheet(kind, bed) for kind, bed in best.boards), best.at_least)
 
     best = packed(free, free.needs, go_on, lambda plan: found(as_plan(plan)))
     closed = tuple((kind, free.closed_up(kind, bed, go_on)) for kind, bed in best.boards)
     return as_plan(best._replace(boards=closed))
 
 
-def _laid(kind: int, bed: Bed) -> Laid:
-    return Laid(kind, tuple(_placed(lie) for lie in sorted(bed.lies, key=lambda lie: lie.part)))
+def _cut_sheet(kind: int, bed: Bed) -> CutSheet:
+    return CutSheet(kind, tuple(_placed(lie) for lie in sorted(bed.lies, key=lambda lie: lie.part)))
 
 
 def _placed(lie: Lie) -> Placed:
@@ -271,40 +236,50 @@ def _needs(
     free_turns: bool,
 ) -> tuple[Needs, ...]:
     """Return what parts take of each kind of board; at any angle only their areas count."""
-    kerf = sheets.kerf_in
-    curved = [any(part.outline.bulges) for part in parts]
-    grow = [surely_taken(kerf, NESTED_CHORD_IN if arcs else 0.0) for arcs in curved]
-    areas = np.array([shapely.Polygon(g(ring)).area for g, ring in zip(grow, rings, strict=True)])
-    boards = (sheets.new, *sheets.on_hand)
-    loads = [[areas / ((board.length_in + kerf) * (board.width_in + kerf))] for board in boards]
-    if free_turns:
-        return tuple(Needs(np.stack(rows), frozenset()) for rows in loads)
-    apart = max(kerf - KERF_KEPT_IN, 0.0) / sqrt(2.0)
-    inside = [
-        _rectangles_in(ring, NESTED_CHORD_IN if arcs else 0.0)
-        for ring, arcs in zip(rings, curved, strict=True)
-    ]
-    shapes = Shapes(rings, [QUARTER_TURNS_DEG] * len(rings), grow)
+    takes = [surely_takes(part, sheets.kerf_in, free_turns=free_turns) for part in parts]
+    apart = apart_in(sheets.kerf_in)
+    grown = [surely_taken(sheets.kerf_in, _widened_in(part)) for part in parts]
+    shapes = Shapes(rings, [QUARTER_TURNS_DEG] * len(rings), grown)
     return tuple(
         Needs(
-            np.stack([*rows, *rectangle_loads(inside, board, apart)]),
-            _clashes(shapes, board),
+            loads(takes, board, sheets.kerf_in, apart),
+            frozenset() if free_turns else _clashes(shapes, board),
         )
-        for rows, board in zip(loads, boards, strict=True)
+        for board in (sheets.new, *sheets.on_hand)
     )
 
 
-def _rectangles_in(ring: Sequence[Point], within_in: float) -> list[Rectangles]:
-    """Return two ways to see rectangles in a part: the largest first, and the highest first."""
-    inner = shapely.Polygon(ring).buffer(-within_in, join_style="mitre")
+def apart_in(kerf_in: float) -> float:
+    """Return how far upright rectangles a kerf apart are from each other along x or y at least."""
+    return max(kerf_in - KERF_KEPT_IN, 0.0) / sqrt(2.0)
 
-    def height(box: Box) -> float:
-        return box[3] - box[1]
 
-    return [
-        [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in inner_rectangles(inner, worth, most=4)]
-        for worth in (size_of, height)
-    ]
+def surely_takes(part: Part, kerf_in: float, *, free_turns: bool) -> Takes:
+    """Return the area of a part grown by half the kerf, and two ways to see rectangles in it.
+
+    One takes the largest first, the other the highest first.
+    """
+    ring = enclosing_ring(part.outline)
+    area = shapely.Polygon(surely_taken(kerf_in, _widened_in(part))(ring)).area
+    if free_turns:
+        return Takes(area, ())
+    inner = shapely.Polygon(ring).buffer(-_widened_in(part), join_style="mitre")
+    return Takes(
+        area,
+        [
+            [size(box) for box in inner_rectangles(inner, worth, most=4)]
+            for worth in (size_of, _height)
+        ],
+    )
+
+
+def _height(box: Box) -> float:
+    return box[3] - box[1]
+
+
+def _widened_in(part: Part) -> float:
+    """Return how far the lines around a part may be from it."""
+    return NESTED_CHORD_IN if any(part.outline.bulges) else 0.0
 
 
 def _clashes(shapes: Shapes, board: Board) -> frozenset[tuple[int, int]]:

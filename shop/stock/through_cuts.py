@@ -9,13 +9,10 @@ from collections.abc import Callable, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
-import msgspec
-import numpy as np
-
 from geometry.boxes import Box
 from geometry.tolerances import SAME_POINT_IN
-from shop.stock.bounds import Needs, rectangle_loads
-from shop.stock.cut_tree import Cut, Node, Piece, Rest, Way, cut_through, leaves, pieces, size
+from shop.stock.bounds import Needs, Takes, loads
+from shop.stock.cut_tree import cut_through, leaves, pieces, placed_pieces, size, with_rest_cut
 from shop.stock.packing import Packed, packed
 from shop.stock.parts import (
     GoOn,
@@ -27,33 +24,10 @@ from shop.stock.parts import (
     too_large,
     unheard,
 )
+from shop.stock.plans import Cut, CutSheet, Node, Piece, Rest, SheetPlan, Way
 
 FULLY = 8
 """Sets of up to so many parts are searched through."""
-
-
-class ThroughSheet(msgspec.Struct, frozen=True, cache_hash=True):
-    """A sheet and how it is cut: kind 0 is a new one, kind k the k-th on hand."""
-
-    kind: int
-    tree: Node
-
-
-class ThroughPlan(msgspec.Struct, frozen=True, cache_hash=True):
-    """Sheets with their cuts; no plan of through cuts can do with fewer than at_least new ones."""
-
-    sheets: tuple[ThroughSheet, ...]
-    at_least: int
-
-    @property
-    def new(self) -> int:
-        """How many new sheets it takes."""
-        return sum(sheet.kind == 0 for sheet in self.sheets)
-
-    @property
-    def may_be_off(self) -> int:
-        """How many sheets too many there may be; 0 when it cannot be done with fewer."""
-        return self.new - self.at_least
 
 
 def through_plan(
@@ -61,8 +35,8 @@ def through_plan(
     sheets: Sheets,
     *,
     go_on: GoOn = always,
-    found: Callable[[ThroughPlan], None] = unheard,
-) -> ThroughPlan:
+    found: Callable[[SheetPlan], None] = unheard,
+) -> SheetPlan:
     """Return the bounding rectangles of all parts cut from sheets, as few new ones as was found.
 
     go_on is asked again and again; when it says no, the best plan so far is returned. found is
@@ -79,11 +53,14 @@ def through_plan(
         ):
             raise too_large(part.name, turned=False)
     if not parts:
-        return ThroughPlan((), 0)
+        return SheetPlan((), 0)
 
-    def as_plan(best: Packed[Node]) -> ThroughPlan:
-        return ThroughPlan(
-            tuple(ThroughSheet(kind, tree) for kind, tree in best.boards), best.at_least
+    def as_plan(best: Packed[Node]) -> SheetPlan:
+        return SheetPlan(
+            tuple(
+                CutSheet(kind, placed_pieces(parts, tree), tree=tree) for kind, tree in best.boards
+            ),
+            best.at_least,
         )
 
     through = _Through(rectangles, sheets)
@@ -125,18 +102,15 @@ class _Through:
     def needs(self) -> tuple[Needs, ...]:
         """Return what parts take of each kind of board."""
         kerf = self._kerf
-        inside = [[[rectangle]] for rectangle in self._rectangles]
-        areas = np.array([(x + kerf) * (y + kerf) for x, y in self._rectangles])
+        takes = [Takes((x + kerf) * (y + kerf), [[(x, y)]]) for x, y in self._rectangles]
         found = []
         for kind in range(1 + len(self._sheets.on_hand)):
             board = self._sheets.board(kind)
-            area = (board.length_in + kerf) * (board.width_in + kerf)
-            loads = np.stack([areas / area, *rectangle_loads(inside, board, kerf)])
             pairs = combinations(range(len(self._rectangles)), 2)
             clashes = frozenset(
                 (i, j) for i, j in pairs if self._size_on(kind, 1 << i | 1 << j) is None
             )
-            found.append(Needs(loads, clashes))
+            found.append(Needs(loads(takes, board, kerf, kerf), clashes))
         return tuple(found)
 
     def empty(self, kind: int) -> Node:
@@ -157,7 +131,7 @@ class _Through:
         rest, turned, (length, width) = min(choices, key=_waste)
         x, y = rest.box[:2]
         piece = Piece(part, bool(turned), (x, y, x + length, y + width))
-        return _replaced(layout, rest, self._trimmed(rest.box, piece))
+        return with_rest_cut(layout, rest, self._trimmed(rest.box, piece))
 
     def fitted(self, kind: int, parts: Sequence[int]) -> Node | None:
         if len(parts) > FULLY:
@@ -300,16 +274,6 @@ def _waste(choice: tuple[Rest, int, tuple[float, float]]) -> tuple[float, float]
     whole, high = size(rest.box)
     one, other = sorted((whole - length, high - width))
     return (one, other)
-
-
-def _replaced(tree: Node, rest: Rest, by: Node) -> Node:
-    """Return the tree with one rest cut further."""
-    if tree == rest:
-        return by
-    if not isinstance(tree, Cut):
-        return tree
-    far = None if tree.far is None else _replaced(tree.far, rest, by)
-    return Cut(tree.way, tree.at_in, tree.box, _replaced(tree.near, rest, by), far)
 
 
 def _undercut_by_none(sizes: Sequence[_Size]) -> list[_Size]:
