@@ -22,6 +22,7 @@ from shop.readings import (
     TieReading,
 )
 from shop.retaking import averaged
+from shop.slips import slips
 from shop.survey import ReadingPlan, RoomPlan, room
 from shop.walking_order import KINDS, walking_order
 from shop.words import corner_words, corners_words, length_style, reading_words, wall_words
@@ -317,4 +318,6 @@ def standing_told(job: Job) -> tuple[str, bool]:
         return "", False
     if plan.undetermined:
         return f"Not fixed yet: {corners_words(job, plan.undetermined)}.", False
-    return good_enough(job).words, plan.misreading
+    seen = slips(job)
+    shows = f"\n{seen.words}" if seen is not None else ""
+    return good_enough(job).words + shows, plan.misreading

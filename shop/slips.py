@@ -40,7 +40,7 @@ def slips(job: Job) -> Slips | None:
     style = length_style(job)
     shown = _shown(job.room)
     unit = " in" if style.unit == "in" else ""
-    words = f"A slip of {written(HALF, style)}{unit} in one reading shows {_times(shown)} in 100."
+    words = f"A slip of {written(HALF, style)}{unit} in a reading shows {_times(shown)} in 100."
     ask = best_check(job.room, metric=job.display == "mm")
     if ask is None:
         return Slips(words, shown, None)

@@ -53,7 +53,7 @@ def test_it_says_what_would_raise_it() -> None:
     assert found.with_one_more is not None
     assert found.with_one_more > found.shown
     assert found.words == (
-        f"A slip of 1/2 in in one reading shows some {round(100 * found.shown)} times in 100."
+        f"A slip of 1/2 in in a reading shows some {round(100 * found.shown)} times in 100."
         f" Tape 1 to 5: then some {round(100 * found.with_one_more)} times."
     )
 
@@ -63,7 +63,7 @@ def test_where_another_reading_hardly_helps_none_is_asked_for() -> None:
     sure = replace(job, room=replace(job.room, tape_sd=0.02))
     found = slips(sure)
     assert found is not None
-    assert found.words == "A slip of 1/2 in in one reading shows some 99 times in 100."
+    assert found.words == "A slip of 1/2 in in a reading shows some 99 times in 100."
     assert found.with_one_more is not None
 
 

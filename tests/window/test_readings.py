@@ -390,3 +390,10 @@ def test_enter_on_the_board_goes_to_the_row_of_what_has_no_box_in_the_entry_line
     (reading,) = drawn.job.room.readings
     assert isinstance(reading, AngleReading)
     assert (reading.corner, reading.value) == (corner, 89.9)
+
+
+def test_the_card_says_how_often_a_slip_would_show_and_what_would_raise_it(galley: Desk) -> None:
+    galley.session.go_to("Room")
+    words = galley.bench.readings.standing.text()
+    assert "A slip of 1/2 in in a reading shows some 47 times in 100." in words
+    assert "tape across: then some 65 times." in words
