@@ -68,6 +68,7 @@ class Shapes:
         self._seen: dict[tuple[Point, ...], Shape] = {}
         self._no_fit: dict[tuple[int, int], BaseGeometry] = {}
         self.of: list[tuple[Shape, ...]] = []
+        self.areas = [float(shapely.Polygon(ring).area) for ring in rings]
         for ring, turns, grow in zip(rings, turns_deg, grown, strict=True):
             shapes: dict[int, Shape] = {}
             for turn in turns:

@@ -14,6 +14,7 @@ import shapely
 from geometry.boxes import Box
 from geometry.convex_parts import around
 from geometry.enclosing import enclosing_ring
+from geometry.laying import closed_up, good_orders, laid, laid_in_order, reach
 from geometry.nesting import (
     QUARTER_TURNS_DEG,
     Bed,
@@ -46,6 +47,9 @@ TURN_STEP_DEG = 15.0
 
 FINE_STEP_DEG = 0.25
 """A part that fits in none of its turns is turned in these steps."""
+
+CHANGES = 6
+"""So many changed orders are tried to close up the parts of a sheet."""
 
 TRIES = 300
 """As many places are tried at most to lay a set of parts on one sheet."""
@@ -104,68 +108,30 @@ class _Free:
                 raise too_large(part.name, turned=free_turns)
             turns.append(fitting)
         self.shapes = Shapes(rings, turns, [kept_apart(sheets.kerf_in)] * len(rings))
-        self.areas = [shapely.Polygon(ring).area for ring in rings]
         self.needs = _needs(parts, rings, sheets, free_turns=free_turns) if parts else ()
 
     def empty(self, kind: int) -> Bed:
         return Bed(self.shapes, self.boards[kind].length_in, self.boards[kind].width_in)
 
     def with_part(self, layout: Bed, part: int) -> Bed | None:
-        """Lay it where it reaches least far along the sheet, of these where it reaches least up."""
-        spots = (layout.spot(part, shape) for shape in self.shapes.of[part])
-        lies = [lie for lie in spots if lie is not None]
-        return layout.with_part(min(lies, key=_reach)) if lies else None
+        return laid(layout, part)
 
     def fitted(self, kind: int, parts: Sequence[int]) -> Bed | None:
-        for order in self._orders(parts):
-            if (bed := self.in_order(self.empty(kind), order)) is not None:
+        for order in good_orders(self.shapes, parts):
+            if (bed := laid_in_order(self.empty(kind), order)) is not None:
                 return bed
         return _Search(self.shapes, TRIES).bed(self.empty(kind), tuple(parts))
-
-    def in_order(self, bed: Bed, order: Iterable[int]) -> Bed | None:
-        """Return a bed with parts laid one after another, or None when one finds no place."""
-        for part in order:
-            fuller = self.with_part(bed, part)
-            if fuller is None:
-                return None
-            bed = fuller
-        return bed
 
     def parts_on(self, layout: Bed) -> Sequence[int]:
         return [lie.part for lie in layout.lies]
 
     def orders(self) -> Sequence[Sequence[int]]:
-        return self._orders(range(len(self.shapes.of)))
-
-    def _orders(self, parts: Sequence[int]) -> list[list[int]]:
-        first = [self.shapes.of[part][0] for part in range(len(self.shapes.of))]
-        long = [max(shape.width, shape.height) for shape in first]
-        wide = [min(shape.width, shape.height) for shape in first]
-        orders = [
-            sorted(parts, key=lambda part: -self.areas[part]),
-            sorted(parts, key=lambda part: (-long[part], -wide[part])),
-            sorted(parts, key=lambda part: (-wide[part], -long[part])),
-            sorted(parts, key=lambda part: -long[part] - wide[part]),
-        ]
-        return [order for i, order in enumerate(orders) if order not in orders[:i]]
+        return good_orders(self.shapes, range(len(self.shapes.of)))
 
     def closed_up(self, kind: int, bed: Bed, go_on: GoOn) -> Bed:
-        """Return a bed with the same parts that reach the least far, so that the rest is large."""
-        for order in self._orders(self.parts_on(bed)):
-            if not go_on():
-                break
-            other = self.in_order(self.empty(kind), order)
-            if other is not None and _length(other) < _length(bed) - KERF_KEPT_IN:
-                bed = other
-        return bed
-
-
-def _reach(lie: Lie) -> tuple[float, float]:
-    return (lie.x + lie.shape.width, lie.y + lie.shape.height)
-
-
-def _length(bed: Bed) -> float:
-    return max(lie.x + lie.shape.width for lie in bed.lies)
+        """Return a bed with the same parts that reach less far, so that the rest is large."""
+        closer = closed_up(self.empty(kind), self.parts_on(bed), CHANGES, go_on)
+        return bed if closer is None or reach(closer) >= reach(bed) else closer
 
 
 class _Search:
