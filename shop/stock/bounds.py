@@ -20,9 +20,12 @@ from shop.stock.parts import Board
 Numbers: TypeAlias = NDArray[np.float64]
 Size: TypeAlias = tuple[float, float]
 Rectangles: TypeAlias = Sequence[Size]
-"""Lengths and widths of rectangles that lie apart from each other in one part, all upright."""
+"""Lengths and widths of rectangles in one part, all upright, as far apart as those of two parts."""
 
 Steps: TypeAlias = Sequence[Callable[[float], float]]
+
+NO_FIT = 1e3
+"""The load of a part that fits on no board of a kind."""
 
 MOST_STEPS = 24
 """As many thresholds of the dual feasible functions are tried at most."""
@@ -89,7 +92,7 @@ def _column(
                 x = (length + apart_in) / (board.length_in + apart_in)
                 y = (width + apart_in) / (board.width_in + apart_in)
                 if max(x, y) > 1.0 + WHOLE:
-                    total += np.inf
+                    total += NO_FIT
                 total += np.outer([f(x) for f in along], [f(y) for f in across])
             most = np.maximum(most, total.ravel())
         least = np.minimum(least, most)

@@ -35,6 +35,8 @@ def sheet_faults(
     faults = [*_demand_faults("part", len(parts), _parts_of(plan))]
     faults += _demand_faults("strip", len(strips), _strips_of(plan))
     faults += _kind_faults(plan.used, len(sheets.on_hand))
+    if faults:
+        return faults
     for number, sheet in enumerate(plan.used, start=1):
         faults += (
             f"sheet {number}: {fault}" for fault in _sheet_faults(parts, strips, sheets, sheet)
@@ -48,6 +50,8 @@ def length_faults(lengths: Sequence[Length], bars: Bars, plan: LengthPlan) -> li
         *_demand_faults("length", len(lengths), (n for bar in plan.used for n in bar.lengths))
     ]
     faults += _kind_faults(plan.used, len(bars.on_hand))
+    if faults:
+        return faults
     for number, bar in enumerate(plan.used, start=1):
         whole = bars.on_hand[bar.kind - 1].length_in if bar.kind else bars.new.length_in
         cut = [lengths[n].length_in for n in bar.lengths]

@@ -14,6 +14,7 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from geometry.tolerances import SAME_POINT_IN, WHOLE
+from shop.stock.completion import Completion
 from shop.stock.parts import (
     Bars,
     GoOn,
@@ -32,6 +33,9 @@ FRACTIONS = (16, 32, 64)
 
 TURNS = 400
 """So many times the relaxation is solved at most."""
+
+STEPS = 20_000
+"""So many steps are taken at most to search through the bars that are left."""
 
 SIDEWAYS = 3
 """So many columns are tried in turn where one has to be kept."""
@@ -278,15 +282,17 @@ class _Dive:
     def better(self, start: _State, best: Filled) -> Filled:
         """Return the best plan found from a start."""
         self._best = best
-        self._down(start)
+        sideways = 0
+        while not self._down(start, sideways):
+            sideways += 1
         return self._best
 
-    def _down(self, state: _State) -> bool:
-        """Tell whether the search is over: the bound is met, or it was stopped."""
-        plan = self._best._replace(columns=_finished(state, self._sizes, self._stocks))
-        if plan.new < self._best.new:
-            self._best = plan
-            self._found(plan)
+    def _down(self, state: _State, sideways: int) -> bool:
+        """Tell whether the search is over: the bound is met, or it was stopped.
+
+        So many times, all in all, the choice that looks best may be passed over.
+        """
+        self._took(_finished(state, self._sizes, self._stocks))
         self._left -= 1
         if _settled(self._best, self._per_sheet) or self._left < 0:
             return True
@@ -297,19 +303,27 @@ class _Dive:
             return True
         if ceil(relaxed.bound - WHOLE) > allowed:
             return False
-        return any(self._down(further) for further in _further(state, relaxed.used))
+        capacity = self._stocks[0].capacity
+        last = Completion(self._sizes, capacity, STEPS).bars(state.demands, allowed)
+        if last is not None:
+            self._took((*state.kept, *(Column(0, bar) for bar in last)))
+            return self._down(state, sideways)
+        further = _further(state, relaxed.used)[: sideways + 1]
+        return any(self._down(each, sideways - i) for i, each in enumerate(further))
+
+    def _took(self, columns: tuple[Column, ...]) -> None:
+        plan = self._best._replace(columns=columns)
+        if plan.new < self._best.new:
+            self._best = plan
+            self._found(plan)
 
 
-def _further(state: _State, used: Sequence[tuple[Column, float]]) -> Iterator[_State]:
-    """Yield states with more kept: all whole times, or else one column, that used most first."""
+def _further(state: _State, used: Sequence[tuple[Column, float]]) -> list[_State]:
+    """Return states with more kept: all whole times, or else one column, that used most first."""
     whole = state
     for column, times in used:
         for _ in range(floor(times + WHOLE)):
             whole = whole.with_column(column)
-    if whole.kept != state.kept:
-        yield whole
     by_use = sorted(used, key=lambda pair: -(pair[1] % 1.0))
-    for column, _ in by_use[:SIDEWAYS]:
-        further = state.with_column(column)
-        if further.kept != state.kept:
-            yield further
+    single = [state.with_column(column) for column, _ in by_use[:SIDEWAYS]]
+    return [whole, *single] if whole.kept != state.kept else single

@@ -233,7 +233,7 @@ def surely_takes(part: Part, kerf_in: float, *, free_turns: bool) -> Takes:
     return Takes(
         area,
         [
-            [size(box) for box in inner_rectangles(inner, worth, most=4)]
+            [size(box) for box in inner_rectangles(inner, worth, apart_in(kerf_in), most=4)]
             for worth in (size_of, _height)
         ],
     )
