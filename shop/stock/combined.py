@@ -8,6 +8,7 @@ after another.
 """
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from math import floor, pi
 from typing import Literal, NamedTuple
 
@@ -72,17 +73,32 @@ def combined_plan(
     refuse_bad_sheets(parts, sheets)
     for strip in strips:
         _refuse_strip(strip, sheets)
+    at_least = _needed(parts, strips, sheets, wishes)
+    best: SheetPlan | None = None
+    for planned in _modes(wishes):
+        bases = planned(parts, sheets, go_on=go_on, found=found if best is None else unheard)
+        ripping = _Ripping(parts, strips, sheets, bases, go_on)
+        for width in sorted({strip.width_in for strip in strips}, reverse=True):
+            ripping.rip(width)
+        if best is None:
+            at_least = max(at_least, bases.at_least)
+        plan = Plan(tuple(ripping.finished(wishes.kept_in)), at_least)
+        if best is None or plan.new < best.new:
+            best = plan
+            found(best)
+        if best.new <= at_least or not go_on():
+            break
+    assert best is not None
+    return best
+
+
+def _modes(wishes: Wishes) -> Sequence[Callable[..., SheetPlan]]:
+    """Return how to lay the bases; free plans try through cuts too, which may leave better rests."""
     if wishes.through_cuts:
-        bases = through_plan(parts, sheets, go_on=go_on, found=found)
-    else:
-        bases = sheet_plan(parts, sheets, free_turns=wishes.free_turns, go_on=go_on, found=found)
-    ripping = _Ripping(parts, strips, sheets, bases, go_on)
-    for width in sorted({strip.width_in for strip in strips}, reverse=True):
-        ripping.rip(width)
-    at_least = max(bases.at_least, _needed(parts, strips, sheets, wishes))
-    plan = Plan(tuple(ripping.finished(wishes.kept_in)), at_least)
-    found(plan)
-    return plan
+        return (through_plan,)
+    if wishes.free_turns:
+        return (partial(sheet_plan, free_turns=True),)
+    return (sheet_plan, through_plan)
 
 
 def _refuse_strip(strip: StripLength, sheets: Sheets) -> None:
