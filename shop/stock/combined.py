@@ -93,7 +93,7 @@ def combined_plan(
 
 
 def _modes(wishes: Wishes) -> Sequence[Callable[..., SheetPlan]]:
-    """Return how to lay the bases; free plans try through cuts too, which may leave better rests."""
+    """Return how to lay bases; free plans try through cuts too, which may leave better rests."""
     if wishes.through_cuts:
         return (through_plan,)
     if wishes.free_turns:
