@@ -20,6 +20,13 @@ from app.panels.answer_box import AnswerBox
 from geometry.lengths import LengthStyle
 
 LEAST_BOX_PX = 92
+LEAST_ECHO_PX = 150
+GAP_PX = 10
+CROWDED_BOX_PX = 68
+CROWDED_ECHO_PX = 88
+CROWDED_GAP_PX = 5
+"""The least of a box, of the read-back and of a gap; the lesser where much is asked at once."""
+
 QWIDGETSIZE_MAX = (1 << 24) - 1
 """What Qt takes for no greatest size."""
 
@@ -51,15 +58,16 @@ class EntryLine(QFrame):
         self.choices: list[QComboBox] = []
         self._begin_at = ""
         self._current: AnswerBox | None = None
-        self._lengths = False
+        self._box_px = LEAST_BOX_PX
+        self._steps = False
         self._said = ""
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 7, 16, 7)
-        self._row.setSpacing(10)
+        self._row.setSpacing(GAP_PX)
         self._asked = QWidget()
         self._asked_row = QHBoxLayout(self._asked)
         self._asked_row.setContentsMargins(0, 0, 0, 0)
-        self._asked_row.setSpacing(10)
+        self._asked_row.setSpacing(GAP_PX)
         self.hint = QLabel()
         self.hint.setTextFormat(Qt.TextFormat.PlainText)
         self.less = QPushButton()
@@ -67,7 +75,7 @@ class EntryLine(QFrame):
         self.echo = QLabel()
         self.echo.setProperty("look", "echo")
         self.echo.setAccessibleName("Read back")
-        self.echo.setMinimumWidth(150)
+        self.echo.setMinimumWidth(LEAST_ECHO_PX)
         self.echo.setWordWrap(True)
         self._gauge = AnswerBox(Question("", "", "length", 0.0), style)
         self._gauge.setParent(self)
@@ -117,9 +125,7 @@ class EntryLine(QFrame):
         else:
             self._shape = shape
             self._build(questions)
-        self._lengths = any(q.kind == "length" for q in questions)
         self._tell()
-        self._fit_labels()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the labels into the line."""
@@ -133,7 +139,11 @@ class EntryLine(QFrame):
             QTimer.singleShot(0, self, self._fit_labels)
 
     def _fit_labels(self) -> None:
-        """Let the labels take two lines each where one line would be too long for all."""
+        """Let the labels take two lines each where one line would be too long for all.
+
+        Where even that is too long, boxes and gaps are smaller and the buttons step aside. A hint
+        without questions has the whole line to itself.
+        """
         self._gauge.ensurePolished()
         self.less.ensurePolished()
         lines = 2 * self.echo.fontMetrics().lineSpacing()
@@ -144,9 +154,11 @@ class EntryLine(QFrame):
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
         said = self.hint.fontMetrics().horizontalAdvance(self._said)
-        steps = sum(b.sizeHint().width() for b in (self.less, self.more) if not b.isHidden())
-        gaps = self._row.spacing() * (2 * len(widths) + 8)
-        others = steps + gaps + LEAST_BOX_PX * len(widths) + self.echo.minimumWidth()
+        least = sum(map(_two_lines_px, self._labels, widths))
+        self._crowd(least + self._others_px(LEAST_BOX_PX, LEAST_ECHO_PX, GAP_PX) > self.width())
+        for widget in (self._asked, self.echo):
+            widget.setVisible(bool(widths))
+        others = self._others_px(self._box_px, self.echo.minimumWidth(), self._row.spacing())
         tight = bool(widths) and others + sum(widths) + said > self.width()
         for label, width in zip(self._labels, widths, strict=True):
             label.setWordWrap(tight)
@@ -157,11 +169,29 @@ class EntryLine(QFrame):
             wide = min(said * 11 // 20 + 12, max(self.width() - others - labels, LEAST_BOX_PX))
             room = 2 * wide - 40
             text = self.hint.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room)
-        self.hint.setWordWrap(tight)
+        self.hint.setWordWrap(tight or not widths)
         self.hint.setMinimumWidth(wide if tight else 0)
         self.hint.setMaximumWidth(wide)
         self.hint.setText(text)
         self.hint.setToolTip(self._said if text != self._said else "")
+
+    def _others_px(self, box_px: int, echo_px: int, gap_px: int) -> int:
+        """Return how wide all but labels and hint is: boxes, buttons, read-back and gaps."""
+        steps = sum(b.sizeHint().width() for b in (self.less, self.more)) if self._steps else 0
+        choices = sum(choice.sizeHint().width() for choice in self.choices)
+        gaps = gap_px * (2 * len(self._labels) + 8)
+        return steps + gaps + choices + box_px * len(self._boxes) + echo_px
+
+    def _crowd(self, crowded: bool) -> None:
+        """Make boxes, read-back and gaps small and do without the buttons, or as usual."""
+        self._box_px = CROWDED_BOX_PX if crowded else LEAST_BOX_PX
+        self.echo.setMinimumWidth(CROWDED_ECHO_PX if crowded else LEAST_ECHO_PX)
+        for row in (self._row, self._asked_row):
+            row.setSpacing(CROWDED_GAP_PX if crowded else GAP_PX)
+        for box in self._boxes:
+            box.setMinimumWidth(self._box_px)
+        for button in (self.less, self.more):
+            button.setVisible(self._steps and not crowded)
 
     def _build(self, questions: Sequence[Question]) -> None:
         chosen = next((c.accessibleName() for c in self.choices if c.hasFocus()), "")
@@ -181,7 +211,6 @@ class EntryLine(QFrame):
                 self._asked_row.addWidget(self.choices[-1])
                 continue
             box = AnswerBox(question, self._style)
-            box.setMinimumWidth(LEAST_BOX_PX)
             box.setMaximumWidth(140)
             label.setBuddy(box)
             box.textEdited.connect(lambda _, box=box: self._on_edited(box))
@@ -192,7 +221,6 @@ class EntryLine(QFrame):
             box.installEventFilter(self)
             self._asked_row.addWidget(box)
             self._boxes.append(box)
-        self._asked.setVisible(bool(questions))
         for widget in (*self._boxes, *self.choices):
             # At once, or a box just made could not take the keys yet.
             widget.show()
@@ -302,8 +330,8 @@ class EntryLine(QFrame):
         self.echo.setText(words)
         self.echo.setToolTip(words if wrong else "")
         # What is wrong needs the room, and there is nothing to step.
-        for button in (self.less, self.more):
-            button.setVisible(self._lengths and not wrong)
+        self._steps = not wrong and any(b.question.kind == "length" for b in self._boxes)
+        self._fit_labels()
         for other in self._boxes:
             _set_property(other, "wrong", "true" if wrong and other is box else "false")
         _set_property(self.echo, "look", "wrong" if wrong else "echo")

@@ -1,10 +1,12 @@
 """The entry line: boxes, read-back, preview while typing, the number pad alone."""
 
+from itertools import pairwise
+
 import pytest
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from geometry.openings import AlongLeg
@@ -193,3 +195,30 @@ def test_digits_typed_for_a_wall_outlast_all_that_follows_in_its_own_time(
     assert box is corner_kitchen.bench.entry.boxes[0]
     assert box.text() == "14"
     assert focused() is box
+
+
+def test_many_boxes_and_their_labels_stand_beside_each_other(corner_kitchen: Desk) -> None:
+    """Five questions of the straightedge cover nothing of each other in a narrow window."""
+    corner_kitchen.session.go_to("Room")
+    corner_kitchen.session.choose(Subject("wall", corner_kitchen.job.room.walls[0].id))
+    corner_kitchen.type("e")
+    entry = corner_kitchen.bench.entry
+    entry.choices[0].setFocus()
+    corner_kitchen.key(Qt.Key.Key_Down)
+    QApplication.processEvents()
+    shown = [w for w in entry.findChildren(QWidget) if w.isVisible()]
+    told = [w for w in shown if isinstance(w, (QLabel, QLineEdit, QComboBox)) and w.height() > 1]
+    spans = sorted((w.mapTo(entry, QPoint(0, 0)).x(), w.width()) for w in told)
+    assert len(entry.boxes) == 4
+    assert all(left + wide <= after for (left, wide), (after, _) in pairwise(spans))
+    assert sum(spans[-1]) <= entry.width()
+    assert entry.choices[0].width() >= entry.choices[0].sizeHint().width() - 4
+
+
+def test_a_long_sentence_without_questions_is_said_in_full(galley: Desk) -> None:
+    entry = galley.bench.entry
+    entry.ask("Tape 2 to 12: corners are then known to 9/16. " * 4, ())
+    QApplication.processEvents()
+    hint = entry.hint
+    assert hint.wordWrap()
+    assert hint.heightForWidth(hint.width()) < entry.height() - 4
