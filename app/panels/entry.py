@@ -179,7 +179,9 @@ class EntryLine(QFrame):
         """Return how wide all but labels and hint is: boxes, buttons, read-back and gaps."""
         steps = sum(b.sizeHint().width() for b in (self.less, self.more)) if self._steps else 0
         choices = sum(choice.sizeHint().width() for choice in self.choices)
-        gaps = gap_px * (2 * len(self._labels) + 8)
+        inside = gap_px * (2 * len(self._labels) + (3 if self._said else 2))
+        margins = self._row.contentsMargins()
+        gaps = inside + margins.left() + margins.right() + 2
         return steps + gaps + choices + box_px * len(self._boxes) + echo_px
 
     def _crowd(self, crowded: bool) -> None:
