@@ -135,6 +135,7 @@ QFrame[look="advice"] {{ background: transparent; border: none; border-left: 5px
 
 QPushButton, QToolButton {{ min-height: {inner}px; padding: 0 {pad}px; border: 1px solid {border};
   border-radius: {radius}px; background: {field}; color: {ink}; }}
+QFileDialog QToolButton {{ min-height: 24px; min-width: 24px; padding: 2px; border-radius: 4px; }}
 QPushButton:hover, QToolButton:hover {{ border-color: {ink}; }}
 QPushButton:focus, QToolButton:focus {{ border: 2px solid {wall}; padding: 0 {pad}px; }}
 QPushButton:pressed, QToolButton:pressed {{ background: {card}; }}

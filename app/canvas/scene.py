@@ -14,7 +14,10 @@ from geometry.points import Point
 GROUP_Z = 10_000.0
 """More than the marks of any group: a group lies wholly above the ones before it."""
 
-OVERLAY_Z = 1_000_000.0
+TAG_Z = 10_000_000.0
+"""Numbers in their rings lie above all groups: nothing may cross out a corner's number."""
+
+OVERLAY_Z = 100_000_000.0
 CROSS_DOTS = 100.0
 CROSS = Spot("title", kind="cross", at=(0.0, 0.0), size=0.26)
 
@@ -69,7 +72,7 @@ class MarkScene(QGraphicsScene):
                 self._fill(group, marks, order)
             elif group.order != order:
                 for number, item in enumerate(group.items):
-                    item.lift(order * GROUP_Z + number)
+                    item.lift(_height(order, number, item.mark))
             group.order = order
             self._groups[key] = group
         for group in left.values():
@@ -83,7 +86,7 @@ class MarkScene(QGraphicsScene):
             for number, mark in enumerate(marks):
                 group.items[number] = self._with_mark(group.items[number], mark)
             for number, item in enumerate(group.items):
-                item.lift(order * GROUP_Z + number)
+                item.lift(_height(order, number, item.mark))
             group.marks = marks
             return
         spare: dict[_Likeness, list[MarkItem]] = {}
@@ -97,7 +100,7 @@ class MarkScene(QGraphicsScene):
             else:
                 self.touched += 1
                 item = self._added(mark)
-            item.lift(order * GROUP_Z + number)
+            item.lift(_height(order, number, item.mark))
             items.append(item)
         for rest in spare.values():
             for item in rest:
@@ -193,6 +196,12 @@ class _Group:
 
 
 _Likeness = tuple[type[AnyMark], Role, Subject | None]
+
+
+def _height(order: int, number: int, mark: AnyMark) -> float:
+    """Return how high a mark of a group lies."""
+    tagged = isinstance(mark, Spot) and mark.kind == "tag"
+    return order * GROUP_Z + number + (TAG_Z if tagged else 0.0)
 
 
 def _alike(item: MarkItem, mark: AnyMark) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QSize, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
@@ -37,8 +37,7 @@ class ToolRow(QWidget):
             ("face-down", "Down", "Face down alone"),
             ("fit", "All", "See all of it"),
         ):
-            button = QPushButton(title)
-            button.setAccessibleName(name)
+            button = _button(title, name)
             button.setToolTip(name)
             button.clicked.connect(lambda _=False, a=action_id: self.asked.emit(a))
             if action_id != "fit":
@@ -57,9 +56,8 @@ class ToolRow(QWidget):
             button.deleteLater()
         self.tools = {}
         for place, action in enumerate(actions):
-            button = QPushButton(action.title)
+            button = _button(action.title, action.title)
             button.setCheckable(True)
-            button.setAccessibleName(action.title)
             button.setToolTip(f"{action.hint}  ({action.shortcut})")
             button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))
             self._tools.insertWidget(place, button)
@@ -99,3 +97,11 @@ class ToolRow(QWidget):
         """Mark which sides are shown."""
         action_id = {"both": "fold", "up": "face-up", "down": "face-down"}[sides]
         self.buttons[action_id].setChecked(True)
+
+
+def _button(title: str, name: str) -> QPushButton:
+    """Return a button that leaves the keys where they are when it is pressed with the mouse."""
+    button = QPushButton(title)
+    button.setAccessibleName(name)
+    button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    return button

@@ -2,6 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from app.canvas.view import Side
 from geometry.counters import SquareEnd
@@ -12,7 +13,7 @@ from geometry.points import Point, along
 from geometry.seams import SeamAtCorner, SeamOnLeg
 from shop.plan import pieces, tops
 from shop.survey import room
-from tests.window.conftest import Desk
+from tests.window.conftest import Desk, focused
 
 
 def center_of(desk: Desk, opening: str) -> Point:
@@ -303,3 +304,11 @@ def test_escape_takes_back_one_corner_at_a_time_while_walls_are_drawn(blank: Des
     assert seen == [(1, True), (0, True), (0, True), (0, False)]
     assert blank.job.room.walls == ()
     assert blank.session.history.past == ()
+
+
+def test_a_button_pressed_with_the_mouse_leaves_the_keys_with_the_drawing(galley: Desk) -> None:
+    galley.session.go_to("Room")
+    galley.bench.canvas.up.setFocus()
+    for button in (galley.bench.tools.buttons["face-up"], galley.bench.tools.buttons["fit"]):
+        QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert focused() is galley.bench.canvas.up

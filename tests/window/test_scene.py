@@ -74,6 +74,19 @@ def test_marks_keep_their_order_from_back_to_front(dressed: QApplication) -> Non
     assert len(set(heights)) == len(heights)
 
 
+def test_the_number_of_a_corner_lies_above_all_that_crosses_it(dressed: QApplication) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    ends = ((0.0, 0.0), (1.0, 1.0))
+    later = Line("ellipse", Subject("corner", "corner1"), points=ends, bulges=(0.0,))
+    scene.show((("walls", MARKS), *((f"reading {n}", (later,)) for n in range(90))))
+    shown = [item for item in scene.items() if item.isVisible() and item.parentItem() is None]
+    highest = max(shown, key=lambda item: item.zValue())
+    assert [c.text() for c in highest.childItems() if isinstance(c, QGraphicsSimpleTextItem)] == [
+        "1"
+    ]
+    assert highest.zValue() < OVERLAY_Z
+
+
 def test_hover_and_choice_restyle_without_touching_a_shape(dressed: QApplication) -> None:
     scene = MarkScene(LIGHT, 100.0)
     scene.show((("a", MARKS[1:2]),))
