@@ -60,6 +60,7 @@ class EntryLine(QFrame):
         self._current: AnswerBox | None = None
         self._box_px = LEAST_BOX_PX
         self._steps = False
+        self._wrong = False
         self._said = ""
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 7, 16, 7)
@@ -159,7 +160,8 @@ class EntryLine(QFrame):
         for widget in (self._asked, self.echo):
             widget.setVisible(bool(widths))
         others = self._others_px(self._box_px, self.echo.minimumWidth(), self._row.spacing())
-        tight = bool(widths) and others + sum(widths) + said > self.width()
+        full = self._wrong or others + sum(widths) + said > self.width()
+        tight = bool(widths) and full
         for label, width in zip(self._labels, widths, strict=True):
             label.setWordWrap(tight)
             label.setFixedWidth(_two_lines_px(label, width) if tight else width + 4)
@@ -333,10 +335,11 @@ class EntryLine(QFrame):
         self.echo.setToolTip(words if wrong else "")
         # What is wrong needs the room, and there is nothing to step.
         self._steps = not wrong and any(b.question.kind == "length" for b in self._boxes)
-        self._fit_labels()
         for other in self._boxes:
             _set_property(other, "wrong", "true" if wrong and other is box else "false")
         _set_property(self.echo, "look", "wrong" if wrong else "echo")
+        self._wrong = wrong
+        self._fit_labels()
 
     def _name_steps(self) -> None:
         step = "1 mm" if self._style.unit == "mm" else str(Fraction(1, self._style.denominator))

@@ -2,7 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 from geometry.picking import Subject
 from geometry.points import distance
@@ -224,6 +224,16 @@ def test_a_gap_beyond_the_wall_is_told_at_the_box(u_shaped: Desk) -> None:
     said = u_shaped.bench.entry.echo.text()
     assert said == "Wall 2 to 3 ends at 12' 0: measure from corner 2."
     assert u_shaped.job.room.readings == ()
+
+
+def test_what_is_wrong_with_a_gap_is_said_in_full(u_shaped: Desk) -> None:
+    u_shaped.type("e")
+    u_shaped.click((-48.0, 48.0))
+    enter(u_shaped, "30")
+    QApplication.processEvents()
+    echo = u_shaped.bench.entry.echo
+    assert echo.text() == "A gap of more than 12 is no bow: put a corner into the wall there."
+    assert echo.heightForWidth(echo.width()) < u_shaped.bench.entry.height() - 4
 
 
 def test_depths_and_plumb_lines_are_choices_of_the_same_tool(u_shaped: Desk) -> None:
