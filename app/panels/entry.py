@@ -165,6 +165,13 @@ class EntryLine(QFrame):
         for label, width in zip(self._labels, widths, strict=True):
             label.setWordWrap(tight)
             label.setFixedWidth(_two_lines_px(label, width) if tight else width + 4)
+        if self._wrong:
+            spare = self.width() - others - sum(label.width() for label in self._labels)
+            words = self.echo.fontMetrics().horizontalAdvance(self.echo.text())
+            echo = _two_lines_px(self.echo, words)
+            more = max(min(echo - self.echo.minimumWidth(), spare), 0)
+            self.echo.setMinimumWidth(self.echo.minimumWidth() + more)
+            others += more
         text, wide = self._said, QWIDGETSIZE_MAX
         if tight:
             labels = sum(label.width() for label in self._labels)
