@@ -106,8 +106,11 @@ class Files(QObject):
         self.keep()
 
     def begin_new(self, name: str) -> None:
-        """Begin a new job; inch or metric follows the system."""
+        """Begin a new job in the unit of the one at hand; after a sample in that of the system."""
+        session = self._session
         metric = QLocale.system().measurementSystem() == QLocale.MeasurementSystem.MetricSystem
+        if session.path is not None or session.dirty:
+            metric = session.job.display == "mm"
         self._take(Job(name=name, display="mm" if metric else "in"), None, saved=False)
 
     def open_sample(self, name: str) -> None:

@@ -1,6 +1,7 @@
 """Opening, saving, leaving; writing shop files beside the window, and stopping it."""
 
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
@@ -9,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from app.opening import FIRST_WORDS, frame, furnished
 from app.recent import recent, remember
 from app.recovery import leftovers
-from shop.edits import SetJobName
+from shop.edits import SetDisplay, SetJobName
 from shop.job import Job
 from shop.jobfile import read_job, write_job
 from shop.samples import sample_names, sample_path
@@ -84,6 +85,15 @@ def test_the_sample_and_recent_menus_open_what_they_list(galley: Desk, tmp_path:
     galley.bench.files.fill_recent(menu)
     menu.actions()[0].trigger()
     assert galley.job.name == "Kitchen"
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_new_job_is_in_the_unit_of_the_job_before(
+    galley: Desk, unit: Literal["in", "mm"]
+) -> None:
+    galley.session.apply(SetDisplay(display=unit, fraction=16), SetJobName("Mill Lane 7"))
+    galley.bench.files.begin_new("Mill Lane 8")
+    assert (galley.job.name, galley.job.display) == ("Mill Lane 8", unit)
 
 
 def test_unsaved_work_comes_back_at_the_next_start(dressed: QApplication, tmp_path: Path) -> None:
