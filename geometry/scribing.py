@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import atan2, sqrt, tan
 from typing import NamedTuple
 
-from geometry.edges import Edge, foot
+from geometry.edges import Edge, direction_at, foot
 from geometry.frames import WallLine, wall_direction
 from geometry.points import (
     Point,
@@ -65,11 +65,17 @@ def _spans(curve: Curve) -> list[_Span]:
     for start, end, rising in _sections(curve):
         for span in _parted(curve, start, end, rising):
             joined = spans and _single(curve, spans[-1].start, span.end)
-            if joined:
+            if joined and (span.start > start or _turns_at(curve, joined, start)):
                 spans[-1] = joined
             else:
                 spans.append(span)
     return spans
+
+
+def _turns_at(curve: Curve, span: _Span, station: float) -> bool:
+    """Tell whether one edge over a station where the curve turns back turns back there too."""
+    (edge,), (peak, _) = span.edges, _spot(curve, station)
+    return abs(direction_at(edge, foot(edge, peak).fraction)[1]) <= PARALLEL_RAD
 
 
 def _sections(curve: Curve) -> Iterator[tuple[float, float, int]]:
