@@ -65,11 +65,18 @@ def _spans(curve: Curve) -> list[_Span]:
     for start, end, rising in _sections(curve):
         for span in _parted(curve, start, end, rising):
             joined = spans and _single(curve, spans[-1].start, span.end)
-            if joined and (span.start > start or _turns_at(curve, joined, start)):
+            over = joined and joined.start < start
+            if joined and (_turns_at(curve, joined, start) if over else _keeps_on(joined, rising)):
                 spans[-1] = joined
             else:
                 spans.append(span)
     return spans
+
+
+def _keeps_on(span: _Span, rising: int) -> bool:
+    """Tell whether one edge nowhere turns back from rising (1) or falling (-1)."""
+    (edge,) = span.edges
+    return all(direction_at(edge, end)[1] * rising <= PARALLEL_RAD for end in (0.0, 1.0))
 
 
 def _turns_at(curve: Curve, span: _Span, station: float) -> bool:
@@ -93,9 +100,12 @@ def _parted(curve: Curve, start: float, end: float, rising: int) -> list[_Span]:
 
     It is parted at the station nearest its middle, or in the middle when it has none inside.
     """
-    found = _single(curve, start, end) or _double(curve, start, end, rising)
-    if found:
-        return [found]
+    one = _single(curve, start, end)
+    if one and _keeps_on(one, rising):
+        return [one]
+    two = _double(curve, start, end, rising)
+    if two:
+        return [two]
     half = (start + end) / 2.0
     stations = (s for s in curve.along if start < s < end)
     half = min(stations, key=lambda s: abs(s - half), default=half)

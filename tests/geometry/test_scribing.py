@@ -79,6 +79,7 @@ def test_the_edges_join_end_to_end_and_go_on_smoothly(curve: Curve) -> None:
 @given(curves())
 @example(curve_of((3.0, 0.1), (7.0, 0.0)))
 @example(curve_of((3.0, 0.5), (23.0, 1.0)))
+@example(curve_of((15.0, 7.5e-5), size=18.0))
 def test_the_edges_are_monotone_between_stations(curve: Curve) -> None:
     wall = wall_of(curve)
     points = [point_at(e, k / 20) for e in surface(curve, wall) for k in range(21)]
