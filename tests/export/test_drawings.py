@@ -163,7 +163,9 @@ def test_a_bridge_is_shaded_and_its_width_stands_beside_it() -> None:
     sheet = face_up(job)
     bridges = [b for piece in plan.pieces(job) for b in plan.weak_bridges(job, piece)]
     zones = [m for m in sheet.marks if isinstance(m, Region) and m.role == "bridge"]
-    shaded = [zone for piece in plan.pieces(job) for zone in plan.shading(piece, plan.bridge_limits(job))]
+    shaded = [
+        zone for piece in plan.pieces(job) for zone in plan.shading(piece, plan.bridge_limits(job))
+    ]
     assert len(shaded) == len(bridges)
     assert len(zones) == sum(len(zone) for zone in shaded)
     labels = [m for m in laid_out(sheet, 0.06) if isinstance(m, Words) and "bridge" in m.text]
