@@ -12,7 +12,7 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from geometry.boxes import apart
+from geometry.boxes import Box, apart
 from geometry.edges import Edge, crossings, overlap
 from geometry.frames import (
     Top,
@@ -36,6 +36,7 @@ from geometry.naming import (
 )
 from geometry.outline import Outline, bounding_box, contains, outline_of
 from geometry.points import Point, distance, plus, turned
+from geometry.templates import TemplateShape, template_box, template_loop
 from geometry.tolerances import SAME_POINT_IN
 
 
@@ -60,11 +61,11 @@ class SlotShape(Value, frozen=True, tag="slot", tag_field="type"):
     width: Size
 
 
-Shape: TypeAlias = RectangleShape | CircleShape | SlotShape
+Shape: TypeAlias = RectangleShape | CircleShape | SlotShape | TemplateShape
 
 
 class AlongLeg(Value, frozen=True, tag="along-leg", tag_field="type"):
-    """The middle of an opening, square out from a mark on the adjusted wall line.
+    """The middle of an opening or a template's anchor, square out from a mark on the wall line.
 
     The mark lies along inches from the wall's left corner (hook 'left'), its right corner
     ('right') or the middle of the wall (to the right positive), as seen facing the wall. back is
@@ -115,12 +116,14 @@ class PlacedOpening(msgspec.Struct, frozen=True, cache_hash=True):
 def placed(opening: Opening, top: Top) -> PlacedOpening:
     """Return the exact hole of an opening: its shape grown by the reveal, at its place.
 
-    A rectangle's radius grows with it; a radius of 0 stays a sharp corner. Straight sides that the
-    radius leaves no length are left out. The edges are numbered from 0 clockwise.
+    A rectangle's radius grows with it; a radius of 0 stays a sharp corner, as corners of a template
+    do. Straight sides that the radius leaves no length are left out. The edges are numbered from 0
+    clockwise.
 
     Raises:
-        GeometryError: about the opening's id: radius-too-large, slot-too-short, reveal-too-large;
-            missing-leg or missing-island when the top does not have what the opening lies on.
+        GeometryError: about the opening's id: radius-too-large, slot-too-short, reveal-too-large,
+            template-crosses; missing-leg or missing-island when the top does not have what the
+            opening lies on.
     """
     at = opening.at
     if isinstance(at, AlongLeg):
@@ -148,9 +151,25 @@ def placed(opening: Opening, top: Top) -> PlacedOpening:
     return PlacedOpening(opening.id, outline, center, angle)
 
 
-def _hole(opening: Opening) -> list[Edge]:
+def extent(shape: Shape) -> Box:
+    """Return the least x, least y, greatest x and greatest y of a shape about its middle."""
+    match shape:
+        case TemplateShape():
+            return template_box(shape)
+        case RectangleShape():
+            w, d = shape.width / 2.0, shape.depth / 2.0
+        case CircleShape():
+            w = d = shape.diameter / 2.0
+        case _:
+            w, d = shape.length / 2.0, shape.width / 2.0
+    return (-w, -d, w, d)
+
+
+def _hole(opening: Opening) -> Sequence[Edge]:
     """Return the hole about its middle, clockwise; sides without length are still in it."""
     shape, grown = opening.shape, opening.reveal
+    if isinstance(shape, TemplateShape):
+        return _template(opening.id, shape, grown)
     if isinstance(shape, RectangleShape):
         smaller = min(shape.width, shape.depth)
         if shape.radius > smaller / 2.0 + SAME_POINT_IN:
@@ -186,6 +205,27 @@ def _reveal_too_large(opening: Opening) -> GeometryError:
         "bring it nearer to 0.",
         opening.id,
     )
+
+
+def _template(opening_id: Id, shape: TemplateShape, grown: float) -> tuple[Edge, ...]:
+    try:
+        whole = template_loop(shape, 0.0)
+    except GeometryError as error:
+        raise GeometryError(
+            "template-crosses",
+            "The outline of this template crosses or touches itself: take another line of its "
+            "drawing.",
+            opening_id,
+        ) from error
+    try:
+        return template_loop(shape, grown) if grown else whole
+    except GeometryError as error:
+        raise GeometryError(
+            "reveal-too-large",
+            "The reveal takes more from a corner or a side of this template than there is: "
+            "bring it nearer to 0.",
+            opening_id,
+        ) from error
 
 
 def _rectangle(w: float, d: float, r: float) -> list[Edge]:

@@ -60,3 +60,15 @@ KERF_KEPT_IN = 1e-4
 
 WHOLE = 1e-6
 """A sum this little above a whole number counts as that number when boards are rounded up."""
+
+TEMPLATE_CURVE_IN = 5e-5
+"""Lines and arcs follow the splines and ellipses of a maker's template this closely."""
+
+TEMPLATE_JOINED_IN = 1e-3
+"""Ends of a maker's lines and arcs closer together than this are joined."""
+
+TEMPLATE_GAP_IN = 0.25
+"""An outline of a maker's template that is open by no more than this may be closed."""
+
+SIMILAR_RATIO = 1e-9
+"""Two axes of a circle that was stretched differ by more than this share of their length."""

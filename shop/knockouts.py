@@ -63,16 +63,22 @@ def _size(outline: Outline, angle_rad: float) -> tuple[float, float]:
 
 
 def _size_words(outline: Outline, size: tuple[float, float], words: MoldWords) -> str:
-    """Return a size with what the corners are: '30 x 16, corners 1', '9 x 3, round ends'."""
+    """Return a size with what the corners are: '30 x 16, corners 1', '9 x 3, round ends'.
+
+    What no words say is as its template was drawn.
+    """
     sides = list(zip(outline.edges, outline.tags, strict=True))
     own = [edge for edge, tag in sides if tag.kind is Kind.OPENING]
     arcs = [edge for edge in own if not is_line(edge)]
     along, across = map(words.length, size)
     if not arcs:
-        return f"{along} x {across}"
+        return f"{along} x {across}" + (", as drawn" if len(own) > 4 else "")
     corner = radius(arcs[0])
+    if any(abs(radius(arc) - corner) > SAME_POINT_IN for arc in arcs):
+        return f"{along} x {across}, as drawn"
     if len(arcs) == len(sides):
-        return f"{along} across"
+        circle = abs(size[0] - size[1]) <= SAME_POINT_IN
+        return f"{along} across" if circle else f"{along} x {across}, as drawn"
     if len(arcs) == len(own):
         return f"{along} x {across}, part of a circle of radius {words.length(corner)}"
     if abs(2.0 * corner - min(size)) <= SAME_POINT_IN:

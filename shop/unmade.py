@@ -21,11 +21,12 @@ from geometry.frames import (
     wall_mark,
 )
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
-from geometry.openings import CircleShape, Opening, RectangleShape, placed
+from geometry.openings import Opening, extent, placed
 from geometry.outline import Outline
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, plus, scaled, turned
 from geometry.seams import Seam, SeamOnLeg, seam_path
+from geometry.templates import template_of
 from shop import plan
 from shop.findings import subject_of
 from shop.job import Job
@@ -97,15 +98,9 @@ def _opening(opening: Opening, found: plan.TopPlan) -> tuple[Edge, ...]:
     for hole in found.openings:
         if hole.id == opening.id:
             return hole.outline.edges
-    shape = opening.shape
-    match shape:
-        case CircleShape():
-            size = (shape.diameter, shape.diameter)
-        case RectangleShape():
-            size = (shape.width, shape.depth)
-        case _:
-            size = (shape.length, shape.width)
-    box = replace(opening, shape=RectangleShape(*size), reveal=0.0)
+    x0, y0, x1, y1 = extent(opening.shape)
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    box = replace(opening, shape=template_of(_loop(corners), (0.0, 0.0), 0, "box"), reveal=0.0)
     try:
         return placed(box, found.top).outline.edges
     except GeometryError:

@@ -9,6 +9,7 @@ from app.gestures.places import top_at
 from geometry.openings import CircleShape, Opening, RectangleShape, Shape, SlotShape
 from geometry.picking import Subject
 from geometry.points import Point
+from geometry.templates import TemplateShape
 from shop import edits
 from shop.job import Job, fresh_id
 
@@ -32,11 +33,10 @@ TEMPLATES: dict[str, Template] = {
 
 
 class PlaceOpening(Gesture):
-    """Places an opening of a kind."""
+    """Places an opening that starts like a kind's, or like a maker's template."""
 
-    def __init__(self, job: Job, kind: str, begin: Point | None = None) -> None:
+    def __init__(self, job: Job, template: Template, begin: Point | None = None) -> None:
         super().__init__(job)
-        template = TEMPLATES[kind]
         used = {o.name for o in job.openings}
         name, number = template.name, 2
         while name in used:
@@ -110,10 +110,12 @@ def sizes_of(shape: Shape) -> tuple[tuple[str, str, float], ...]:
             return (("diameter", "Diameter", shape.diameter),)
         case SlotShape():
             return (("length", "Length", shape.length), ("width", "Width", shape.width))
+        case TemplateShape():
+            return ()
 
 
 def resized(shape: Shape, key: str, value: float) -> Shape:
-    """Return the shape with another size."""
+    """Return the shape with another size; a template has none to change."""
     match shape:
         case RectangleShape():
             width, depth, radius = shape.width, shape.depth, shape.radius
@@ -130,3 +132,5 @@ def resized(shape: Shape, key: str, value: float) -> Shape:
             return (
                 SlotShape(value, shape.width) if key == "length" else SlotShape(shape.length, value)
             )
+        case TemplateShape():
+            return shape

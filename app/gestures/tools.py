@@ -23,7 +23,7 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
         KeyError: there is no such tool.
     """
     if name in TEMPLATES:
-        return PlaceOpening(job, name, first_place(job, chosen))
+        return PlaceOpening(job, TEMPLATES[name], first_place(job, chosen))
     match name:
         case "walls":
             return DrawWalls(job, _id(chosen, "corner"))

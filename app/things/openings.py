@@ -6,9 +6,10 @@ from app.asking import Fact, Question
 from app.gestures.openings import resized, sizes_of
 from app.things.boxes import Described, Number, asked_length
 from geometry.frames import LegFrame, along_leg_at
-from geometry.lengths import written
+from geometry.lengths import LengthStyle, written
 from geometry.naming import Id
-from geometry.openings import AlongLeg, CircleShape, Opening, RectangleShape, SlotShape
+from geometry.openings import AlongLeg, Opening, RectangleShape, extent
+from geometry.templates import TemplateShape
 from shop import edits
 from shop.job import (
     Job,
@@ -27,7 +28,7 @@ def opening_described(job: Job, opening_id: Id) -> Described:
     opening = next(o for o in job.openings if o.id == opening_id)
     style = length_style(job)
     at = opening.at
-    half = _half_depth(opening)
+    half, behind = _reach(opening)
     move = edits.MoveOpening
     questions: list[Question] = []
     facts: list[Fact] = []
@@ -65,7 +66,7 @@ def opening_described(job: Job, opening_id: Id) -> Described:
         )
         if frame is not None:
             depth = along_leg_at(frame, frame.back.start)[1]
-            facts.append(Fact("From the back edge", written(depth - at.back - half, style)))
+            facts.append(Fact("From the back edge", written(depth - at.back - behind, style)))
     else:
         questions += [
             asked_length(
@@ -86,6 +87,9 @@ def opening_described(job: Job, opening_id: Id) -> Described:
     shape = opening.shape
     if isinstance(shape, RectangleShape):
         questions += _rectangle_sizes(opening, shape)
+    elif isinstance(shape, TemplateShape):
+        facts += _template_facts(shape, style)
+        questions.append(_reveal(opening))
     else:
         questions += [
             asked_length(key, label, value, _resizing(opening, key), least=LEAST_IN)
@@ -121,15 +125,28 @@ def _rectangle_sizes(opening: Opening, shape: RectangleShape) -> list[Question]:
             most=min(shape.width, shape.depth) / 2.0,
             over="The largest radius that fits here is {}.",
         ),
-        asked_length(
-            "reveal",
-            "Reveal: cut larger than the bowl by",
-            opening.reveal,
-            lambda v: (edits.SetOpening(replace(opening, reveal=v)),),
-            least=-6.0,
-            most=6.0,
-        ),
+        _reveal(opening),
     ]
+
+
+def _reveal(opening: Opening) -> Question:
+    return asked_length(
+        "reveal",
+        "Reveal: cut larger than the bowl by",
+        opening.reveal,
+        lambda v: (edits.SetOpening(replace(opening, reveal=v)),),
+        least=-6.0,
+        most=6.0,
+    )
+
+
+def _template_facts(shape: TemplateShape, style: LengthStyle) -> tuple[Fact, ...]:
+    """Return where a template came from and its size: its outline stays as it was drawn."""
+    x0, y0, x1, y1 = extent(shape)
+    return (
+        Fact("Template", shape.file),
+        Fact("Size", f"{written(x1 - x0, style)} x {written(y1 - y0, style)}"),
+    )
 
 
 def _resizing(opening: Opening, key: str) -> Number:
@@ -141,12 +158,7 @@ def _resizing(opening: Opening, key: str) -> Number:
     return resizing
 
 
-def _half_depth(opening: Opening) -> float:
-    match opening.shape:
-        case RectangleShape():
-            size = opening.shape.depth
-        case CircleShape():
-            size = opening.shape.diameter
-        case SlotShape():
-            size = opening.shape.width
-    return size / 2.0 + opening.reveal
+def _reach(opening: Opening) -> tuple[float, float]:
+    """Return how far a hole reaches from its middle to the front and to the back."""
+    _, y0, _, y1 = extent(opening.shape)
+    return opening.reveal - y0, opening.reveal + y1

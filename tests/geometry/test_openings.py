@@ -31,10 +31,12 @@ from geometry.openings import (
     RectangleShape,
     Shape,
     SlotShape,
+    extent,
     opening_faults,
     placed,
 )
 from geometry.outline import area, bounding_box, centroid, perimeter
+from geometry.templates import TemplateEdge, TemplateShape
 from tests.strategies import Walls, room, rooms, runs
 
 AT = InIsland("island1", 36.0, 18.0)
@@ -301,3 +303,52 @@ def test_shapely_finds_the_same_faults(
     if rectangle.intersects(circle):
         expected.append(("openings-overlap", "hole2"))
     assert [(f.code, f.about) for f in opening_faults(top, made)] == expected
+
+
+TEE = TemplateShape(
+    (
+        TemplateEdge(-8.0, -4.0),
+        TemplateEdge(8.0, -4.0, 0.2),
+        TemplateEdge(8.0, 5.0),
+        TemplateEdge(2.0, 5.0, -1.0),
+        TemplateEdge(-2.0, 5.0),
+        TemplateEdge(-8.0, 5.0),
+    ),
+    "tee.dxf",
+)
+
+
+@pytest.mark.parametrize(
+    ("shape", "size"),
+    [
+        (RectangleShape(30.0, 16.0, 1.0), (-15.0, -8.0, 15.0, 8.0)),
+        (CircleShape(3.0), (-1.5, -1.5, 1.5, 1.5)),
+        (SlotShape(12.0, 1.5), (-6.0, -0.75, 6.0, 0.75)),
+        (TEE, (-8.0, -4.0, 8.9, 5.0)),
+    ],
+)
+def test_the_extent_of_a_shape_is_that_of_its_hole(
+    shape: Shape, size: tuple[float, float, float, float]
+) -> None:
+    assert extent(shape) == pytest.approx(size)
+    x0, y0, _, _ = bounding_box(hole(shape, top=island()).outline)
+    assert (x0 - 36.0, y0 - 18.0) == pytest.approx(size[:2])
+
+
+def test_a_template_is_cut_exactly_about_its_anchor() -> None:
+    cut = hole(TEE, top=island()).outline
+    assert area(cut) < 0.0
+    corners = {(x - 36.0, y - 18.0) for x, y in cut.vertices}
+    assert corners == {(edge.x, edge.y) for edge in TEE.edges}
+    assert sorted(cut.bulges) == sorted(-edge.bulge for edge in TEE.edges)
+
+
+def test_a_template_that_crosses_itself_is_refused() -> None:
+    bow = (TemplateEdge(0, 0), TemplateEdge(2, 2), TemplateEdge(2, 0), TemplateEdge(0, 2))
+    assert refused(TemplateShape(bow, "bow.dxf")) == "template-crosses"
+
+
+def test_a_reveal_that_a_template_s_arcs_do_not_bear_is_refused() -> None:
+    # The bite in the back has a radius of 2 in.
+    assert refused(TEE, 2.5) == "reveal-too-large"
+    assert len(hole(TEE, 0.5).outline.edges) == len(TEE.edges)
