@@ -58,13 +58,21 @@ def chord(outline: Outline, start: Point, direction: Point) -> tuple[Point, Poin
 
     It is the one that begins at start, or holds it, or else the next one ahead.
     """
+    met = chord_meetings(outline, start, direction)
+    return None if met is None else (met[0].point, met[1].point)
+
+
+def chord_meetings(
+    outline: Outline, start: Point, direction: Point
+) -> tuple[Meeting, Meeting] | None:
+    """Return where the stretch that chord returns meets the outline, or None."""
     far = reach(outline, start)
     line = Edge(along(start, direction, -far), along(start, direction, far))
     met = meetings(outline, line)
     for one, other in pairwise(met):
         ahead = other.at - far > SAME_POINT_IN
         if ahead and contains(outline, middle(one.point, other.point)):
-            return one.point, other.point
+            return one, other
     return None
 
 

@@ -123,12 +123,7 @@ def seam_path(seam: Seam, top: Top) -> SeamPath:
             missing-island, about that, when the top does not have it.
     """
     at_corner = isinstance(seam.start, SeamAtCorner)
-    if isinstance(seam.start, SeamOnLeg):
-        start, direction = _from_leg(seam.id, seam.start, top)
-    elif isinstance(seam.start, SeamOnIsland):
-        start, direction = _from_side(seam.id, seam.start, top)
-    else:
-        start, direction = _from_corner(seam.id, seam.start, top)
+    start, direction = seam_line(seam, top)
     found = chord(top.outline, start, direction)
     if found is None:
         raise _misses(seam.id, "The seam's line misses the top: move the seam.")
@@ -143,6 +138,19 @@ def seam_path(seam: Seam, top: Top) -> SeamPath:
         seam.gap_from,
         "against" if isinstance(seam.start, SeamOnLeg) else "along",
     )
+
+
+def seam_line(seam: Seam, top: Top) -> tuple[Point, Point]:
+    """Return a point and the direction of a seam's line, which may yet miss the top's outline.
+
+    Raises:
+        GeometryError: as seam_path does, but for a line that misses.
+    """
+    if isinstance(seam.start, SeamOnLeg):
+        return _from_leg(seam.id, seam.start, top)
+    if isinstance(seam.start, SeamOnIsland):
+        return _from_side(seam.id, seam.start, top)
+    return _from_corner(seam.id, seam.start, top)
 
 
 def _misses(seam: Id, text: str) -> GeometryError:

@@ -190,6 +190,9 @@ class Limits(Value, frozen=True):
     longest stretch of a top between supports, cantilever the longest beyond one, sink_margin what
     a sink base is wider than its sink. slab_sd is how true slabs come out: the standard deviation
     of a slab's length. wall_gap is the largest gap behind a straight back that needs no word.
+    carry_lb is what one carry takes. Seams are proposed so that besides no piece is longer than
+    piece_length, its narrower extent passes upright under a doorway so high, and every base fits a
+    sheet.
     """
 
     bridge: Length = 3.0
@@ -201,6 +204,10 @@ class Limits(Value, frozen=True):
     sink_margin: Length = 3.0
     slab_sd: Deviation = 0.03125
     wall_gap: Length = 0.1875
+    piece_length: Size = 96.0
+    sheet_length: Size = 97.0
+    sheet_width: Size = 49.0
+    doorway: Size = 78.0
 
 
 class IssuedMold(Value, frozen=True):

@@ -13,6 +13,7 @@ from geometry.crossing import chord
 from geometry.edges import Edge, foot
 from geometry.frames import (
     LegFrame,
+    Top,
     along_of,
     back_direction,
     frame_of,
@@ -22,7 +23,7 @@ from geometry.frames import (
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Id
 from geometry.points import Point, along, dot, minus, unit
-from geometry.seams import Seam, SeamOnIsland, SeamOnLeg, SeamPath
+from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.cabinets import USE_WORDS, CabinetPlan, cabinet_plans, cabinets_on
@@ -38,6 +39,8 @@ WITHIN_IN = 1.0
 
 NOTHING = "nothing under it"
 
+ON_SIDE = "on a cabinet side"
+
 ON_ITS_WHOLE = {"end-panel": "on an end panel", "post": "on a post"}
 
 
@@ -46,6 +49,11 @@ class Support(NamedTuple):
 
     words: str
     holds: bool
+
+    @property
+    def on_side(self) -> bool:
+        """Whether it is a cabinet's side, or stands there for a seam: a panel or a post."""
+        return self.words == ON_SIDE or self.words in ON_ITS_WHOLE.values()
 
 
 class Under(NamedTuple):
@@ -58,6 +66,11 @@ class Under(NamedTuple):
     def holds(self) -> bool:
         """Whether something holds the seam up at both ends."""
         return self.back.holds and self.front.holds
+
+    @property
+    def on_sides(self) -> bool:
+        """Whether the seam is on a cabinet's side at both ends."""
+        return self.back.on_side and self.front.on_side
 
     @property
     def words(self) -> str:
@@ -117,7 +130,7 @@ def _of_cabinet(
         return (3.0, Support(words, False)) if inside else None
     near = min(sides)
     if near <= SIDE_IN + SAME_POINT_IN:
-        return 0.0, Support(ON_ITS_WHOLE.get(use, "on a cabinet side"), True)
+        return 0.0, Support(ON_ITS_WHOLE.get(use, ON_SIDE), True)
     if not inside:
         return None
     if use in ON_ITS_WHOLE:
@@ -139,21 +152,23 @@ def under(job: Job, seam: Id) -> Under | None:
     """Return what is under a seam; None for an island, without cabinets, or if it is not made."""
     for path in plan.shapes(job).paths:
         if path.id == seam:
-            return _under_path(job, path, next(s for s in job.seams if s.id == seam))
+            drawn = next(s for s in job.seams if s.id == seam)
+            top = next(found.top for found in plan.tops(job) if found.top.id == drawn.top)
+            met = chord(top.outline, path.start, path.direction)
+            assert met is not None  # a seam that is made runs through its top
+            back, front = met if isinstance(drawn.start, SeamOnLeg) else reversed(met)
+            return under_line(job, top, drawn, back, front)
     return None
 
 
-def _under_path(job: Job, path: SeamPath, seam: Seam) -> Under | None:
+def under_line(job: Job, top: Top, seam: Seam, back: Point, front: Point) -> Under | None:
+    """Return what is under a seam that runs between two points of its top; None as under does."""
     start = seam.start
     if isinstance(start, SeamOnIsland):
         return None
     leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
     if not cabinets_on(job, leg.wall):
         return None
-    top = next(found.top for found in plan.tops(job) if found.top.id == seam.top)
-    met = chord(top.outline, path.start, path.direction)
-    assert met is not None  # a seam that is made runs through its top
-    back, front = met if isinstance(start, SeamOnLeg) else reversed(met)
     inward = unit(minus(back, front))
     slant = dot(inward, back_direction(frame_of(top, leg.id)))
     return Under(

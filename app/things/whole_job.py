@@ -6,7 +6,7 @@ from app.asking import Question
 from app.things.boxes import FARTHEST_IN, NARROWEST_IN, Described, asked_length
 from shop import edits
 from shop.job import Job
-from shop.measures import KG_PER_CU_M_PER_PCF
+from shop.measures import KG_PER_CU_M_PER_PCF, KG_PER_LB
 
 FINEST_IN, COARSEST_IN, FINEST_DEG = 0.001, 12.0, 0.001
 """What a job's file holds of how well tools read."""
@@ -98,6 +98,35 @@ def whole_job(job: Job) -> Described:
             least=0.0,
             most=FARTHEST_IN,
         ),
+        _carry(job),
+        asked_length(
+            "piece-length",
+            "Longest piece",
+            limits.piece_length,
+            lambda v: (edits.SetLimits(replace(limits, piece_length=v)),),
+            least=NARROWEST_IN,
+        ),
+        asked_length(
+            "sheet-length",
+            "Sheet for bases, long",
+            limits.sheet_length,
+            lambda v: (edits.SetLimits(replace(limits, sheet_length=v)),),
+            least=NARROWEST_IN,
+        ),
+        asked_length(
+            "sheet-width",
+            "Sheet for bases, wide",
+            limits.sheet_width,
+            lambda v: (edits.SetLimits(replace(limits, sheet_width=v)),),
+            least=NARROWEST_IN,
+        ),
+        asked_length(
+            "doorway",
+            "Doorway, high: pieces go through on edge",
+            limits.doorway,
+            lambda v: (edits.SetLimits(replace(limits, doorway=v)),),
+            least=NARROWEST_IN,
+        ),
     )
     return Described("The whole job", (), (*questions, *_deviations(job)))
 
@@ -155,4 +184,19 @@ def _density(job: Job, slab: edits.SetSlab) -> Question:
         lambda a: (replace(slab, density_pcf=float(a) / scale),),
         least=20.0 * scale,
         most=400.0 * scale,
+    )
+
+
+def _carry(job: Job) -> Question:
+    """Return the question for what one carry takes, in the job's own unit."""
+    metric = job.display == "mm"
+    scale = KG_PER_LB if metric else 1.0
+    return Question(
+        "carry",
+        f"Weight a carry, {'kg' if metric else 'lb'}",
+        "number",
+        round(job.limits.carry_lb * scale) if metric else job.limits.carry_lb,
+        lambda a: (edits.SetLimits(replace(job.limits, carry_lb=float(a) / scale)),),
+        least=1.0,
+        most=20000.0 * scale,
     )

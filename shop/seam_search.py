@@ -1,0 +1,115 @@
+"""The best chain of seams across a top: every piece lies between two of them, or an end.
+
+Places are numbered from left to right: 0 is the top's left end, the last one its right end, and
+those between are seams that may be chosen. What a chain costs is known for each two neighbors in
+it, so that the best one is found place by place (a shortest path through a row), never by trying
+all. Costs are whole numbers.
+"""
+
+from collections.abc import Sequence
+from typing import Literal, NamedTuple, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Costs: TypeAlias = NDArray[np.int64]
+Flags: TypeAlias = NDArray[np.bool_]
+
+NEVER = 1 << 60
+"""What cannot be costs so much."""
+
+
+class Chain(NamedTuple):
+    """What the best chain costs, and its places from the left end to the right end."""
+
+    cost: int
+    places: tuple[int, ...]
+
+
+class Reach(NamedTuple):
+    """Over how many pieces each place is reached at the least, from the left and the right end."""
+
+    left: Costs
+    right: Costs
+
+    @property
+    def fewest(self) -> int | None:
+        """With how few seams one gets from end to end, None if not at all."""
+        return None if self.left[-1] >= NEVER else int(self.left[-1]) - 1
+
+
+def reach(allowed: Flags) -> Reach:
+    """Return how places are reached; allowed[j, i] leads from place i to place j."""
+    return Reach(_steps(allowed), _steps(allowed.T[::-1, ::-1])[::-1])
+
+
+def _steps(allowed: Flags) -> Costs:
+    steps = np.full(len(allowed), NEVER, dtype=np.int64)
+    steps[0] = 0
+    for j in range(1, len(allowed)):
+        before = steps[:j][allowed[j, :j]]
+        steps[j] = min(NEVER, int(before.min(initial=NEVER)) + 1)
+    return steps
+
+
+def best(
+    costs: Costs,
+    known: Reach,
+    seams: int,
+    how: Literal["most", "sum"],
+    alike: Sequence[Flags] = (),
+) -> Chain | None:
+    """Return the cheapest chain of so many seams, or None.
+
+    costs[j, i] is the cost of going from place i to place j, at least NEVER where that cannot be;
+    known is how places are reached if no more than that cannot be. A chain costs the most or the
+    sum of its costs. Each of alike tells which place is like the k-th seam of another chain, by
+    [place, k]: a chain that is like it in every seam is not taken.
+    """
+    count, kinds = len(costs), 1 << len(alike)
+    layers = seams + 2
+    found = np.full((count, layers, kinds), NEVER, dtype=np.int64)
+    came = np.zeros((count, layers, kinds, 2), dtype=np.int64)
+    found[0, 0, kinds - 1] = 0
+    for j in np.flatnonzero(known.left + known.right < layers)[1:]:
+        first, last = int(known.left[j]), layers - int(known.right[j])
+        open_ones = np.flatnonzero(costs[j, :j] < NEVER)
+        if not open_ones.size:
+            continue
+        low = int(open_ones[0])
+        step = costs[j, low:j, None, None]
+        before = found[low:j, first - 1 : last - 1]
+        whole = np.maximum(before, step) if how == "most" else before + step
+        source = whole.argmin(axis=0)
+        found[j, first:last] = np.minimum(whole.min(axis=0), NEVER)
+        came[j, first:last, :, 0] = source + low
+        came[j, first:last, :, 1] = np.arange(kinds)
+        if j < count - 1:
+            own = [other[j, first - 1 : last - 1] for other in alike]
+            _told_apart(found[j, first:last], came[j, first:last], own)
+    cost = int(found[-1, -1, 0])
+    return None if cost >= NEVER else Chain(cost, _places(came, layers - 1))
+
+
+def _told_apart(found: Costs, came: Costs, alike: Sequence[Flags]) -> None:
+    """Move what ends at a place unlike a chain's seam to what differs from that chain."""
+    for bit, own in enumerate(alike):
+        for k in np.flatnonzero(~own):
+            for kind in range(found.shape[1]):
+                if kind >> bit & 1:
+                    other = kind - (1 << bit)
+                    if found[k, kind] < found[k, other]:
+                        found[k, other] = found[k, kind]
+                        came[k, other] = came[k, kind]
+                    found[k, kind] = NEVER
+
+
+def _places(came: Costs, layer: int) -> tuple[int, ...]:
+    """Return the places of the cheapest chain, found back from the right end."""
+    place, kind = len(came) - 1, 0
+    places = [place]
+    while layer > 0:
+        place, kind = (int(v) for v in came[place, layer, kind])
+        layer -= 1
+        places.append(place)
+    return tuple(reversed(places))
