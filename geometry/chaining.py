@@ -5,6 +5,8 @@ from collections.abc import Iterable, Sequence
 from math import atan2, floor
 from typing import NamedTuple, TypeAlias
 
+import shapely
+
 from geometry.edges import Edge, direction_at, is_line, length, point_at, radius, reversed_edge
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import area, outline_of
@@ -85,34 +87,35 @@ def signed_area(edges: Iterable[Edge]) -> float:
     return area(outline_of((edge, _TAG) for edge in edges))
 
 
-def _joined(edges: Sequence[Edge]) -> tuple[list[Point], list[_Link]]:
-    """Return the points where edges end, and the edges between them, each once."""
-    points: list[Point] = []
-    cells: dict[tuple[int, int], list[int]] = defaultdict(list)
-    by_ends: dict[tuple[int, int], list[Point]] = defaultdict(list)
-    links: list[_Link] = []
+class _Spots:
+    """Points, each numbered; those within TEMPLATE_JOINED_IN of an earlier one share its number."""
 
-    def numbered(point: Point) -> int:
+    def __init__(self) -> None:
+        self.points: list[Point] = []
+        self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+
+    def number(self, point: Point) -> int:
         x, y = (floor(v / TEMPLATE_JOINED_IN) for v in point)
         for cell in ((x + i, y + j) for i in (0, -1, 1) for j in (0, -1, 1)):
-            for known in cells.get(cell, ()):
-                if distance(points[known], point) <= TEMPLATE_JOINED_IN:
+            for known in self._cells.get(cell, ()):
+                if distance(self.points[known], point) <= TEMPLATE_JOINED_IN:
                     return known
-        points.append(point)
-        cells[x, y].append(len(points) - 1)
-        return len(points) - 1
+        self.points.append(point)
+        self._cells[x, y].append(len(self.points) - 1)
+        return len(self.points) - 1
 
+
+def _joined(edges: Sequence[Edge]) -> tuple[list[Point], list[_Link]]:
+    """Return the points where edges end, and the edges between them, each once."""
+    ends, middles = _Spots(), _Spots()
+    links: dict[tuple[int, int, int], _Link] = {}
     for source, edge in enumerate(edges):
-        a, b = numbered(edge.start), numbered(edge.end)
-        if a == b:
-            continue
-        joined = Edge(points[a], points[b], edge.bulge)
-        half = point_at(joined, 0.5)
-        known = by_ends[min(a, b), max(a, b)]
-        if all(distance(half, other) > TEMPLATE_JOINED_IN for other in known):
-            known.append(half)
-            links.append(_Link(a, b, joined, source))
-    return points, links
+        a, b = ends.number(edge.start), ends.number(edge.end)
+        if a != b:
+            joined = Edge(ends.points[a], ends.points[b], edge.bulge)
+            key = (min(a, b), max(a, b), middles.number(point_at(joined, 0.5)))
+            links.setdefault(key, _Link(a, b, joined, source))
+    return ends.points, list(links.values())
 
 
 def _at_points(links: Sequence[_Link]) -> dict[int, set[int]]:
@@ -207,27 +210,13 @@ def _bearing(edge: Edge) -> tuple[float, float]:
 def _across_gaps(points: Sequence[Point], links: Sequence[_Link]) -> list[_Link]:
     """Return lines between loose ends that are each other's nearest, within TEMPLATE_GAP_IN."""
     ends = [point for point, own in _at_points(links).items() if len(own) == 1]
-    cells: dict[tuple[int, int], list[int]] = defaultdict(list)
-    for end in ends:
-        x, y = (floor(v / TEMPLATE_GAP_IN) for v in points[end])
-        cells[x, y].append(end)
-    nearest: dict[int, int] = {}
-    for (x, y), own in cells.items():
-        around = [
-            end for i in (-1, 0, 1) for j in (-1, 0, 1) for end in cells.get((x + i, y + j), ())
-        ]
-        for end in own:
-            near = (
-                min(
-                    (distance(points[end], points[other]), other)
-                    for other in (*around, end)
-                    if other != end
-                )
-                if len(around) > 1
-                else (2.0 * TEMPLATE_GAP_IN, end)
-            )
-            if near[0] <= TEMPLATE_GAP_IN:
-                nearest[end] = near[1]
+    if not ends:
+        return []
+    spots = shapely.points([points[end] for end in ends])
+    pairs = shapely.STRtree(spots).query_nearest(
+        spots, max_distance=TEMPLATE_GAP_IN, exclusive=True, all_matches=False
+    )
+    nearest = {ends[i]: ends[j] for i, j in pairs.T}
     return [
         _Link(end, other, Edge(points[end], points[other]), LINK)
         for end, other in nearest.items()
