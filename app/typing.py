@@ -26,6 +26,7 @@ from geometry.points import Point
 from shop import edits
 from shop.advice import advice
 from shop.job import fresh_id
+from shop.misreading import misread
 from shop.readings import (
     DiagonalReading,
     Reading,
@@ -33,6 +34,7 @@ from shop.readings import (
     ThreeSidesReading,
     WallReading,
 )
+from shop.seam_words import seam_sentence, weights_beside
 from shop.words import length_style, reading_words
 
 
@@ -52,6 +54,7 @@ class Typing(QObject):
         canvas.moved.connect(lambda pointer: self._point(hand.move, pointer))
         canvas.released.connect(lambda pointer: self._point(hand.release, pointer))
         canvas.departed.connect(lambda: self.session.hover(None))
+        self.session.hovered_changed.connect(self._on_hovered)
         entry.typed.connect(self._on_typed)
         entry.misread.connect(self._on_misread)
         entry.taken.connect(self._on_taken)
@@ -83,18 +86,34 @@ class Typing(QObject):
             hint = "" if asked else self._idle_hint()
             self.entry.ask(hint, asked, style)
 
+    def _on_hovered(self) -> None:
+        """Say what a seam under the pointer is like, as long as nothing is asked."""
+        if self.session.stage == "Seams" and not self.hand.working and not self.session.chosen:
+            self.ask()
+
     def _idle_hint(self) -> str:
         return {
             "Room": self._room_hint(),
             "Counters": "Trace along the walls, or click an edge to change it.",
             "Openings": "Choose an opening above and click where it goes.",
-            "Seams": "Press S and click where the top is split.",
+            "Seams": self._seam_hint(),
             "Molds": "Pick a piece: its mold lies opened flat.",
             "Pour": "What there is to mix.",
             "Sheets": "Write the shop files when the list at the right is as you want it.",
         }[self.session.stage]
 
+    def _seam_hint(self) -> str:
+        """Return what a hovered seam is like, or what to do."""
+        hovered, job = self.session.hovered, self.session.job
+        if hovered is None or hovered.kind != "seam":
+            return "Press S and click where the top is split, or J for suggestions."
+        said = (weights_beside(job, hovered.id), seam_sentence(job, hovered.id))
+        return ". ".join(filter(None, said)) or "A seam that cannot be made."
+
     def _room_hint(self) -> str:
+        wrong = misread(self.session.job)
+        if wrong is not None:
+            return wrong.words
         found = advice(self.session.job)
         if found is None:
             return "Draw walls, then click each wall and type what the tape says."

@@ -52,6 +52,9 @@ TICK_IN = 2.0
 ARC_IN = 9.0
 """Radius of the arc of an angle that was read, model inches."""
 
+MOST_SAID = 3
+"""Beside more loose corners than these only arrows are drawn; the list says the rest."""
+
 HIGH_IN = 0.12
 SIGN_IN = 0.1
 
@@ -91,7 +94,8 @@ def room_groups(job: Job) -> tuple[Group, ...]:
     if times is not None:
         groups += [_ellipse_group(of, at, times) for of, at in _places(survey) if at.sd_major]
     if survey.readings:
-        groups += [_loose_group(c) for c in survey.corners if c.loose_way is not None]
+        loose = [corner for corner in survey.corners if corner.loose_way is not None]
+        groups += [_loose_group(c, said=len(loose) <= MOST_SAID) for c in loose]
     groups += [mark_group(plan, names[plan.id]) for plan in survey.marks]
     if times is not None:
         groups.append(_legend(_box(survey), times))
@@ -121,8 +125,8 @@ def _ellipse_group(of: Subject, plan: CornerPlan | MarkPlan, times: int) -> Grou
 
 
 @lru_cache(maxsize=512)
-def _loose_group(corner: CornerPlan) -> Group:
-    """Return arrows both ways along which a corner can still swing."""
+def _loose_group(corner: CornerPlan, *, said: bool) -> Group:
+    """Return arrows both ways along which a corner can still swing, and if it is said, words."""
     way = corner.loose_way or (1.0, 0.0)
     subject = Subject("corner", corner.id)
     marks: list[AnyMark] = [
@@ -137,18 +141,19 @@ def _loose_group(corner: CornerPlan) -> Group:
         )
         for sign in (1.0, -1.0)
     ]
-    marks.append(
-        Words(
-            "warning",
-            subject,
-            text="can swing",
-            at=corner.point,
-            height=HIGH_IN,
-            bold=True,
-            priority=6,
-            places=leads(corner.point, (0.0, 0.0), (0.35, 0.55, 0.8)),
+    if said:
+        marks.append(
+            Words(
+                "warning",
+                subject,
+                text="can swing",
+                at=corner.point,
+                height=HIGH_IN,
+                bold=True,
+                priority=6,
+                places=leads(corner.point, (0.0, 0.0), (0.35, 0.55, 0.8)),
+            )
         )
-    )
     return Group(f"loose {corner.id}", tuple(marks))
 
 

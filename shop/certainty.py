@@ -32,6 +32,10 @@ WITHIN = NormalDist().inv_cdf(0.975)
 """So many standard deviations hold 95 in 100 on both sides together."""
 
 
+MOST_NAMED = 2
+"""So many walls that are not known well enough are named; more are counted."""
+
+
 class WallEnough(msgspec.Struct, frozen=True, cache_hash=True):
     """Whether a wall is known well enough for what stands before it.
 
@@ -100,7 +104,8 @@ def good_enough(job: Job) -> Enough:
     touching = tops or (_touched_by_all(job),)
     walls = _worst(judged for touched in touching for judged in _judged(job, touched))
     snug = tuple(_snug(job)) if tops else ()
-    reasons = [wall.words for wall in walls if not wall.enough] + list(snug)
+    short = [wall.words for wall in walls if not wall.enough]
+    reasons = [*_shortened(short), *snug]
     what = "these counters" if tops else "counters"
     if reasons:
         return Enough(False, f"Not good enough for {what} yet: {'; '.join(reasons)}.", walls)
@@ -114,6 +119,13 @@ def good_enough(job: Job) -> Enough:
         f" {'least ' if many else ''}clearance is {written(least, style)}.",
         walls,
     )
+
+
+def _shortened(words: list[str]) -> list[str]:
+    """Return the first of many words, and how many more there are."""
+    if len(words) <= MOST_NAMED + 1:
+        return words
+    return [*words[:MOST_NAMED], f"and so {len(words) - MOST_NAMED} other walls"]
 
 
 class _Touched(msgspec.Struct, frozen=True):

@@ -35,6 +35,9 @@ from shop.words import corner_words, corners_words, length_style, reading_words,
 WORTH = 0.9
 """A reading that leaves more than this share of what it should make smaller is not worth it."""
 
+LARGEST_TOLD_IN = 12.0
+"""A slip that shows only when it is larger is no help to know of."""
+
 SAME = 6
 """Digits after the point in which two readings that buy the same may differ; inches."""
 
@@ -287,9 +290,11 @@ def _bought(job: Job, prospect: Prospect) -> Iterator[str]:
     gained = prospect.unchecked_now - prospect.unchecked_after
     if gained and prospect.unchecked_after:
         yield f"it checks {'a reading' if gained == 1 else f'{gained} readings'} that nothing does"
+    elif gained and (prospect.slip_after or 0.0) > LARGEST_TOLD_IN:
+        yield "every reading is then checked, though only a gross slip would show"
     elif gained:
         yield f"a slip of {slips[1]}{unit} would then be caught"
-    elif all(slips) and slips[0] != slips[1]:
+    elif all(slips) and slips[0] != slips[1] and (prospect.slip_after or 0.0) <= LARGEST_TOLD_IN:
         yield f"a slip of {slips[1]}{unit} would be caught instead of {slips[0]}"
 
 

@@ -49,7 +49,13 @@ def of_room(job: Job) -> Iterator[Finding]:
 
 
 def strikings(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]]:
-    """Give the readings of a finding struck, each by itself, in words and as an edit."""
+    """Give the readings of a finding struck, each by itself, in words and as an edit.
+
+    None where nothing tells which reading is off: the one that is struck might be a good one.
+    """
+    unsure = misread(job) if finding.code == MISREADING else None
+    if unsure is not None and not unsure.locatable:
+        return
     readings = {reading.id: reading for reading in job.room.readings}
     for subject in finding.about[:MOST_STRUCK] if finding.about[0].kind == "reading" else ():
         reading = readings[subject.id]

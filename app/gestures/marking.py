@@ -33,6 +33,10 @@ STEP_IN = 6.0
 """An arrow key moves a mark so far before it is put."""
 
 
+ORDER = ("along", "square", "straight")
+"""The ties of a mark in the order in which they are asked."""
+
+
 class PutMark(Gesture):
     """Puts a mark, asks what it is, then for the tapes that tie it; one mark after the other."""
 
@@ -111,15 +115,10 @@ class PutMark(Gesture):
                 return self.start()
             made = self._made()
             return Doing((edits.AddMark(made),), outcome="kept", title=f"mark {made.name}")
-        order = ("along", "square", "straight")
-        if self._at != order[-1]:
-            self._at = order[order.index(self._at) + 1]
+        if self._at != ORDER[-1]:
+            self._at = ORDER[ORDER.index(self._at) + 1]
             return self.start()
-        read = tuple(key for key in order if self._ties.get(key) is not None)
-        if not read:
-            return CANCELED
-        made_ties = tuple(taken(self.job, self._tie(key, i)) for i, key in enumerate(read))
-        return Doing(made_ties, outcome="kept", title="tie a mark")
+        return self._tied() or CANCELED
 
     def resumed(self, job: Job) -> Doing:
         """Ask for the ties of a mark just put, or for the next mark."""
@@ -132,12 +131,23 @@ class PutMark(Gesture):
         return self.start()
 
     def back(self) -> Doing:
-        """Leave the ties, take the mark back, or leave the tool."""
+        """Leave the ties, take the mark back, or leave the tool; ties that are typed are taken."""
+        tied = self._tied()
+        if tied is not None:
+            return tied
         if self._mark is None and not self._put:
             return CANCELED
         self._mark, self._put, self._named, self._place = None, False, "", None
         self._words, self._at = "", ""
         return self.start()
+
+    def _tied(self) -> Doing | None:
+        """Take what ties the mark; None if nothing does."""
+        read = tuple(key for key in ORDER if self._ties.get(key) is not None)
+        if self._mark is None or not read:
+            return None
+        made = tuple(taken(self.job, self._tie(key, i)) for i, key in enumerate(read))
+        return Doing(made, outcome="kept", title="tie a mark")
 
     def _caught(self, cursor: Cursor) -> tuple[Point, str]:
         snap = (

@@ -213,6 +213,7 @@ class SideColumn(QWidget):
             full = self.readings.minimumSizeHint().height()
             if form is not None and read is not None and highs[0] < full:
                 highs = (read.least, highs[1], highs[2] + highs[0] - read.least)
+        self.readings.fold(folded=0 < highs[0] <= self.readings.folded_height())
         self._put(wide, highs)
         least = sum(fixed) + gaps + sum(min(wish.least, FORM_PX) for wish in parts)
         least -= 0 if alone else listed.least - min(HEAD_PX, listed.least)

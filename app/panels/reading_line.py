@@ -318,6 +318,7 @@ class ReadingLine(QFrame):
         self.retake.given_up.connect(self._on_given_up)
         self._grid.addWidget(self.retake, 5, 1, 1, 3)
         self.retake.show()
+        self.retake.setFixedHeight(self.retake.sizeHint().height())
         self.retake.begin()
         return True
 

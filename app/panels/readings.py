@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -39,6 +40,8 @@ class NextRow(QPushButton):
         self.setProperty("look", "next")
         self.setAccessibleName(f"Next: {told.words}")
         self.setToolTip(told.words)
+        # As high as its words: a button's own policy would hold it to the height it last hinted.
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         column = QVBoxLayout(self)
         column.setContentsMargins(9, 4, 8, 5)
         column.setSpacing(0)
@@ -246,6 +249,10 @@ class Readings(QFrame):
         assert layout is not None
         inside = layout.totalHeightForWidth(max(self.area.viewport().width(), 100))
         return QSize(0, inside + self.folded_height())
+
+    def fold(self, *, folded: bool) -> None:
+        """Show the heading alone, or all of it."""
+        self.area.setVisible(not folded)
 
     def folded_height(self) -> int:
         """Return the height of the heading alone."""

@@ -61,6 +61,16 @@ def test_things_are_where_they_lie(kind: SubjectKind, of: str, place: Point) -> 
     assert place_of(KITCHEN, Subject(kind, of)) == pytest.approx(place, abs=1e-3)
 
 
+def test_a_tie_is_at_its_mark() -> None:
+    job = after(
+        KITCHEN,
+        edits.AddMark(Mark("mark700", "window", 40.0, -50.0)),
+        edits.AddReading(TieReading("reading701", "mark700", "corner2", 64.0)),
+    )
+    (mark,) = room(job).marks
+    assert place_of(job, Subject("reading", "reading701")) == mark.point
+
+
 def test_an_offset_is_at_its_baselines_wall() -> None:
     job = after(
         KITCHEN,

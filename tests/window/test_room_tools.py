@@ -334,6 +334,16 @@ def test_a_mark_is_put_named_and_tied_by_mouse_and_number_pad(u_shaped: Desk) ->
     assert room(u_shaped.job).marks[0].point[0] == pytest.approx(11.5, abs=0.2)
 
 
+def test_ties_that_are_typed_are_kept_when_esc_leaves_the_rest(u_shaped: Desk) -> None:
+    u_shaped.type("m")
+    u_shaped.click((10.0, 47.0))
+    u_shaped.key(Qt.Key.Key_Return)
+    enter(u_shaped, "83 1/2", "0")
+    u_shaped.key(Qt.Key.Key_Escape)
+    ties = [r for r in u_shaped.job.room.readings if isinstance(r, TieReading)]
+    assert [(r.way, r.value) for r in ties] == [("along", 83.5), ("square", 0.0)]
+
+
 def test_marks_and_strings_are_picked_dragged_and_removed(u_shaped: Desk) -> None:
     u_shaped.type("n")
     u_shaped.click((0.0, 48.0))
