@@ -20,6 +20,12 @@ DOCS = ROOT / "docs"
 PICTURES = DOCS / "pictures"
 SIZE = (1280, 800)
 COLORS = 128
+PAPERS_MS = 8000
+"""Small pictures of the papers are made beside the window, for so long."""
+
+STRIP_PX = 4400
+"""A scribe strip is drawn so wide, and shown from its left end."""
+
 TODAY = date(2026, 1, 15)
 """What the pictures of stamped pages are dated, so that they stay the same."""
 
@@ -31,6 +37,7 @@ if TYPE_CHECKING:
     from app.workbench import Workbench
     from geometry.points import Point
     from shop.job import Job
+    from shop.readings import Reading
 
 
 def main() -> None:
@@ -49,7 +56,9 @@ def main() -> None:
     assert isinstance(application, QApplication)
     with tempfile.TemporaryDirectory() as folder:
         drawings()
+        papers()
         stages(application, Path(folder))
+        measuring(application, Path(folder))
         walkthrough(application, Path(folder))
     heavy = sum(path.stat().st_size for path in PICTURES.iterdir())
     sys.stdout.write(f"{len(list(PICTURES.iterdir()))} pictures, {heavy // 1024} kB in all\n")
@@ -99,6 +108,33 @@ def drawings() -> None:
     pages = booklet_pages(job, stamped(job, TODAY))
     mold_page = next(page for page in pages if page.name.startswith("Mold B"))
     keep(picture(mold_page, 900), "booklet-mold")
+
+
+def papers() -> None:
+    """Draw a measuring sheet as it is taken along, and a scribe strip."""
+    from msgspec.structs import replace
+
+    from export.measuring_sheet import measuring_sheet
+    from export.paint import picture
+    from export.rolls import roll_pages
+    from export.scribes import scribe_plots
+    from export.stamp import stamped
+
+    plain = replace(sample("bay-and-breast"), sample=False)
+    drawn = replace(bare(plain), cabinets=(), name="Before the visit")
+    keep(picture(measuring_sheet(drawn, stamped(drawn, TODAY))[0], 900), "measure-sheet")
+    strip = next(plot for plot in scribe_plots(plain) if plot.sheet.name.endswith("11 to 12"))
+    (page,) = roll_pages((strip,), stamped(plain, TODAY), (1.0, 1.0), metric=False)
+    strip_drawn = picture(page, STRIP_PX)
+    keep(strip_drawn.copy(0, 0, 1000, strip_drawn.height()), "measure-scribe")
+
+
+def bare(job: "Job") -> "Job":
+    """Return a job with its walls as drawn, before anything was taped."""
+    from msgspec.structs import replace
+
+    room = replace(job.room, readings=(), marks=(), baselines=())
+    return replace(job, room=room, runs=(), openings=())
 
 
 def sample(name: str) -> "Job":
@@ -220,10 +256,6 @@ def stages(application: "QApplication", folder: Path) -> None:
     hands = hands_on(application, folder, job)
     bench = hands.bench
 
-    bench.deeds.go_to_stage("Room")
-    bench.session.choose(Subject("wall", job.room.walls[1].id))
-    hands.shoot("stage-room")
-    bench.session.choose()
     bench.deeds.go_to_stage("Seams")
     bench.session.choose(Subject("seam", job.seams[-1].id))
     hands.shoot("window")
@@ -238,6 +270,7 @@ def stages(application: "QApplication", folder: Path) -> None:
     bench.session.choose(Subject("piece", "B"))
     hands.shoot("stage-molds")
     bench.deeds.go_to_stage("Sheets")
+    hands.settle(PAPERS_MS)
     hands.shoot("stage-sheets")
     bench.window.close()
 
@@ -254,6 +287,91 @@ def stages(application: "QApplication", folder: Path) -> None:
     bench.session.choose(Subject("island", bench.session.job.islands[0].id))
     hands.shoot("stage-counters")
     bench.window.close()
+
+
+def measuring(application: "QApplication", folder: Path) -> None:
+    """Measure the sample that docs/measuring.md is about, and take a picture of its steps."""
+    from msgspec.structs import replace
+
+    from geometry.picking import Subject
+    from shop import edits
+    from shop.findings import findings
+
+    job = sample("bay-and-breast")
+
+    def in_room(shown: "Job") -> Hands:
+        hands = hands_on(application, folder, shown)
+        hands.bench.deeds.go_to_stage("Room")
+        hands.bench.deeds.show_sides("up")
+        hands.settle()
+        hands.bench.deeds.fit()
+        return hands
+
+    few = bare(job)
+    few = replace(few, room=replace(few.room, readings=half_taped(job)), cabinets=())
+    hands = in_room(few)
+    hands.shoot("measure-next")
+    hands.bench.window.close()
+
+    short = next(reading for reading in job.room.readings if reading.id == "reading27")
+    slip = replace(short, value=short.value - 0.5, taken=1, earlier=())
+    readings = tuple(slip if reading is short else reading for reading in job.room.readings)
+    hands = in_room(replace(job, room=replace(job.room, readings=readings)))
+    hands.shoot("measure-slip")
+    hands.bench.window.close()
+
+    hands = in_room(job)
+    bench = hands.bench
+    for wall, tool, near, name in (
+        ("wall14", "straightedge", (-10.0, 60.0, 90.0, 110.0), "measure-straightedge"),
+        ("wall20", "baseline", (95.0, 75.0, 205.0, 125.0), "measure-baseline"),
+    ):
+        bench.session.choose(Subject("wall", wall))
+        bench.canvas.show_place(near)
+        bench.deeds.start_tool(tool)
+        hands.shoot(name)
+        bench.hand.cancel()
+    bench.window.close()
+
+    hands = in_room(replace(job, cabinets=job.cabinets[:2], runs=(), openings=()))
+    bench = hands.bench
+    bench.session.choose(Subject("wall", "wall23"))
+    bench.deeds.start_tool("cabinet")
+    hands.shoot("measure-cabinets")
+    bench.window.close()
+
+    hands = hands_on(application, folder, replace(job, runs=(), openings=()))
+    hands.bench.deeds.show_sides("up")
+    hands.settle()
+    hands.bench.deeds.propose_tops()
+    hands.shoot("measure-proposed")
+    hands.bench.window.close()
+
+    hands = hands_on(application, folder, job)
+    bench = hands.bench
+    bench.session.apply(edits.MarkPiece("A", "cast"))
+    gap = next(reading for reading in job.room.readings if reading.id == "reading63")
+    bench.session.apply(edits.SetReading(replace(gap, value=0.75)))
+    bench.deeds.go_to_stage("Counters")
+    hands.settle()
+    differs = next(f for f in findings(bench.session.job) if f.code == "slab-differs")
+    bench.deeds.show_finding(differs)
+    bench.session.choose(Subject("piece", "A"))
+    hands.shoot("measure-cast")
+    bench.window.close()
+
+
+def half_taped(job: "Job") -> "tuple[Reading, ...]":
+    """Return the walls and three of the diagonals: what somebody brings home who was in a hurry."""
+    from shop.readings import DiagonalReading, WallReading
+
+    kept = ("reading37", "reading38", "reading40")
+    return tuple(
+        reading
+        for reading in job.room.readings
+        if isinstance(reading, WallReading)
+        or (isinstance(reading, DiagonalReading) and reading.id in kept)
+    )
 
 
 def walkthrough(application: "QApplication", folder: Path) -> None:
@@ -282,18 +400,15 @@ def walkthrough(application: "QApplication", folder: Path) -> None:
     hands.key(Qt.Key.Key_Return)
     bench.deeds.fit()
 
-    first_wall = room(bench.session.job).walls[0]
-    hands.click(middle(first_wall.left, first_wall.right))
+    bench.deeds.type_readings()
     hands.type("8 4 1/2")
-    hands.type("12' 1 3/8", enter=False)
+    hands.type("12' 1 3/8")
+    hands.type("14 8 1/2", enter=False)
     bench.deeds.fit()
     hands.shoot("walk-3-taped")
     hands.key(Qt.Key.Key_Return)
+    hands.type("7' 5 7/8")
     bench.deeds.fit()
-    hands.click(room(bench.session.job).corners[0].point)
-    hands.type("14 8 1/2")
-    hands.click(room(bench.session.job).corners[1].point)
-    hands.type("9' 11 13/16")
     hands.shoot("walk-4-checked")
 
     first, second = room(bench.session.job).walls
