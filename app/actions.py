@@ -196,6 +196,16 @@ ACTIONS: tuple[Action, ...] = (
     _tool("faucet", "Faucet hole", "Openings", "F", "Click where it goes.", needs=_tops),
     _tool("dispenser", "Dispenser", "Openings", "P", "Click where it goes.", needs=_tops),
     _tool("slot", "Slot", "Openings", "L", "Click where it goes.", needs=_tops),
+    Action(
+        "template",
+        "Template ...",
+        "Place",
+        "pick_template",
+        "A",
+        stage="Openings",
+        hint="The outline in a sink maker's DXF, cut exactly.",
+        enabled=_tops,
+    ),
     _tool("seam", "Seam", "Seams", "S", "Click where the top is split.", needs=_tops),
     _tool(
         "corner-seam",

@@ -1,11 +1,16 @@
 """Deeds: what every action of app/actions.py does, one method each."""
 
+from pathlib import Path
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app import things
 from app.actions import ACTIONS, Action
 from app.canvas.fold import Sides
+from app.gestures.gesture import Gesture
+from app.gestures.openings import PlaceOpening, Template
+from app.gestures.places import first_place
 from app.gestures.tools import tool
 from app.grouping import grouped
 from app.menus import Menus
@@ -15,9 +20,11 @@ from app.telling import around, finding_box, stage_of
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
+from geometry.templates import TemplateShape
 from shop import edits
 from shop.findings import Finding, findings
 from shop.proposed_runs import proposal_words, proposed_runs
+from shop.words import length_style
 
 
 class Deeds:
@@ -70,7 +77,9 @@ class Deeds:
         stage = next(a.stage for a in ACTIONS if a.id == name)
         if stage is not None:
             self.session.go_to(stage)
-        gesture = tool(self.session.job, name, self.bench.chosen_one())
+        self._take_up(tool(self.session.job, name, self.bench.chosen_one()), name)
+
+    def _take_up(self, gesture: Gesture, name: str) -> None:
         self.session.choose()
         self.hand.begin(gesture, name)
         self.canvas.empty_words.hide()
@@ -80,6 +89,46 @@ class Deeds:
             self.canvas.up.setFocus()
         if self.hand.doing.at:
             self.bench.entry.focus_first()
+
+    def pick_template(self) -> None:
+        """Ask for a maker's drawing and show its outlines; one being placed is put down."""
+        if self.hand.tool == "template":
+            self.hand.cancel()
+            return
+        self.typing.keep_typed()
+        self.hand.cancel()
+        self.session.go_to("Openings")
+        path = self.files.ask_template()
+        if path is not None:
+            self.show_template(path)
+
+    def show_template(self, path: Path) -> None:
+        """Show the outlines in a maker's drawing; say why if there are none."""
+        from app.panels.templates import TemplateSheet
+        from export.templates import TemplateError, read_template
+
+        QApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            sheet = TemplateSheet(
+                read_template(path),
+                length_style(self.session.job),
+                self.bench.look,
+                self.bench.window,
+            )
+        except TemplateError as error:
+            self.bench.notice.say(str(error), stays=True)
+            return
+        finally:
+            QApplication.restoreOverrideCursor()
+        self.template_sheet = sheet
+        sheet.finished.connect(self.bench.window.activateWindow)
+        sheet.placed.connect(self._place_template)
+        sheet.show()
+
+    def _place_template(self, shape: TemplateShape) -> None:
+        job = self.session.job
+        begin = first_place(job, self.bench.chosen_one())
+        self._take_up(PlaceOpening(job, Template("sink", "sink", shape), begin), "template")
 
     def propose_tops(self) -> None:
         """Put tops over the cabinets that have none, as one step."""

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 KIND = "Facedown jobs (*.facedown)"
 SUFFIX = ".facedown"
+TEMPLATES = "DXF drawings (*.dxf *.DXF)"
 
 
 def today() -> date:
@@ -146,6 +147,13 @@ class Files(QObject):
         name, _ = QFileDialog.getOpenFileName(self.bench.window, "Open a job", self._start(), KIND)
         if name:
             self.open_path(Path(name))
+
+    def ask_template(self) -> Path | None:
+        """Ask for the drawing of a sink maker's template."""
+        name, _ = QFileDialog.getOpenFileName(
+            self.bench.window, "Open a template", self._start(), TEMPLATES
+        )
+        return Path(name) if name else None
 
     def _start(self) -> str:
         path = self._session.path

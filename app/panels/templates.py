@@ -1,0 +1,336 @@
+"""A maker's template: the outlines found in its drawing; one of them is picked, then placed."""
+
+from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.look import Palette
+from export.templates import (
+    UNIT_NAMES,
+    UNITS,
+    Candidate,
+    Found,
+    TemplateError,
+    TemplateFile,
+    Unit,
+    outlines,
+    shape_of,
+    unit_doubt,
+)
+from geometry.edges import Edge
+from geometry.flattening import flattened
+from geometry.lengths import LengthStyle, written
+from geometry.outline import area, bounding_box, contains
+from geometry.points import Point, distance, middle, minus, turned
+
+PICTURE_PX = QSize(420, 320)
+MARGIN_PX = 18.0
+REACH_PX = 12.0
+MARK_PX = 5.0
+QUARTER_RAD = 1.5707963267948966
+
+
+class Picture(QWidget):
+    """The outlines of a drawing: the picked one heavy, its center marks, and where it is closed."""
+
+    outline_picked = Signal(int)
+    mark_picked = Signal(int)
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._palette = palette
+        self._found: tuple[Candidate, ...] = ()
+        self._at, self._mark, self._quarters = 0, -1, 0
+        self.setMinimumSize(PICTURE_PX)
+
+    def show_found(self, found: tuple[Candidate, ...], at: int, mark: int, quarters: int) -> None:
+        """Show outlines, the picked one and its picked mark (-1: its middle), turned."""
+        self._found, self._at, self._mark, self._quarters = found, at, mark, quarters
+        self.update()
+
+    def _scale(self) -> tuple[float, Point]:
+        """Return pixels to an inch, and the point of the drawing in the middle of the picture."""
+        x0, y0, x1, y1 = bounding_box(self._found[self._at].outline)
+        wide, high = x1 - x0, y1 - y0
+        if self._quarters % 2:
+            wide, high = high, wide
+        room = (self.width() - 2.0 * MARGIN_PX, self.height() - 2.0 * MARGIN_PX)
+        return min(room[0] / wide, room[1] / high), middle((x0, y0), (x1, y1))
+
+    def place_of(self, point: Point) -> QPointF:
+        """Return where a point of the drawing is shown."""
+        scale, center = self._scale()
+        x, y = turned(minus(point, center), self._quarters * QUARTER_RAD)
+        return QPointF(self.width() / 2.0 + x * scale, self.height() / 2.0 - y * scale)
+
+    def point_at(self, place: QPointF) -> Point:
+        """Return the point of the drawing at a place."""
+        scale, center = self._scale()
+        way = (
+            (place.x() - self.width() / 2.0) / scale,
+            (self.height() / 2.0 - place.y()) / scale,
+        )
+        x, y = turned(way, -self._quarters * QUARTER_RAD)
+        return (center[0] + x, center[1] + y)
+
+    def _path(self, edges: tuple[Edge, ...]) -> QPainterPath:
+        path = QPainterPath(self.place_of(edges[0].start))
+        sagitta = 0.25 / self._scale()[0]
+        for edge in edges:
+            for point in flattened(edge, sagitta)[1:]:
+                path.lineTo(self.place_of(point))
+        return path
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the others thin and the picked one heavy, with rings around what closes it."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        look = self._palette
+        painter.fillRect(self.rect(), QColor(look.paper))
+        if not self._found:
+            return
+        picked = self._found[self._at]
+        line = self._path(picked.outline.edges)
+        painter.fillPath(line, QColor(look.slab))
+        painter.setPen(QPen(QColor(look.border), 1.0))
+        for other in self._found:
+            painter.drawPath(self._path(other.outline.edges))
+        painter.setPen(QPen(QColor(look.ink), 2.5))
+        painter.drawPath(line)
+        for gap in picked.gaps:
+            painter.setPen(QPen(QColor(look.warning), 4.0))
+            painter.drawPath(self._path((gap,)))
+            painter.setPen(QPen(QColor(look.warning), 1.5))
+            painter.drawEllipse(self.place_of(middle(gap.start, gap.end)), REACH_PX, REACH_PX)
+        painter.setPen(QPen(QColor(look.wall), 1.5))
+        for mark in picked.marks:
+            painter.drawEllipse(self.place_of(mark), MARK_PX, MARK_PX)
+        x0, y0, x1, y1 = bounding_box(picked.outline)
+        anchor = picked.marks[self._mark] if self._mark >= 0 else middle((x0, y0), (x1, y1))
+        at = self.place_of(anchor)
+        painter.setPen(QPen(QColor(look.seam), 2.5))
+        for dx, dy in ((2.0 * MARK_PX, 0.0), (0.0, 2.0 * MARK_PX)):
+            painter.drawLine(QPointF(at.x() - dx, at.y() - dy), QPointF(at.x() + dx, at.y() + dy))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Pick a center mark of the picked outline, or the smallest outline around the place."""
+        if not self._found:
+            return
+        point = self.point_at(event.position())
+        reach = REACH_PX / self._scale()[0]
+        marks = self._found[self._at].marks
+        near = min(range(len(marks)), key=lambda i: distance(marks[i], point), default=-1)
+        if near >= 0 and distance(marks[near], point) <= reach:
+            self.mark_picked.emit(near)
+            return
+        inside = [i for i, one in enumerate(self._found) if contains(one.outline, point)]
+        if inside:
+            self.outline_picked.emit(min(inside, key=lambda i: area(self._found[i].outline)))
+
+
+class TemplateSheet(QDialog):
+    """What a file holds: the cut line, its center mark, its unit and how it lies are picked."""
+
+    placed = Signal(object)
+
+    def __init__(
+        self, file: TemplateFile, style: LengthStyle, palette: Palette, parent: QWidget
+    ) -> None:
+        """Show the outlines of a file.
+
+        Raises:
+            TemplateError: it holds none.
+        """
+        super().__init__(parent)
+        self._file, self._style = file, style
+        self._found = outlines(file, file.unit or "in", style)
+        self._unit: Unit | None = file.unit
+        self._quarters = 0
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(f"Template: {file.name}")
+        self.setModal(True)
+        self.listed = QListWidget()
+        self.listed.setAccessibleName("Cut line")
+        self.listed.setMinimumWidth(270)
+        self.picture = Picture(palette)
+        self.picture.setAccessibleName("Picture of the outlines")
+        self.units, self.marks = QComboBox(), QComboBox()
+        self.units.setAccessibleName("Unit of the drawing")
+        self.marks.setAccessibleName("Placed by")
+        self.turn = QPushButton("Turn left")
+        self.doubt, self.notes = QLabel(), QLabel()
+        self.take = QPushButton()
+        self.place = QPushButton("Place it")
+        self.place.setDefault(True)
+        self.leave = QPushButton("Leave")
+        for button in (self.turn, self.take, self.leave):
+            button.setAutoDefault(False)
+        for label, look in ((self.doubt, "warning"), (self.notes, "quiet")):
+            label.setWordWrap(True)
+            label.setProperty("look", look)
+        self._lay_out()
+        for unit in UNITS:
+            self.units.addItem(UNIT_NAMES[unit], unit)
+        self.units.setPlaceholderText("Choose the unit")
+        self.units.setCurrentIndex(self.units.findData(self._unit))
+        self.listed.currentRowChanged.connect(self._on_outline)
+        self.marks.currentIndexChanged.connect(self._show)
+        self.units.currentIndexChanged.connect(self._on_unit)
+        self.turn.clicked.connect(self._on_turn)
+        self.take.clicked.connect(self._on_take)
+        self.place.clicked.connect(self._on_place)
+        self.leave.clicked.connect(self.reject)
+        self.picture.outline_picked.connect(self.listed.setCurrentRow)
+        self.picture.mark_picked.connect(lambda mark: self.marks.setCurrentIndex(mark + 1))
+        self._fill()
+        self.listed.setFocus()
+
+    def _lay_out(self) -> None:
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(14)
+        grid.setVerticalSpacing(8)
+        for column, words, buddy in ((0, "Cut line", self.listed), (1, "", self.picture)):
+            if words:
+                label = QLabel(words)
+                label.setBuddy(buddy)
+                grid.addWidget(label, 0, column)
+            grid.addWidget(buddy, 1, column)
+        grid.setColumnStretch(1, 1)
+        grid.setRowStretch(1, 1)
+        choices = QHBoxLayout()
+        choices.setSpacing(8)
+        for words, box in (("Unit", self.units), ("Placed by", self.marks)):
+            choices.addWidget(QLabel(words))
+            choices.addWidget(box)
+        choices.addWidget(self.turn)
+        choices.addStretch(1)
+        asked = QHBoxLayout()
+        asked.addWidget(self.doubt, 1)
+        asked.addWidget(self.take)
+        ends = QHBoxLayout()
+        ends.addStretch(1)
+        ends.addWidget(self.leave)
+        ends.addWidget(self.place)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(20, 16, 20, 16)
+        whole.setSpacing(10)
+        whole.addLayout(grid, 1)
+        whole.addLayout(choices)
+        whole.addLayout(asked)
+        whole.addWidget(self.notes)
+        whole.addLayout(ends)
+
+    def _fill(self) -> None:
+        """List the outlines, and pick the largest."""
+        with QSignalBlocker(self.listed):
+            self.listed.clear()
+            for found in self._found.candidates:
+                self.listed.addItem(self._words(found))
+            self.listed.setCurrentRow(0)
+        self._on_outline()
+
+    def _words(self, found: Candidate) -> str:
+        """Return an outline's size, in the drawing's own numbers while its unit is not known."""
+        if self._unit is None:
+            size = " x ".join(f"{v:.2f}".rstrip("0").rstrip(".") for v in found.size)
+        else:
+            size = " x ".join(written(v, self._style) for v in found.size)
+        layer = f", layer {found.layer}" if found.layer not in ("", "0") else ""
+        return f"{size}{', open' if found.gaps else ''}{layer}"
+
+    def _picked(self) -> Candidate | None:
+        at = self.listed.currentRow()
+        return self._found.candidates[at] if at >= 0 else None
+
+    def _on_outline(self) -> None:
+        """Offer the center marks of the picked outline."""
+        picked = self._picked()
+        with QSignalBlocker(self.marks):
+            self.marks.clear()
+            self.marks.addItem("its middle")
+            if picked is not None:
+                x0, y0, x1, y1 = bounding_box(picked.outline)
+                for number, mark in enumerate(picked.marks, 1):
+                    off = minus(mark, middle((x0, y0), (x1, y1)))
+                    self.marks.addItem(f"center mark {number}{self._off(off)}")
+        self._show()
+
+    def _off(self, off: Point) -> str:
+        """Return how far a center mark is from the middle, as the drawing lies."""
+        ways = (("right", "left", off[0]), ("up", "down", off[1]))
+        words = [
+            f"{written(abs(by), self._style)} {ahead if by > 0.0 else back}"
+            for ahead, back, by in ways
+            if written(abs(by), self._style) != written(0.0, self._style)
+        ]
+        return f", {' and '.join(words)} of the middle" if words else ", in the middle"
+
+    def _show(self) -> None:
+        """Show what is picked, and say what is to be looked at."""
+        picked = self._picked()
+        self.picture.show_found(
+            self._found.candidates,
+            max(self.listed.currentRow(), 0),
+            self.marks.currentIndex() - 1,
+            self._quarters,
+        )
+        self.place.setEnabled(picked is not None and self._unit is not None)
+        self.place.setText("Close it and place it" if picked and picked.gaps else "Place it")
+        words: list[str] = []
+        offered = False
+        if self._unit is None:
+            words.append("The drawing does not say its unit: choose it, and check a size.")
+        elif picked is not None:
+            doubt = unit_doubt(picked, self._unit, self._style)
+            if doubt is not None:
+                words.append(doubt[0])
+                self.take.setText(f"Take {UNIT_NAMES[doubt[1]]}")
+                self.take.setProperty("unit", doubt[1])
+                offered = True
+        if picked is not None and picked.gaps:
+            longest = max(distance(gap.start, gap.end) for gap in picked.gaps)
+            words.append(
+                f"This outline is open by {written(longest, self._style)}: it is closed by the "
+                "straight line in the ring."
+            )
+        self.take.setVisible(offered)
+        self.doubt.setText(" ".join(words))
+        self.notes.setText(" ".join(self._found.notes))
+        self.doubt.setVisible(bool(words))
+        self.notes.setVisible(bool(self._found.notes))
+
+    def _on_unit(self) -> None:
+        """Read the drawing anew in another unit."""
+        self._unit = self.units.currentData()
+        assert self._unit is not None
+        try:
+            self._found = outlines(self._file, self._unit, self._style)
+        except TemplateError as error:
+            self._found = Found((), (str(error),))
+        self._fill()
+
+    def _on_take(self) -> None:
+        self.units.setCurrentIndex(self.units.findData(self.take.property("unit")))
+
+    def _on_turn(self) -> None:
+        self._quarters = (self._quarters + 1) % 4
+        self._show()
+
+    def _on_place(self) -> None:
+        picked = self._picked()
+        assert picked is not None
+        mark = self.marks.currentIndex() - 1
+        anchor = picked.marks[mark] if mark >= 0 else None
+        shape = shape_of(picked, anchor, self._quarters, self._file.name)
+        self.accept()
+        self.placed.emit(shape)

@@ -1,0 +1,224 @@
+"""A maker's template in the window: its outlines are shown, one is picked, and it is placed."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
+
+from app.look import LIGHT
+from app.panels.templates import TemplateSheet
+from export.templates import template_in
+from geometry.lengths import LengthStyle
+from geometry.openings import Opening
+from geometry.templates import TemplateShape, template_box
+from shop.plan import pieces
+from tests.export.drawn import by_hand, line, polygon, tags
+from tests.window.conftest import Desk
+
+MARKED = tags(0, "POINT", 8, "0", 10, 300, 20, 250)
+MILLIMETERS = polygon((0, 0), (600, 0), (600, 400), (0, 400)) + MARKED
+OPEN = line((800, 0), (900, 0)) + line((900, 0), (900, 90)) + line((900, 90), (800, 2))
+
+
+def written(folder: Path, entities: str, unit: int | None = 4) -> Path:
+    path = folder / "bowl 33.dxf"
+    path.write_bytes(by_hand(entities, unit))
+    return path
+
+
+def shown(desk: Desk, path: Path) -> TemplateSheet:
+    desk.bench.deeds.show_template(path)
+    QApplication.processEvents()
+    return desk.bench.deeds.template_sheet
+
+
+def press(button: QWidget) -> None:
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    QApplication.processEvents()
+
+
+def placed_at(desk: Desk) -> Opening:
+    return desk.job.openings[-1]
+
+
+@pytest.fixture
+def sheet(dressed: QApplication, qtbot: object) -> Iterator[TemplateSheet]:
+    file = template_in(by_hand(MILLIMETERS + OPEN, 0), "bowl.dxf")
+    parent = QWidget()
+    made = TemplateSheet(file, LengthStyle(), LIGHT, parent)
+    made.show()
+    yield made
+    made.close()
+    parent.deleteLater()
+
+
+def test_a_template_is_picked_and_placed_by_keyboard_alone(
+    galley: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = written(tmp_path, MILLIMETERS)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(path), ""))
+    galley.session.go_to("Openings")
+    before = len(galley.job.openings)
+    galley.bench.canvas.up.setFocus()
+    galley.key(Qt.Key.Key_A)
+    QApplication.processEvents()
+    sheet = galley.bench.deeds.template_sheet
+    assert sheet.isVisible()
+    galley.key(Qt.Key.Key_Return)
+    QApplication.processEvents()
+    assert galley.bench.hand.tool == "template"
+    galley.key(Qt.Key.Key_Return)
+    assert len(galley.job.openings) == before + 1
+    shape = placed_at(galley).shape
+    assert isinstance(shape, TemplateShape)
+    assert shape.file == "bowl 33.dxf"
+    half = (300.0 / 25.4, 200.0 / 25.4)
+    assert template_box(shape) == pytest.approx((-half[0], -half[1], half[0], half[1]))
+    assert (placed_at(galley).name, placed_at(galley).use) == ("sink 2", "sink")
+
+
+def test_it_follows_the_pointer_and_is_one_step_of_the_history(
+    galley: Desk, tmp_path: Path
+) -> None:
+    sheet = shown(galley, written(tmp_path, MILLIMETERS))
+    press(sheet.place)
+    x, y = pieces(galley.job)[0].centroid
+    galley.move((x + 12.0, y))
+    assert galley.session.shown_job is not galley.job
+    galley.click((x + 12.0, y))
+    assert galley.session.history.undo_title == "add sink 2"
+    assert galley.bench.properties.heading.text() == "Sink 2"
+    assert any("bowl 33.dxf" in fact for fact in facts(galley))
+
+
+def facts(desk: Desk) -> list[str]:
+    from PySide6.QtWidgets import QLabel
+
+    return [label.text() for label in desk.bench.properties.findChildren(QLabel)]
+
+
+def test_its_mark_is_the_anchor_and_a_turn_is_kept(galley: Desk, tmp_path: Path) -> None:
+    sheet = shown(galley, written(tmp_path, MILLIMETERS))
+    assert [sheet.marks.itemText(i) for i in range(sheet.marks.count())] == [
+        "its middle",
+        "center mark 1, 1 15/16 up of the middle",
+    ]
+    sheet.marks.setCurrentIndex(1)
+    press(sheet.turn)
+    press(sheet.place)
+    galley.bench.hand.enter()
+    shape = placed_at(galley).shape
+    assert isinstance(shape, TemplateShape)
+    # Turned left, what lay toward the back lies toward the left.
+    box = [v * 25.4 for v in template_box(shape)]
+    assert box == pytest.approx([-150.0, -300.0, 250.0, 300.0])
+
+
+def test_asked_for_again_it_is_put_down(galley: Desk, tmp_path: Path) -> None:
+    press(shown(galley, written(tmp_path, MILLIMETERS)).place)
+    galley.bench.deeds.pick_template()
+    assert not galley.bench.hand.working
+    assert galley.session.history.past == ()
+
+
+def test_no_file_is_no_template(galley: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
+    galley.bench.deeds.pick_template()
+    assert not galley.bench.hand.working
+
+
+def test_a_bad_file_is_one_sentence(galley: Desk, tmp_path: Path) -> None:
+    path = tmp_path / "sink.dxf"
+    path.write_bytes(b"%PDF-1.7")
+    galley.bench.deeds.show_template(path)
+    said = galley.bench.notice.words.text()
+    assert said == "sink.dxf is no DXF drawing: ask the sink's maker for one."
+    assert QApplication.overrideCursor() is None
+
+
+def test_an_unknown_unit_is_asked_before_it_is_placed(sheet: TemplateSheet) -> None:
+    assert not sheet.place.isEnabled()
+    assert sheet.listed.item(0).text() == "600 x 400"
+    assert "does not say its unit" in sheet.doubt.text()
+    sheet.units.setCurrentIndex(sheet.units.findData("mm"))
+    assert sheet.place.isEnabled()
+    assert sheet.listed.item(0).text() == "23 5/8 x 15 3/4"
+
+
+def test_a_unit_that_makes_no_sense_is_asked_about_and_changed_by_one_press(
+    sheet: TemplateSheet,
+) -> None:
+    sheet.units.setCurrentIndex(sheet.units.findData("in"))
+    assert sheet.doubt.text() == "The largest outline is 50' 0 across: are these millimeters?"
+    assert sheet.take.text() == "Take millimeters"
+    press(sheet.take)
+    assert sheet.units.currentData() == "mm"
+    assert sheet.take.isHidden()
+
+
+def test_what_closes_a_gap_is_shown_before_it_is_done(sheet: TemplateSheet) -> None:
+    sheet.units.setCurrentIndex(sheet.units.findData("mm"))
+    sheet.listed.setCurrentRow(1)
+    assert sheet.listed.item(1).text() == "3 15/16 x 3 9/16, open"
+    assert "is open by 1/16" in sheet.doubt.text()
+    assert sheet.place.text() == "Close it and place it"
+    sheet.picture.grab()
+
+
+def test_a_unit_in_which_nothing_is_left_says_so(dressed: QApplication, qtbot: object) -> None:
+    parent = QWidget()
+    file = template_in(by_hand(OPEN, 4), "bowl.dxf")
+    sheet = TemplateSheet(file, LengthStyle(), LIGHT, parent)
+    sheet.show()
+    sheet.units.setCurrentIndex(sheet.units.findData("in"))
+    assert sheet.listed.count() == 0
+    assert sheet.notes.text().startswith("No outline in bowl.dxf is closed")
+    assert not sheet.place.isEnabled()
+    sheet.picture.grab()
+    QTest.mouseClick(sheet.picture, Qt.MouseButton.LeftButton, pos=QPoint(9, 9))
+    sheet.close()
+    parent.deleteLater()
+
+
+def test_outlines_and_marks_are_picked_in_the_picture(dressed: QApplication, qtbot: object) -> None:
+    inner = polygon((5, 5), (12, 5), (12, 12), (5, 12)) + tags(0, "POINT", 8, "0", 10, 9, 20, 9)
+    text = polygon((0, 0), (30, 0), (30, 16), (0, 16)) + inner
+    parent = QWidget()
+    sheet = TemplateSheet(template_in(by_hand(text), "x.dxf"), LengthStyle(), LIGHT, parent)
+    sheet.show()
+    picture = sheet.picture
+
+    def click(x: float, y: float) -> None:
+        place = picture.place_of((x, y)).toPoint()
+        QTest.mouseClick(picture, Qt.MouseButton.LeftButton, pos=place)
+
+    click(20.0, 5.0)
+    assert sheet.listed.currentRow() == 0
+    # Outside everything nothing is picked.
+    QTest.mouseClick(picture, Qt.MouseButton.LeftButton, pos=QPoint(1, 1))
+    assert sheet.listed.currentRow() == 0
+    click(6.0, 6.0)
+    assert sheet.listed.currentRow() == 1
+    click(9.0, 9.0)
+    assert sheet.marks.currentIndex() == 1
+    press(sheet.turn)
+    click(6.0, 11.0)
+    assert sheet.listed.currentRow() == 1
+    assert picture.point_at(picture.place_of((3.0, 4.0))) == pytest.approx((3.0, 4.0))
+    picture.grab()
+    sheet.close()
+    parent.deleteLater()
+
+
+def test_everything_that_takes_keys_has_a_name(sheet: TemplateSheet) -> None:
+    taking = [
+        widget
+        for widget in sheet.findChildren(QWidget)
+        if widget.isVisible() and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
+    ]
+    assert len(taking) >= 5
+    for widget in taking:
+        assert widget.accessibleName() or widget.property("text")
