@@ -23,6 +23,8 @@ from shop.certainty import (
     times_words,
 )
 from shop.job import Job
+from shop.jobfile import read_job
+from shop.samples import sample_path
 from shop.survey import room
 from tests.shop.alcove_rooms import U, alcove, bare, loose, taped, u_shaped, with_run
 
@@ -125,6 +127,14 @@ def test_what_is_short_is_named_wall_by_wall() -> None:
     assert short
     assert all(f"{wall.words}" in found.words for wall in short)
     assert all(wall.words.endswith("only, and its clearance is 1/8") for wall in short)
+
+
+def test_many_walls_that_are_short_are_counted() -> None:
+    job = read_job(sample_path("bay-and-breast"))
+    rough = replace(job.room, tape_sd=0.5, laser_sd=0.5)
+    found = good_enough(replace(job, room=rough, runs=(), openings=(), cabinets=()))
+    assert sum(not wall.enough for wall in found.walls) == 12
+    assert found.words.endswith("; and so 10 other walls.")
 
 
 def test_a_top_that_slides_in_too_seldom_is_named() -> None:

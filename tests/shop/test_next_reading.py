@@ -191,3 +191,13 @@ def test_what_no_fraction_shows_is_said_in_words() -> None:
         "Tape 2 to 4: corners then known to 1/8 instead of 1/4; a slip of 7/8 in would be caught"
         " instead of 1 3/4."
     )
+
+
+def test_a_check_that_only_a_gross_slip_would_fail_says_so() -> None:
+    """In a niche a check of a short corner says next to nothing of the walls' lengths."""
+    checks = Prospect(DIAGONALS[1], slip_after=2475.7, unchecked_now=5)
+    assert _words(measured(), checks) == (
+        "Tape 2 to 4: every reading is then checked, though only a gross slip would show."
+    )
+    smaller = Prospect(DIAGONALS[1], slip_now=2475.7, slip_after=13.0)
+    assert _words(measured(), smaller) == "Tape 2 to 4: corners then known a little better."

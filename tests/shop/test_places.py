@@ -6,9 +6,17 @@ from geometry.naming import EdgeRef, corner_ref
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point
 from shop import edits
-from shop.job import Baseline, Job
+from shop.job import Baseline, Job, Mark
 from shop.places import place_of
-from shop.readings import AngleReading, DiagonalReading, StationReading, WallReading
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    StationReading,
+    StraightedgeReading,
+    TieReading,
+    WallReading,
+)
+from shop.survey import room
 from tests.shop.cabinetry import row, wall_of
 from tests.shop.kitchens import (
     after,
@@ -69,6 +77,11 @@ def test_a_tie_is_at_its_mark() -> None:
     )
     (mark,) = room(job).marks
     assert place_of(job, Subject("reading", "reading701")) == mark.point
+
+
+def test_a_gap_is_at_its_place_along_the_wall() -> None:
+    job = after(KITCHEN, edits.AddReading(StraightedgeReading("reading701", "wall102", 40.0, 0.25)))
+    assert place_of(job, Subject("reading", "reading701")) == pytest.approx((40.0, 0.0), abs=1e-3)
 
 
 def test_an_offset_is_at_its_baselines_wall() -> None:

@@ -94,6 +94,7 @@ def test_a_slip_names_the_readings_to_take_again() -> None:
     off = replace(ACROSS, value=203.0)
     unsure = only(corner(ONE, OTHER, off, CHECK), "misreading")
     assert "nothing tells which" in unsure.text
+    assert remedies(corner(ONE, OTHER, off, CHECK), unsure) == ()
     assert len(unsure.about) == 4
     assert not unsure.blocking
     third = replace(SQUARE, value=95.0)
