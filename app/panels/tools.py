@@ -56,7 +56,8 @@ class ToolRow(QWidget):
             button.deleteLater()
         self.tools = {}
         for place, action in enumerate(actions):
-            button = _button(action.title, action.title)
+            title = action.title.removesuffix(" ...")
+            button = _button(title, title)
             button.setCheckable(True)
             button.setToolTip(f"{action.hint}  ({action.shortcut})")
             button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))
