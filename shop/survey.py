@@ -242,7 +242,24 @@ def adjusted_room(room: Room) -> Adjusted:
             )
     except adjustment.RoomError as error:
         raise ReadingsError(str(error), readings_of(net, error.observations)) from error
-    return Adjusted(net, result)
+    return Adjusted(net, result._replace(points=_settled(result, datum=direction[0])))
+
+
+def _settled(result: adjustment.Adjustment, datum: int) -> tuple[Point, ...]:
+    """Return the points with those that readings fix on a step.
+
+    From wherever the room is drawn they then come out the same to the last bit, and nothing that
+    hangs on them is worked out again while a corner is dragged.
+    """
+    return tuple(
+        point if i == datum or i in result.undetermined else _stepped(point)
+        for i, point in enumerate(result.points)
+    )
+
+
+def _stepped(point: Point) -> Point:
+    x, y = point
+    return to_step(x, CARRIED_STEP_IN), to_step(y, CARRIED_STEP_IN)
 
 
 def _following(room: Room, net: Network) -> tuple[Point, ...]:
@@ -272,7 +289,7 @@ def _following(room: Room, net: Network) -> tuple[Point, ...]:
     except adjustment.RoomError:
         return drawn
     # To a step: what a reading does not reach stays the same to the last bit.
-    found = [(to_step(x, CARRIED_STEP_IN), to_step(y, CARRIED_STEP_IN)) for x, y in points]
+    found = [_stepped(point) for point in points]
     before, now = (lines(room.walls, _corners(room, at)) for at in (drawn, found))
     for mark in (mark for mark in room.marks if mark.id in index):
         found[index[mark.id]] = carried(drawn[index[mark.id]], before, now)

@@ -13,6 +13,7 @@ from geometry.naming import Id
 from geometry.points import cross, distance, dot, minus
 from shop import edits
 from shop.advice import advice, three_sides
+from shop.certainty import corner_certainty
 from shop.job import Job, fresh_id
 from shop.observing import beside, left_to_right
 from shop.profiles import bow_words, profile_of
@@ -32,13 +33,9 @@ from shop.words import corner_words, length_style, wall_words
 
 def corner_described(job: Job, corner: Id) -> Described:
     """Return a corner of the room in words and boxes."""
-    plan = room(job).corner(corner)
-    style = length_style(job)
-    facts = []
-    if plan.sd_major is not None:
-        facts.append(Fact("Known within", f"± {written(max(plan.sd_major, 0.0), style)}"))
-    elif job.room.readings:
-        facts.append(Fact("Position", "not fixed by readings"))
+    name = corner_words(job, corner)
+    known = corner_certainty(job, corner).removeprefix(f"{name} ").removeprefix("is ")
+    facts = [Fact("Place", known)]
     drawn = next(c for c in job.room.corners if c.id == corner)
     questions = (
         asked_length(
@@ -59,7 +56,6 @@ def corner_described(job: Job, corner: Id) -> Described:
         ),
     )
     diagonals = (*_diagonals(job, corner), *_corner_readings(job, corner))
-    name = corner_words(job, corner)
     return Described(name[0].upper() + name[1:], tuple(facts), (*diagonals, *questions))
 
 

@@ -4,7 +4,9 @@ import pytest
 from msgspec.structs import replace
 
 from shop import edits
+from shop.applying import applied
 from shop.job import Job, Room, Wall
+from shop.jobfile import read_job
 from shop.readings import (
     AngleReading,
     StationReading,
@@ -12,6 +14,7 @@ from shop.readings import (
     TieReading,
     WallReading,
 )
+from shop.samples import sample_path
 from shop.survey import beside, left_to_right, room, room_plan
 from tests.shop.kitchens import after, angle, straight, walls
 from tests.shop.rooms import (
@@ -305,3 +308,11 @@ def test_a_loose_corner_says_which_way_it_can_move() -> None:
 def test_struck_readings_count_for_nothing() -> None:
     with_all = room(corner(ONE, OTHER, ACROSS, replace(CHECK, value=130.0, struck=True)))
     assert with_all.readings == room(corner(ONE, OTHER, ACROSS)).readings
+
+
+def test_corners_that_readings_fix_are_the_same_to_the_last_bit_wherever_they_are_drawn() -> None:
+    job = read_job(sample_path("bay-and-breast"))
+    drawn = job.room.corners[6]
+    moved = applied(job, edits.MoveCorner(drawn.id, drawn.x + 0.4375, drawn.y - 0.6875))
+    assert moved != job
+    assert room(moved).walls == room(job).walls
