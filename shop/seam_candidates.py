@@ -3,9 +3,9 @@
 Candidates are every cabinet side, the middle of every sink, every corner of the top (square to
 either front, and from corner to corner) and every inch along a leg's wall or an island's longer
 side, all square to the front but those from corner to corner. One is left out that does not end on
-its own leg's front, that comes near a corner without being in it, or that cuts an opening; but in
-the middle of a sink it may, and the faucet's hole behind it too. The limits are common practice, no
-source.
+its own leg's front, that comes near a corner without being in it, or that cuts an opening, with its
+gap; but in the middle of a sink it may, and the faucet's hole behind it too. The limits are common
+practice, no source.
 """
 
 from collections.abc import Iterable, Iterator
@@ -18,7 +18,7 @@ from geometry.boxes import Box
 from geometry.crossing import chord_meetings
 from geometry.edges import Edge, edge_distance, foot
 from geometry.frames import IslandFrame, LegFrame, along_of, front_direction, in_island_at
-from geometry.naming import EdgeRef, GeometryError, Id, corner_ref
+from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.openings import AlongLeg, PlacedOpening
 from geometry.outline import Outline, bounding_box, rotated
 from geometry.points import Point, distance, dot, left_of, minus, turned, unit
@@ -183,17 +183,14 @@ def _made(
 ) -> Candidate | None:
     """Return a seam where it runs; None if it cannot, or cuts what it should not."""
     seam = Seam(fresh_id(job, "seam"), top.top.id, place.start, gap=job.defaults.gap)
-    try:
-        met = chord_meetings(top.top.outline, *seam_line(seam, top.top))
-    except GeometryError:
-        return None
+    met = chord_meetings(top.top.outline, *seam_line(seam, top.top))
     if met is None:
         return None
     back, front = met if isinstance(place.start, SeamOnLeg) else reversed(met)
     if leg is not None and foot(leg.front, front.point).distance > SAME_POINT_IN:
         return None
     clear = min((clearance(front.point, back.point, o) for o in top.openings), default=FAR_IN)
-    if clear <= 0.0 and place.sink is None:
+    if clear <= seam.gap and place.sink is None:
         return None
     at_corner = isinstance(place.start, SeamAtCorner)
     return Candidate(

@@ -9,9 +9,9 @@ All that the candidates of shop/seam_candidates.py can make is ranked, nothing i
 limits are common practice, no source.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
-from math import ceil, floor
+from math import floor
 from typing import NamedTuple
 
 import numpy as np
@@ -110,7 +110,7 @@ def seam_proposals(job: Job, top: Id, told: Callable[[int], None] = lambda _: No
             told(len(chosen))
     if not chosen:
         return Proposals(top, (), _why_none(search))
-    return Proposals(top, tuple(_proposal(search, layout) for layout in chosen))
+    return Proposals(top, tuple(_proposals(search, chosen)))
 
 
 def layout_edits(job: Job, top: Id, seams: Sequence[Seam]) -> tuple[edits.Edit, ...]:
@@ -145,11 +145,6 @@ class _Layout(NamedTuple):
     places: tuple[int, ...]
     score: Score
     pieces: tuple[Between, ...]
-
-
-def step_of(shown_lb: float, carry_lb: float) -> int:
-    """Return the step that a weight as shown reaches, STEPS at what one carry takes."""
-    return ceil(round(STEPS * shown_lb / carry_lb, 6))
 
 
 def inches_near(clear: float) -> int:
@@ -199,7 +194,7 @@ class _Search:
 
     def layout(self, seams: int, others: Sequence[tuple[int, ...]]) -> _Layout | None:
         """Return the best layout of so many seams that is not like one of the others."""
-        alike = [self._alike(other) for other in others if len(other) == seams + 2]
+        alike = [self.alike(other) for other in others if len(other) == seams + 2]
         while True:
             chain = self._best(seams, alike)
             if chain is None:
@@ -272,7 +267,7 @@ class _Search:
             sum(int(self.bridges[j, i]) for i, j in links),
         )
 
-    def _alike(self, other: tuple[int, ...]) -> Flags:
+    def alike(self, other: tuple[int, ...]) -> Flags:
         """Tell which place is like the k-th seam of a layout, by [place, k]."""
         middles = [middle(seam.back, seam.front) for seam in self.row.seams]
         theirs = [middles[place - 1] for place in other[1:-1]]
@@ -302,13 +297,36 @@ def _counted(number: int) -> str:
     return NUMBERS[number] if number < len(NUMBERS) else str(number)
 
 
-def _proposal(search: _Search, layout: _Layout) -> Proposal:
-    job = search.row.job
-    chosen = [search.row.seams[place - 1] for place in layout.places[1:-1]]
-    seams = tuple(
-        replace(seam.seam, id=fresh_id(job, "seam", number)) for number, seam in enumerate(chosen)
-    )
-    return Proposal(seams, layout.score, _reason(search, layout, chosen))
+def _proposals(search: _Search, layouts: Sequence[_Layout]) -> Iterator[Proposal]:
+    """Yield the layouts in words; one that sounds like another says how many seams differ."""
+    job, reasons = search.row.job, list[str]()
+    for layout in layouts:
+        chosen = [search.row.seams[place - 1] for place in layout.places[1:-1]]
+        seams = tuple(
+            replace(seam.seam, id=fresh_id(job, "seam", number))
+            for number, seam in enumerate(chosen)
+        )
+        reason = _reason(search, layout, chosen)
+        words = reason
+        if reason in reasons:
+            first = reasons.index(reason)
+            moved = _moved(search, layout, layouts[first])
+            words = f"{reason}; {moved} elsewhere than in layout {first + 1}"
+        reasons.append(reason)
+        yield Proposal(seams, layout.score, words)
+
+
+MOST_NUMBERS = 3
+"""So many seams that differ are told by their number from the left, more are counted."""
+
+
+def _moved(search: _Search, layout: _Layout, other: _Layout) -> str:
+    """Return which seams lie elsewhere than those of another layout of as many."""
+    alike = search.alike(other.places)
+    moved = [k + 1 for k, place in enumerate(layout.places[1:-1]) if not alike[place, k]]
+    if len(moved) > MOST_NUMBERS:
+        return f"{_counted(len(moved))} seams"
+    return f"seam{'s' if moved[1:] else ''} {listed(map(str, moved))} from the left"
 
 
 def _reason(search: _Search, layout: _Layout, chosen: list[Candidate]) -> str:

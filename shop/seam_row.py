@@ -6,7 +6,7 @@ before the gaps are taken off.
 """
 
 from bisect import bisect_left
-from math import atan2, inf
+from math import inf
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -18,7 +18,7 @@ from geometry.edges import Edge, part_of
 from geometry.flattening import flattened
 from geometry.frames import LegFrame
 from geometry.naming import GeometryError, Id
-from geometry.outline import Outline, area, bounding_box, contains, outline_of, rotated
+from geometry.outline import Outline, area, contains, outline_of
 from geometry.points import Point, distance, dot, left_of, middle
 from geometry.seams import seam_path
 from geometry.splitting import Face, short_edges, split
@@ -158,7 +158,7 @@ def in_order(row: Row) -> Flags:
         lefts = [dot(p, ways[seam.right_leg]) for p, seam in zip(sides, inner, strict=True)]
         rights = [dot(p, ways[seam.left_leg]) for p, seam in zip(sides, inner, strict=True)]
         one, other = np.array([begin[k], *lefts, inf]), np.array([-inf, *rights, end[k]])
-        apart &= ~one_leg | (other[:, None] - one[None, :] >= LEAST_IN)
+        apart &= ~one_leg | (other[:, None] - one[None, :] >= LEAST_IN - SAME_POINT_IN)
     apart[-1, 0] = True
     ordered: Flags = apart & np.tri(row.places, k=-1, dtype=bool)
     return ordered
@@ -250,9 +250,3 @@ def between(row: Row, left: int, right: int) -> Between | None:
     holes = [opening.outline for opening in own[0].openings]
     found = bridges(own[0].outline, holes, limits.bridge)
     return Between(own[0], sum(b.width < limits.of(b) for b in found))
-
-
-def size(face: Face, way: Point) -> tuple[float, float]:
-    """Return how far a face reaches in a direction and square to it, before the gaps."""
-    x0, y0, x1, y1 = bounding_box(rotated(face.raw, -atan2(way[1], way[0])))
-    return x1 - x0, y1 - y0

@@ -1,0 +1,509 @@
+"""Seam proposals against an exhaustive search that asks the plan itself what a layout is like."""
+
+from collections.abc import Callable, Sequence
+from functools import reduce
+from itertools import combinations, pairwise
+from math import ceil, floor
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from geometry.counters import ClippedCorner, Island, OnBoard
+from geometry.crossing import chord
+from geometry.edges import Edge, edge_distance, foot
+from geometry.frames import IslandFrame, LegFrame
+from geometry.naming import EdgeRef, corner_ref
+from geometry.openings import AlongLeg, InIsland, Opening, RectangleShape
+from geometry.outline import area, bounding_box, rotated
+from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg, seam_path
+from geometry.splitting import short_edges
+from geometry.templates import TemplateEdge, TemplateShape
+from shop import edits, plan
+from shop.applying import applied
+from shop.job import Job
+from shop.jobfile import read_job
+from shop.samples import sample_path
+from shop.seam_candidates import Candidate, candidates, leg_directions
+from shop.seam_proposals import (
+    MOST,
+    Proposal,
+    Proposals,
+    Score,
+    layout_edits,
+    seam_proposals,
+)
+from shop.seam_row import between, row_of
+from shop.seam_search import NEVER, best, reach
+from shop.supports import under
+from tests.shop.cabinetry import corner_room, row, wall_of
+from tests.shop.kitchens import (
+    after,
+    angle,
+    faucet,
+    run,
+    seam,
+    sink,
+    straight,
+    walls,
+)
+
+
+def limited(job: Job, **limits: float) -> Job:
+    return replace(job, limits=replace(job.limits, **limits))
+
+
+def split(job: Job, seams: tuple[Seam, ...], top: str = "run200") -> Job:
+    return reduce(applied, layout_edits(job, top, seams), job)
+
+
+# --- An exhaustive search -----------------------------------------------------------------------
+
+
+def judged(job: Job, chosen: tuple[Candidate, ...], top: str) -> Score | None:
+    """The score of a layout, by the plan of a job that has it; None if it breaks a limit."""
+    seams = tuple(replace(c.seam, id=f"seam{900 + k}") for k, c in enumerate(chosen))
+    made = split(job, seams, top)
+    faces = [piece.face for piece in plan.pieces(made) if piece.top == top]
+    if plan.layout(made).faults or len(faces) != len(chosen) + 1:
+        return None
+    if any(short_edges(face) for face in faces):
+        return None
+    limits = job.limits
+    found = next(t for t in plan.tops(made) if t.top.id == top)
+    shown = []
+    for face in faces:
+        size = area(face.raw) + sum(area(o.outline) for o in face.openings)
+        pounds = ceil(round(size * job.thickness / 1728.0 * job.density_pcf, 6))
+        shown.append(pounds)
+        refs = {tag.ref.owner for tag in face.raw.tags if isinstance(tag.ref, EdgeRef)}
+        fits = False
+        for frame, way in zip(found.top.frames, leg_directions(found), strict=True):
+            owner = frame.leg if isinstance(frame, LegFrame) else frame.island
+            turned = rotated(face.raw, -float(np.arctan2(way[1], way[0])))
+            x0, y0, x1, y1 = bounding_box(turned)
+            long, short = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
+            fits |= owner in refs and (
+                long <= min(limits.piece_length, limits.sheet_length) + 1e-7
+                and short <= min(limits.doorway, limits.sheet_width) + 1e-7
+            )
+        if pounds > limits.carry_lb or not fits:
+            return None
+    near = 0
+    for one in seams:
+        path = seam_path(one, found.top)
+        ends = chord(found.top.outline, path.start, path.direction)
+        assert ends is not None
+        for opening in found.openings:
+            away = min(edge_distance(Edge(*ends), edge) for edge in opening.outline.edges)
+            near = max(near, 12 - floor(round(min(away, 12.0), 6)))
+    belows = [under(made, one.id) for one in seams]
+    return Score(
+        len(chosen),
+        ceil(round(8 * max(shown) / limits.carry_lb, 6)),
+        near,
+        sum(below is not None and not below.holds for below in belows),
+        sum(len(plan.weak_bridges(made, p)) for p in plan.pieces(made) if p.top == top),
+    )
+
+
+def kept_apart(top: plan.TopPlan, chosen: tuple[Candidate, ...]) -> bool:
+    """Two seams on one leg, or a seam and the leg's end, are at least a foot apart."""
+    for frame in top.top.frames:
+        own = [c for c in chosen if _on(frame, c)]
+        if isinstance(frame, IslandFrame):
+            lines = [([c.seam.start.along for c in own], max(frame.width, frame.depth))]  # type: ignore[union-attr]
+        else:
+            lines = []
+            for edge, ends in (
+                (frame.front, [c.front for c in own]),
+                (frame.back, [c.back for c in own]),
+            ):
+                size = float(np.hypot(edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]))
+                lines.append(([foot(edge, p).fraction * size for p in ends], size))
+        for at, size in lines:
+            first, last = frame is top.top.frames[0], frame is top.top.frames[-1]
+            row = [*([0.0] if first else []), *sorted(at), *([size] if last else [])]
+            if chosen and any(b - a < 12.0 - 1e-9 for a, b in pairwise(row)):
+                return False
+    return True
+
+
+def _on(frame: LegFrame | IslandFrame, candidate: Candidate) -> bool:
+    start = candidate.seam.start
+    if isinstance(start, SeamAtCorner):
+        owners = {start.corner.a.owner, start.corner.b.owner}
+    else:
+        owners = {start.leg if isinstance(start, SeamOnLeg) else start.island}
+    return (frame.leg if isinstance(frame, LegFrame) else frame.island) in owners
+
+
+def thinned(every: float) -> Callable[[Job, plan.TopPlan], tuple[Candidate, ...]]:
+    """Candidates with a wider grid than an inch; the named places all stay."""
+
+    def some(job: Job, top: plan.TopPlan) -> tuple[Candidate, ...]:
+        return tuple(
+            found
+            for found in candidates(job, top)
+            if found.why != "inch"
+            or (
+                not isinstance(found.seam.start, SeamAtCorner)
+                and found.seam.start.along % every == 0.0
+            )
+        )
+
+    return some
+
+
+def is_alike(job: Job, top: plan.TopPlan, one: Sequence[Seam], other: Sequence[Seam]) -> bool:
+    """Both have as many seams, and each lies within 6 in of the other's, middle to middle."""
+
+    def middles(seams: Sequence[Seam]) -> list[tuple[float, float]]:
+        found = []
+        for drawn in seams:
+            path = seam_path(drawn, top.top)
+            ends = chord(top.top.outline, path.start, path.direction)
+            assert ends is not None
+            found.append(((ends[0][0] + ends[1][0]) / 2.0, (ends[0][1] + ends[1][1]) / 2.0))
+        return found
+
+    pairs = list(zip(middles(one), middles(other), strict=False))
+    return len(one) == len(other) and all(
+        np.hypot(a[0] - b[0], a[1] - b[1]) <= 6.0 for a, b in pairs
+    )
+
+
+def compare(job: Job, every: float, most: int, top: str = "run200") -> tuple[Proposal, ...]:
+    """Hold the proposals against every layout of up to so many seams; return them."""
+    found = next(t for t in plan.tops(job) if t.top.id == top)
+    some = thinned(every)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("shop.seam_row.candidates", some)
+        proposed = seam_proposals(job, top).best
+    scored: list[tuple[Score, tuple[Seam, ...]]] = []
+    for number in range(most + 1):
+        for chosen in combinations(some(job, found), number):
+            score = judged(job, chosen, top) if kept_apart(found, chosen) else None
+            if score is not None:
+                scored.append((score, tuple(c.seam for c in chosen)))
+    assert scored
+    taken: list[tuple[Seam, ...]] = []
+    for proposal in proposed:
+        left = [
+            score
+            for score, seams in scored
+            if not any(is_alike(job, found, seams, other) for other in taken)
+        ]
+        if not left and proposal.score.seams > most:
+            break
+        assert proposal.score == min(left)
+        taken.append(proposal.seams)
+    assert taken
+    return proposed
+
+
+def kitchen() -> Job:
+    """A row of cabinets with a sink and a dishwasher."""
+    job = row(wall_of(), ("base", 24.0), ("sink-base", 36.0), ("dishwasher", 24.0), ("base", 36.0))
+    return after(
+        job,
+        edits.AddRun(run("wall101")),
+        edits.AddOpening(sink(along=42.0)),
+        edits.AddOpening(faucet(along=42.0)),
+    )
+
+
+@pytest.mark.parametrize("carry", [550.0, 330.0, 250.0, 200.0])
+def test_no_layout_of_a_straight_top_is_better(carry: float) -> None:
+    compare(limited(kitchen(), carry_lb=carry), 6.0, 2)
+
+
+@pytest.mark.parametrize(
+    ("limits", "most"),
+    [({"carry_lb": 700.0}, 2), ({"carry_lb": 500.0, "doorway": 30.0}, 2), ({"carry_lb": 420.0}, 2)],
+)
+def test_no_layout_round_an_inside_corner_is_better(limits: dict[str, float], most: int) -> None:
+    job = after(angle(), edits.AddOpening(sink("leg202", 80.0)))
+    compare(
+        limited(job, piece_length=160.0, sheet_length=200.0, sheet_width=130.0, **limits),
+        16.0,
+        most,
+    )
+
+
+def test_no_layout_round_an_outside_corner_is_better() -> None:
+    room = walls((0.0, 0.0), (100.0, 0.0), (100.0, 80.0))
+    job = after(room, edits.AddRun(run("wall101", "wall102")))
+    compare(limited(job, carry_lb=400.0, piece_length=120.0, sheet_length=150.0), 16.0, 2)
+
+
+@pytest.mark.parametrize(("width", "depth"), [(96.0, 30.0), (30.0, 96.0)])
+def test_no_layout_of_an_island_is_better(width: float, depth: float) -> None:
+    made = Island("island300", width, depth, OnBoard(0.0, 0.0), angle=20.0)
+    cut = RectangleShape(12.0, 12.0, 1.0)
+    bowl = Opening("opening402", "sink", cut, InIsland("island300", 15.0, 15.0), "sink")
+    job = after(Job("Test"), edits.AddIsland(made), edits.AddOpening(bowl))
+    compare(limited(job, carry_lb=260.0), 4.0, 2, "island300")
+
+
+@settings(max_examples=12, deadline=None)
+@given(
+    along=st.floats(20.0, 90.0),
+    back=st.floats(10.5, 14.5),
+    carry=st.floats(240.0, 520.0),
+    length=st.floats(50.0, 120.0),
+)
+def test_no_layout_of_any_small_job_is_better(
+    along: float, back: float, carry: float, length: float
+) -> None:
+    job = after(straight(), edits.AddOpening(sink(along=along, back=back)))
+    compare(limited(job, carry_lb=carry, piece_length=length), 12.0, 2)
+
+
+# --- Shortest paths ------------------------------------------------------------------------------
+
+
+@st.composite
+def rows_of_costs(draw: st.DrawFn) -> list[list[int]]:
+    """Costs between the places of a short row, some of which cannot be."""
+    count = draw(st.integers(2, 7))
+    cost = st.one_of(st.just(NEVER), st.integers(0, 9))
+    return [[draw(cost) if i < j else NEVER for i in range(count)] for j in range(count)]
+
+
+@given(rows_of_costs(), st.integers(0, 4), st.data())
+def test_the_cheapest_chain_is_the_cheapest_of_all(
+    costs: list[list[int]], seams: int, data: st.DataObject
+) -> None:
+    count = len(costs)
+    table = np.array(costs, dtype=np.int64)
+    flags = st.lists(st.booleans(), min_size=count * seams, max_size=count * seams)
+    drawn = data.draw(st.lists(flags, max_size=2))
+    alike = [np.array(own, dtype=bool).reshape(count, seams) for own in drawn]
+    known = reach(table < NEVER)
+    for how, joined in (("most", max), ("sum", sum)):
+        every = []
+        for inner in combinations(range(1, count - 1), seams):
+            places = (0, *inner, count - 1)
+            steps = [costs[j][i] for i, j in pairwise(places)]
+            like = any(all(own[p, k] for k, p in enumerate(inner)) for own in alike)
+            if max(steps) < NEVER and not like:
+                every.append(joined(steps))
+        found = best(table, known, seams, how, alike)  # type: ignore[arg-type]
+        assert (found.cost if found else None) == min(every, default=None)
+        if found is not None:
+            steps = [costs[j][i] for i, j in pairwise(found.places)]
+            assert joined(steps) == found.cost
+            assert len(found.places) == seams + 2
+
+
+# --- What a proposal is -------------------------------------------------------------------------
+
+
+def test_taking_a_layout_gives_the_pieces_that_were_promised() -> None:
+    job = limited(kitchen(), carry_lb=250.0)
+    for proposal in seam_proposals(job, "run200").best:
+        made = split(job, proposal.seams)
+        assert not plan.layout(made).faults
+        assert len(plan.pieces(made)) == proposal.score.seams + 1
+        assert all(piece.weight_lb <= 250.0 for piece in plan.pieces(made))
+        assert f"heaviest piece {ceil(max(p.weight_lb for p in plan.pieces(made)))} lb" in (
+            proposal.words
+        )
+
+
+def test_a_layout_takes_the_place_of_the_seams_that_a_top_has() -> None:
+    job = after(limited(kitchen(), carry_lb=330.0), edits.AddSeam(seam(50.0)))
+    found = seam_proposals(job, "run200").best[0]
+    assert found == seam_proposals(after(job, edits.RemoveSeam("seam500")), "run200").best[
+        0
+    ]._replace(seams=found.seams)
+    assert split(job, found.seams).seams == found.seams
+
+
+def test_seams_go_to_cabinet_sides_where_it_costs_nothing() -> None:
+    job = row(wall_of(), ("base", 40.0), ("base", 40.0), ("base", 40.0))
+    job = limited(after(job, edits.AddRun(run("wall101"))), carry_lb=240.0)
+    found = seam_proposals(job, "run200").best[0]
+    assert [s.start for s in found.seams] == [SeamOnLeg("leg201", 40.0), SeamOnLeg("leg201", 80.0)]
+    assert found.words == "two seams, both on cabinet sides; heaviest piece 177 lb, lightest 176 lb"
+
+
+def worded(job: Job, top: str = "run200") -> list[str]:
+    return [made.words for made in seam_proposals(job, top).best]
+
+
+def test_the_words_say_what_is_under_seams_and_what_is_near() -> None:
+    job = limited(kitchen(), carry_lb=550.0)
+    assert worded(job) == [
+        "one seam, with nothing under an end; heaviest piece 225 lb, lightest 222 lb",
+        "one seam, with nothing under an end; heaviest piece 253 lb, lightest 194 lb",
+        (
+            "one seam, with nothing under an end; heaviest piece 256 lb, lightest 191 lb;"
+            " 5 from a seam to the sink"
+        ),
+    ]
+    metric = worded(replace(job, display="mm"))
+    assert metric[2].endswith(
+        "heaviest piece 116 kg, lightest 87 kg; 127 mm from a seam to the sink"
+    )
+
+
+def test_the_words_count_seams_at_sinks_in_corners_and_within_cabinets() -> None:
+    room = row(corner_room(), ("base", 60.0), ("base", 60.0))
+    room = row(room, ("base", 50.0), ("sink-base", 36.0), ("base", 64.0), wall="wall102")
+    job = after(
+        room, edits.AddRun(run("wall101", "wall102")), edits.AddOpening(sink("leg202", 68.0))
+    )
+    said = " / ".join(
+        word
+        for carry in (200.0, 215.0, 260.0, 340.0, 460.0)
+        for word in worded(limited(job, carry_lb=carry))
+    )
+    for words in (
+        "in a corner",
+        "within a cabinet",
+        "in the middle of the sink",
+        "on a cabinet side",
+    ):
+        assert words in said
+
+
+def test_a_top_that_can_be_carried_needs_no_seam() -> None:
+    found = seam_proposals(limited(straight(40.0)), "run200").best
+    assert found[0] == Proposal((), Score(0, 8, 0, 0, 0), "no seam: one piece of 177 lb")
+    assert [made.score.seams for made in found] == [0, 1, 1]
+
+
+def test_layouts_that_sound_alike_say_which_seams_differ() -> None:
+    said = worded(straight(48.0))
+    assert said[2] == f"{said[1]}; seam 1 from the left elsewhere than in layout 2"
+
+
+def test_a_seam_whose_gap_would_cut_into_an_opening_is_not_proposed() -> None:
+    job = after(straight(), edits.AddOpening(sink(along=60.5)))
+    wide = limited(replace(job, defaults=replace(job.defaults, gap=2.0)), carry_lb=249.0)
+    found = seam_proposals(wide, "run200").best
+    starts = {s.start.along for made in found for s in made.seams if isinstance(s.start, SeamOnLeg)}
+    assert 60.5 in starts
+    assert not starts & {45.0, 76.0}
+    narrow = seam_proposals(limited(job, carry_lb=249.0), "run200").best
+    assert {s.start.along for s in narrow[1].seams if isinstance(s.start, SeamOnLeg)} == {45.0}
+
+
+def test_a_sink_that_a_seam_would_cut_twice_is_not_split_in_its_middle() -> None:
+    corners = ((-9.0, -6.0), (9.0, -6.0), (9.0, 6.0), (-9.0, 6.0), (-9.0, 3.0), (6.0, 3.0))
+    notch = (*corners, (6.0, -3.0), (-9.0, -3.0))
+    shape = TemplateShape(tuple(TemplateEdge(x, y) for x, y in notch), "bowl.dxf")
+    bowl = Opening("opening400", "sink", shape, AlongLeg("leg201", 60.0, 13.0), "sink")
+    job = limited(after(straight(), edits.AddOpening(bowl)), carry_lb=320.0)
+    found = seam_proposals(job, "run200").best
+    assert found
+    assert all("middle of the sink" not in made.words for made in found)
+
+
+def test_an_island_with_round_ends_is_split_across() -> None:
+    made = Island("island300", 90.0, 30.0, OnBoard(0.0, 0.0), round_sides=("2", "4"))
+    job = limited(after(Job("Test"), edits.AddIsland(made)), carry_lb=300.0)
+    found = seam_proposals(job, "island300").best
+    assert found[0].seams[0].start == SeamOnIsland("island300", "1", 45.0)
+    assert found[0].words == "one seam; heaviest piece 218 lb, lightest 218 lb"
+
+
+def test_progress_is_told_from_none_found_to_all() -> None:
+    told: list[int] = []
+    seam_proposals(limited(kitchen(), carry_lb=250.0), "run200", told.append)
+    assert told == [0, 1, 2, 3]
+
+
+def test_a_seam_that_would_leave_a_stub_of_an_edge_is_not_proposed() -> None:
+    corner = corner_ref(EdgeRef("leg201", "start"), EdgeRef("leg201", "front"))
+    room = row(wall_of(32.0), ("base", 18.0), ("base", 14.0))
+    plain = after(room, edits.AddRun(run("wall101")))
+    clipped = after(plain, edits.ShapeCorner(corner, ClippedCorner(corner, 17.9)))
+    first = [
+        seam_proposals(limited(job, carry_lb=carry), "run200").best[0].seams[0].start
+        for job, carry in ((plain, 81.0), (clipped, 64.0))
+    ]
+    assert first == [SeamOnLeg("leg201", 18.0), SeamOnLeg("leg201", 19.0)]
+
+
+def test_a_piece_between_places_is_none_where_it_cannot_be_made() -> None:
+    job = straight(60.0)
+    places = row_of(job, plan.tops(job)[0])
+    assert places.seams[0].seam.start == SeamOnLeg("leg201", 0.0)
+    assert between(places, 1, 30) is None
+    made = between(places, 20, 40)
+    assert made is not None
+    assert made.bridges == 0
+
+
+# --- Why there is none --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("limits", "words"),
+    [
+        ({"carry_lb": 30.0}, "keeps every piece at 30 lb or less"),
+        ({"doorway": 11.0}, "keeps every piece low enough for a doorway of 11"),
+        ({"piece_length": 20.0}, "keeps every piece at 20 long or less"),
+        ({"sheet_width": 11.0}, "keeps every base on a sheet of 8' 1 by 11"),
+        ({"sheet_width": 11.0, "doorway": 11.0}, "keeps all limits"),
+    ],
+)
+def test_one_sentence_says_which_limit_no_layout_keeps(
+    limits: dict[str, float], words: str
+) -> None:
+    found = seam_proposals(limited(straight(), **limits), "run200")
+    assert found.best == ()
+    assert words in found.none
+    assert found.none.count(".") == 1
+
+
+def test_a_base_with_a_lip_needs_a_larger_sheet() -> None:
+    job = limited(straight(), carry_lb=600.0, sheet_width=17.0)
+    assert seam_proposals(job, "run200").best
+    on_base = replace(job, molds=replace(job.molds, construction="sides-on-base"))
+    assert "sheet" in seam_proposals(on_base, "run200").none
+
+
+def test_a_top_that_cannot_be_made_is_not_split() -> None:
+    assert "cannot be made" in seam_proposals(straight(), "run999").none
+
+
+def test_the_seams_of_frozen_pieces_stay() -> None:
+    job = after(straight(), edits.AddSeam(seam(60.0)))
+    one = after(job, edits.MarkPiece("A", "cut"))
+    assert seam_proposals(one, "run200") == Proposals(
+        "run200", (), "Piece A of this top is cut already, so its seams stay where they are."
+    )
+    both = after(one, edits.MarkPiece("B", "cut"))
+    assert seam_proposals(both, "run200").none.startswith("Pieces A and B of this top are cut")
+
+
+def test_an_opening_that_cannot_be_cut_comes_first() -> None:
+    job = after(straight(), edits.AddOpening(sink(along=5.0)))
+    assert seam_proposals(job, "run200").none == (
+        "The sink cannot be cut there: move it first, then ask again."
+    )
+
+
+# --- The sample of twelve pieces ----------------------------------------------------------------
+
+
+def test_layouts_of_the_twelve_piece_sample_keep_every_limit() -> None:
+    job = read_job(sample_path("twelve-pieces"))
+    for top in ("run14", "island35"):
+        for proposal in seam_proposals(job, top).best:
+            made = split(job, proposal.seams, top)
+            assert not plan.layout(made).faults
+            own = [piece for piece in plan.pieces(made) if piece.top == top]
+            assert len(own) == len(proposal.seams) + 1
+            assert all(piece.weight_lb <= 200.0 for piece in own)
+            bridges = sum(len(plan.weak_bridges(made, piece)) for piece in own)
+            assert bridges == proposal.score.bridges
+    said = [made.words for made in seam_proposals(job, "run14").best]
+    assert len(set(said)) == MOST
+    assert said[0].startswith("15 seams")
