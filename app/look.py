@@ -131,6 +131,8 @@ ROLE_LOOKS: "dict[Role, RoleLook]" = {
     "board": RoleLook(Stroke("mold", 3.0), "base", "mold"),
     "strip": RoleLook(Stroke("mold", 1.2), "strip"),
     "screw": RoleLook(Stroke("ink", 1.0), "ink"),
+    "mesh": RoleLook(Stroke("wall", 1.0, "dashed"), None, "wall"),
+    "bar": RoleLook(Stroke("wall", 3.0, "fold"), None, "wall"),
     "bridge": RoleLook(Stroke("warning", 1.2), "warning_fill", "warning"),
     "dimension": RoleLook(Stroke("ink", 1.0)),
     "reading": RoleLook(Stroke("wall", 1.2, "dotted"), None, "wall"),

@@ -10,6 +10,7 @@ from app.session import Session
 from app.stages import Stage
 from export.marks import Sheet
 from export.opened import opened_mold
+from export.steelwords import height_words
 from geometry import edges as exact
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Kind
@@ -26,6 +27,8 @@ from shop.measures import (
     weight_words,
 )
 from shop.plan import mold, names_of_edges, pieces, tally, tops
+from shop.reinforcement import reinforcement
+from shop.reinforcement_findings import TITLES
 from shop.survey import room
 from shop.words import length_style, listed
 
@@ -70,6 +73,7 @@ _ABOUT_MOLDS = (
     "sidewalls-collide",
     "free-leg",
     "nothing-to-turn-about",
+    *TITLES,
 )
 """Codes of findings that are seen on the opened mold."""
 
@@ -233,6 +237,7 @@ def described_mold(job: Job, name: str) -> MoldTold:
     square = f"True when the diagonals read {listed(proofs)}. " if proofs else ""
     height = made.strips[0].height_in if made.strips else 0.0
     ripped = f"Strips are ripped {written(height, style)} high at one fence setting."
+    steel = height_words(reinforcement(job, name), style)
     edges = tuple(
         (words[tag.ref], tag.ref)
         for edge, tag in zip(made.frame.edges, made.frame.tags, strict=True)
@@ -244,7 +249,7 @@ def described_mold(job: Job, name: str) -> MoldTold:
         opened_mold(job, name),
         f"Mold {name}, opened flat: sidewalls laid down around the base, inside faces up",
         made.handedness,
-        f"{square}{ripped}",
+        f"{square}{ripped} {steel}".rstrip(),
         unique,
         turning.edge if turning else "",
         turning.words if turning else "",

@@ -11,6 +11,7 @@ from export.pages import A4, LETTER, Page, View, fitted
 from export.paragraphs import LEADING, broken, paragraph
 from export.sound import left_out, sound_molds
 from export.stamp import Stamp, check_bars, sample_view
+from export.steelwords import page_lines
 from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
@@ -18,6 +19,7 @@ from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import area_words, distance_words, volume_words, weight_words
 from shop.molds import Mold
+from shop.reinforcement import reinforcement
 from shop.strips import strip_height
 from shop.words import length_style, listed
 
@@ -148,6 +150,7 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
     if mold.turning is not None:
         lines.append(mold.turning.words)
     lines += map(_knockout_line, mold.knockouts)
+    lines += page_lines(reinforcement(job, mold.piece), style)
     title = f"Mold {mold.piece}, opened flat: FACE DOWN, sidewalls laid down, inside faces up"
     return _page(paper, title, lines, opened_mold(job, mold.piece), explained=True)
 

@@ -1,4 +1,4 @@
-"""The cut list as CSV: every base, sidewall and knockout with its lengths and ends."""
+"""The cut list as CSV: every base, sidewall, knockout, panel of mesh and bar with its lengths."""
 
 import csv
 from collections.abc import Iterator
@@ -6,10 +6,12 @@ from io import StringIO
 
 from export.sound import sound_molds
 from export.stamp import Stamp
+from export.steelwords import lengths_words, light_words
 from export.stripwords import end_words
-from geometry.lengths import written
+from geometry.lengths import LengthStyle, written
 from geometry.outline import bounding_box
 from shop.job import Job
+from shop.reinforcement import Steel, reinforcement
 from shop.words import length_style
 
 HEADINGS = (
@@ -103,3 +105,29 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 "",
                 "; ".join(note for note in (corners, knockout.fit, knockout.hold_down) if note),
             )
+        yield from _steel_rows(reinforcement(job, mold.piece), style)
+
+
+def _steel_rows(steel: Steel, style: LengthStyle) -> Iterator[tuple[str, ...]]:
+    """Give the rows of a mold's mesh and bars, each with its height above the face and weight."""
+    for panel in steel.panels:
+        up = written(steel.mesh_height_in, style)
+        weight = light_words(panel.weight_lb, style.unit)
+        yield (
+            steel.piece,
+            f"{steel.piece} {panel.name}",
+            f"mesh, {steel.style}",
+            *(written(size, style) for size in panel.size),
+            *("",) * 5,
+            f"cut out around openings; {up} above the face; {weight}",
+        )
+    for bar in steel.bars:
+        up, weight = written(bar.height_in, style), light_words(bar.weight_lb, style.unit)
+        yield (
+            steel.piece,
+            f"{steel.piece} {bar.name}",
+            f"bar, No. 3, {bar.where}",
+            lengths_words(bar.lengths, style),
+            *("",) * 6,
+            f"{bar.set_by}; {up} above the face; {weight}",
+        )

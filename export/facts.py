@@ -11,6 +11,7 @@ from shop import plan
 from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.findings import findings
 from shop.job import Job
+from shop.reinforcement import reinforcement
 from shop.slab_findings import differs_in
 from shop.supports import under
 from shop.survey import room
@@ -224,6 +225,48 @@ def _mold(job: Job, name: str) -> Plain:
         "turn_over_about": names[mold.turning.edge] if mold.turning else None,
         "lands_turned_deg": mold.turning.turned_deg if mold.turning else None,
         "handedness": mold.handedness,
+        **_steel(job, name),
+    }
+
+
+def _steel(job: Job, name: str) -> Plain:
+    steel = reinforcement(job, name)
+    return {
+        "mesh": {
+            "style": steel.style,
+            "height_in": steel.mesh_height_in,
+            "lap_in": steel.lap_in,
+            "panels": [
+                {
+                    "name": panel.name,
+                    "rings": [[[x, y] for x, y in ring] for ring in panel.rings],
+                    "size_in": list(panel.size),
+                    "area_sq_in": panel.area_sq_in,
+                    "weight_lb": panel.weight_lb,
+                }
+                for panel in steel.panels
+            ],
+        }
+        if steel.panels
+        else None,
+        "bars": [
+            {
+                "name": bar.name,
+                "where": bar.where,
+                "set_by": bar.set_by,
+                "from": list(bar.start),
+                "to": list(bar.end),
+                "length_in": bar.length_in,
+                "lengths_in": list(bar.lengths),
+                "height_in": bar.height_in,
+                "cover_in": bar.cover_in,
+                "crosses": list(bar.crosses),
+                "weight_lb": bar.weight_lb,
+            }
+            for bar in steel.bars
+        ],
+        "ties": steel.ties,
+        "steel_lb": steel.weight_lb,
     }
 
 

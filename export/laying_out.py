@@ -70,6 +70,7 @@ OBSTACLES: frozenset[Role] = frozenset(
         "foam",
         "strip",
         "board",
+        "bar",
         "dimension",
     )
 )

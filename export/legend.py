@@ -16,6 +16,8 @@ ENTRIES: tuple[tuple[Role, str], ...] = (
     ("foam", "knockout"),
     ("screw", "screw"),
     ("ghost", "diagonal to tape"),
+    ("mesh", "mesh"),
+    ("bar", "bar"),
 )
 
 

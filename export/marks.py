@@ -31,6 +31,8 @@ Role: TypeAlias = Literal[
     "board",
     "strip",
     "screw",
+    "mesh",
+    "bar",
     "bridge",
     "dimension",
     "reading",

@@ -14,6 +14,7 @@ from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
 from export.laying_out import tag_reach, upright_angle
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
+from export.steel_marks import steel_marks
 from export.strip_marks import strip_label, strip_marks
 from geometry import edges as exact
 from geometry.edges import Edge
@@ -24,6 +25,7 @@ from geometry.points import Point, along, dot, left_of, minus, plus, scaled, tur
 from shop import plan
 from shop.job import Job
 from shop.molds import Mold
+from shop.reinforcement import Steel, reinforcement
 from shop.words import length_style
 
 MARGIN_IN = 0.55
@@ -233,11 +235,12 @@ def _letter(mold: Mold) -> Words:
 
 
 @lru_cache(maxsize=256)
-def mold_sheet(mold: Mold, screw_height: float, style: LengthStyle) -> Sheet:
+def mold_sheet(mold: Mold, steel: Steel, screw_height: float, style: LengthStyle) -> Sheet:
     """Return the opened mold; screw_height is from a strip's screw edge to its screws."""
     strips = tuple(zip(mold.strips, laid_down(mold), strict=True))
     marks: list[AnyMark] = [
         Region("board", Subject("piece", mold.piece), loops=(mold.base,)),
+        *steel_marks(steel, style),
         *_proof(mold, style),
     ]
     for knockout in mold.knockouts:
@@ -265,4 +268,4 @@ def opened_mold(job: Job, piece: str) -> Sheet:
     choices = job.molds
     outside = choices.construction == "sides-outside-base"
     height = choices.base_thickness / 2.0 if outside else 0.0
-    return mold_sheet(plan.mold(job, piece), height, length_style(job))
+    return mold_sheet(plan.mold(job, piece), reinforcement(job, piece), height, length_style(job))

@@ -14,6 +14,7 @@ from export.typeface import text_width
 from geometry.points import Point, middle, minus, plus
 from shop import plan
 from shop.job import Issued, IssuedMold, Job
+from shop.reinforcement import reinforcement
 from shop.words import listed
 
 CHECK_IN = 4.0
@@ -53,10 +54,10 @@ class Stamp(NamedTuple):
 
 
 def digests(job: Job) -> tuple[IssuedMold, ...]:
-    """Return a digest of what each mold is made of, by piece."""
+    """Return a digest of what each mold is made of, mesh and bars included, by piece."""
     found = []
     for mold in plan.molds(job):
-        whole = msgspec.json.encode(mold)
+        whole = msgspec.json.encode((mold, reinforcement(job, mold.piece)))
         found.append(IssuedMold(mold.piece, blake2b(whole, digest_size=8).hexdigest()))
     return tuple(found)
 

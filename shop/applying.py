@@ -158,6 +158,11 @@ def _(edit: edits.SetMoldChoices, job: Job) -> Job:
     return replace(job, molds=edit.molds)
 
 
+@_applied.register
+def _(edit: edits.SetReinforcement, job: Job) -> Job:
+    return replace(job, reinforcement=edit.reinforcement)
+
+
 # --- Room -------------------------------------------------------------------------------------
 
 

@@ -142,6 +142,7 @@ _PLAIN: dict[type[edits.Edit], str] = {
     edits.SetDefaults: "change what new things start with",
     edits.SetLimits: "change the limits",
     edits.SetMoldChoices: "change how molds are built",
+    edits.SetReinforcement: "change mesh and bars",
     edits.SetDeviations: "change how well the tools read",
     edits.AddWalls: "draw walls",
     edits.SetMark: "move a mark",

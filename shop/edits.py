@@ -22,6 +22,7 @@ from shop.job import (
     Limits,
     Mark,
     MoldChoices,
+    Reinforcement,
     Wall,
 )
 from shop.readings import AngleDeviation, Deviation, Note, Reading
@@ -70,6 +71,12 @@ class SetMoldChoices(Value, frozen=True, tag=True):
     """Set how molds are built."""
 
     molds: MoldChoices
+
+
+class SetReinforcement(Value, frozen=True, tag=True):
+    """Set mesh and bars."""
+
+    reinforcement: Reinforcement
 
 
 class AddWalls(Value, frozen=True, tag=True):
@@ -353,6 +360,7 @@ Edit: TypeAlias = (
     | SetDefaults
     | SetLimits
     | SetMoldChoices
+    | SetReinforcement
     | AddWalls
     | MoveCorner
     | SplitWall

@@ -25,6 +25,7 @@ from shop.molds import Mold
 from shop.moldwords import MoldWords, Notice
 from shop.places import place_of
 from shop.references import lacks, legs_of
+from shop.reinforcement_findings import of_reinforcement
 from shop.room_findings import of_room
 from shop.slab_findings import of_slabs
 from shop.weights import weight_shown
@@ -52,6 +53,7 @@ def findings(job: Job) -> tuple[Finding, ...]:
         *_of_openings(job),
         *_of_pieces(job),
         *_of_molds(job),
+        *of_reinforcement(job),
         *of_slabs(job),
     )
     return tuple(sorted(found, key=lambda finding: not finding.blocking))

@@ -50,6 +50,7 @@ def _with_slab(job: Job, edit: edits.MarkPiece) -> Job:
         job.molds,
         tuple(choice for choice in job.edge_choices if choice.edge in near),
         tuple(p for p in job.past_choices if {p.corner.a, p.corner.b} <= refs),
+        reinforcement=job.reinforcement,
     )
     return replace(named, slabs=(*job.slabs, slab))
 

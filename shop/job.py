@@ -173,6 +173,38 @@ class MoldChoices(Value, frozen=True):
     bend_radius: Size = 6.0
 
 
+MeshStyle: TypeAlias = Literal[
+    "6x6-W1.4xW1.4",
+    "6x6-W2.0xW2.0",
+    "6x6-W2.9xW2.9",
+    "6x6-W4.0xW4.0",
+    "6x6-W5.5xW5.5",
+    "4x4-W1.4xW1.4",
+    "4x4-W2.0xW2.0",
+    "4x4-W2.9xW2.9",
+    "4x4-W4.0xW4.0",
+]
+"""Welded wire mesh by its designation in ASTM A1064: spacing of the wires in inches, and their
+areas in hundredths of a square inch, both ways."""
+
+
+class Reinforcement(Value, frozen=True):
+    """Mesh and bars in every slab; common practice, no source, all editable.
+
+    mesh_inset is from edges and openings to the mesh, mesh_height from the face (the base of the
+    mold) to the mesh's underside; bars may lift it. sheet_length and sheet_width are those of the
+    mesh as bought. cover is the concrete asked for around a bar.
+    """
+
+    mesh: MeshStyle | Literal["none"] = "4x4-W1.4xW1.4"
+    mesh_inset: Annotated[float, Meta(ge=0.0, le=24.0)] = 1.0
+    mesh_height: Annotated[float, Meta(ge=0.0, le=12.0)] = 1.0
+    sheet_length: Annotated[float, Meta(ge=36.0, le=2000.0)] = 120.0
+    sheet_width: Annotated[float, Meta(ge=36.0, le=2000.0)] = 60.0
+    bars: Literal["No. 3", "none"] = "No. 3"
+    cover: Annotated[float, Meta(ge=0.0, le=6.0)] = 0.75
+
+
 class Defaults(Value, frozen=True):
     """What new things start with; common practice, all editable."""
 
@@ -228,9 +260,9 @@ class Issued(Value, frozen=True):
 class Slab(Value, frozen=True):
     """A piece that is cut, poured or cast, with its shape and its mold as they were then.
 
-    No later reading or edit moves it; a piece without one is drawn. thickness, molds, edge_choices
-    and past_choices are those its mold was made with. came_out and thickness_out are what was
-    measured on the cast slab.
+    No later reading or edit moves it; a piece without one is drawn. thickness, molds, edge_choices,
+    past_choices and reinforcement are those its mold was made with. came_out and thickness_out are
+    what was measured on the cast slab.
     """
 
     piece: Letter
@@ -244,6 +276,7 @@ class Slab(Value, frozen=True):
     past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
     came_out: Annotated[tuple[SlabMeasure, ...], Meta(max_length=MOST)] = ()
     thickness_out: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
+    reinforcement: Reinforcement = Reinforcement()
 
 
 class Job(Value, frozen=True):
@@ -270,6 +303,7 @@ class Job(Value, frozen=True):
     turn_choices: Annotated[tuple[TurnChoice, ...], Meta(max_length=MOST)] = ()
     past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
     molds: MoldChoices = MoldChoices()
+    reinforcement: Reinforcement = Reinforcement()
     defaults: Defaults = Defaults()
     limits: Limits = Limits()
     issued: Issued | None = None

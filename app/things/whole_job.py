@@ -4,6 +4,7 @@ from msgspec.structs import replace
 
 from app.asking import Question
 from app.things.boxes import FARTHEST_IN, NARROWEST_IN, Described, asked_length
+from app.things.reinforcement import asked_reinforcement
 from shop import edits
 from shop.job import Job
 from shop.measures import KG_PER_CU_M_PER_PCF, KG_PER_LB
@@ -128,7 +129,8 @@ def whole_job(job: Job) -> Described:
             least=NARROWEST_IN,
         ),
     )
-    return Described("The whole job", (), (*questions, *_deviations(job)))
+    steel = asked_reinforcement(job)
+    return Described("The whole job", (), (*questions, *steel, *_deviations(job)))
 
 
 def _deviations(job: Job) -> tuple[Question, ...]:

@@ -20,6 +20,7 @@ from geometry.naming import EdgeRef, Kind, Tag, corner_ref
 from geometry.openings import CircleShape
 from shop import plan
 from shop.job import Job
+from shop.reinforcement import reinforcement
 from shop.samples import sample_names
 from shop.strips import StripEnd
 from tests.export.jobs import ODD_NAME, TODAY, blocked, oddly_named, sample
@@ -41,7 +42,12 @@ def test_the_cut_list_has_a_row_for_every_part(name: str) -> None:
     assert title == [f"{job.name}, revision 1, 2026-03-02, SAMPLE"]
     assert headings == list(HEADINGS)
     molds = plan.molds(job)
-    assert len(listed) == sum(1 + len(m.strips) + len(m.knockouts) for m in molds)
+    steel = [reinforcement(job, mold.piece) for mold in molds]
+    assert len(listed) == sum(
+        1 + len(m.strips) + len(m.knockouts) + len(s.panels) + len(s.bars)
+        for m, s in zip(molds, steel, strict=True)
+    )
+    assert all(len(row) == len(HEADINGS) for row in listed)
     assert [row[1] for row in listed if row[2].startswith("sidewall")] == [
         strip.name for mold in molds for strip in mold.strips
     ]
@@ -58,6 +64,16 @@ def test_a_row_says_lengths_ends_bead_screws_and_what_a_strip_is_made_of() -> No
     assert turned == ["turned insert, radius 1 1/2"]
     bent = [row[10] for row in parts("round-island") if "bendable" in row[10]]
     assert len(bent) == 1
+
+
+def test_a_row_of_mesh_and_of_a_bar_says_size_height_and_weight() -> None:
+    listed = {row[1]: row for row in parts("double-bowl")}
+    mesh, bar = listed["B mesh 1"], listed["B bar 2"]
+    assert mesh[2:5] == ["mesh, 4x4-W1.4xW1.4", "6' 5", "23 1/8"]
+    assert mesh[10] == "cut out around openings; 1 3/16 above the face; 1.7 lb"
+    assert bar[2:4] == ["bar, No. 3, between the cooktop and the back", "4' 11 5/16"]
+    # 59.29 in of a No. 3 bar at 0.376 lb/ft.
+    assert bar[10] == "its middle 1 3/16 from the cooktop; 13/16 above the face; 1.9 lb"
 
 
 def test_a_seam_s_sidewall_has_no_bead_and_a_part_of_a_knockout_is_told() -> None:

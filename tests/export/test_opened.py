@@ -1,21 +1,24 @@
 """The opened mold says what a maker needs to cut and set its sidewalls."""
 
-from math import dist
+from math import cos, dist, sin
 
 import pytest
 from msgspec.structs import replace
-from shapely import LineString, union_all
+from shapely import LineString, Polygon, union_all
+from shapely import Point as ShapelyPoint
 
 from export.knockout_marks import setting_marks
 from export.laid_down import polygon
 from export.laying_out import laid_out
 from export.marks import AnyMark, Line, Region, Spot, Words
 from export.opened import mold_sheet, opened_mold
+from export.steel_marks import along_edges
 from export.typeface import text_width
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
 from shop import plan
 from shop.job import Job
+from shop.reinforcement import reinforcement
 from shop.samples import sample_names
 from shop.words import length_style
 from tests.export.jobs import on_base, sample
@@ -158,7 +161,8 @@ def test_an_arrow_crosses_the_edge_to_turn_over_about(name: str) -> None:
 
 def test_a_mold_with_nothing_to_turn_about_has_no_arrow() -> None:
     mold = replace(plan.mold(sample("galley"), "A"), turning=None)
-    said = [m.text for m in mold_sheet(mold, 0.4, LengthStyle()).marks if isinstance(m, Words)]
+    sheet = mold_sheet(mold, reinforcement(sample("galley"), "A"), 0.4, LengthStyle())
+    said = [m.text for m in sheet.marks if isinstance(m, Words)]
     assert "turn over about this edge" not in said
 
 
@@ -215,3 +219,41 @@ def test_a_tilted_and_narrow_knockout_still_says_how_it_floats() -> None:
     said = texts(sample("out-of-square"), "C", 0.05)
     assert "hold it down:" in said
     assert any(text.startswith("floats with") for text in said)
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_mesh_and_bars_are_drawn_where_they_lie_and_say_how_high(name: str) -> None:
+    job = sample(name)
+    for mold in plan.molds(job):
+        steel, marks = reinforcement(job, mold.piece), shown(job, mold.piece)
+        lines = [m for m in marks if isinstance(m, Line)]
+        rings = [ring for panel in steel.panels for ring in panel.rings]
+        assert [m.points[:-1] for m in lines if m.role == "mesh"] == rings
+        bars = [m.points for m in lines if m.role == "bar" and m.bulges == (0.0,)]
+        assert set(bars) >= {(bar.start, bar.end) for bar in steel.bars}
+        said = texts(job, mold.piece)
+        for bar in steel.bars:
+            assert f"{bar.name}, {written(bar.height_in, length_style(job))} up" in said
+
+
+def test_words_of_mesh_lie_inside_its_panel() -> None:
+    job = sample("round-island")
+    steel = reinforcement(job, "B")
+    (words,) = (m for m in shown(job, "B") if isinstance(m, Words) and m.role == "mesh")
+    assert words.text == "mesh 1, 1 up"
+    (panel,) = steel.panels
+    assert Polygon(panel.rings[0]).contains(ShapelyPoint(words.at))
+
+
+def test_words_of_mesh_find_a_place_beside_its_edges_where_its_inside_is_full() -> None:
+    job = sample("galley")
+    (panel,) = reinforcement(job, "A").panels
+    for ring in (panel.rings[0], panel.rings[0][::-1]):
+        places = along_edges(ring)
+        shape = Polygon(ring)
+        for place in places[:3]:
+            toward = (
+                place.at[0] - sin(place.angle_rad) * place.shift[1],
+                place.at[1] + cos(place.angle_rad) * place.shift[1],
+            )
+            assert shape.contains(ShapelyPoint(toward))

@@ -11,6 +11,7 @@ from export.pages import fitted
 from export.paragraphs import broken, line_of, paragraph
 from export.stamp import Stamp, check_bars, issued, sample_view, stamped
 from export.typeface import text_width
+from shop.job import Reinforcement
 from tests.export.jobs import EMPTY, TODAY, sample
 
 
@@ -42,6 +43,13 @@ def test_a_mold_that_is_gone_has_changed() -> None:
     job = sample("galley")
     bare = replace(EMPTY, issued=issued(job, TODAY))
     assert stamped(bare, TODAY).replaces == "replaces 1: mold A changed"
+
+
+def test_other_mesh_is_a_new_revision_of_the_molds() -> None:
+    first = replace(sample("galley"), issued=issued(sample("galley"), TODAY))
+    other = replace(first, reinforcement=Reinforcement(mesh="6x6-W2.9xW2.9"))
+    assert stamped(first, TODAY).replaces == ""
+    assert stamped(other, TODAY).replaces == "replaces 1: mold A changed"
 
 
 @pytest.mark.parametrize(

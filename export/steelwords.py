@@ -1,0 +1,68 @@
+"""Mesh and bars in words, for the opened mold's page and for the screen."""
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from geometry.lengths import LengthStyle, Unit, written
+from shop.measures import KG_PER_LB
+from shop.reinforcement import LICENSED, TIE_EVERY_IN, Bar, Steel
+
+
+def light_words(pounds: float, unit: Unit) -> str:
+    """Return the weight of steel to a tenth, as it is bought: 6.5 lb or 2.9 kg."""
+    return f"{pounds * KG_PER_LB:.1f} kg" if unit == "mm" else f"{pounds:.1f} lb"
+
+
+def lengths_words(lengths: tuple[float, ...], style: LengthStyle) -> str:
+    """Return what a bar is cut as: one length, or several alike."""
+    each = written(lengths[0], style)
+    return each if len(lengths) == 1 else f"{len(lengths)} of {each} with laps"
+
+
+def height_words(steel: Steel, style: LengthStyle) -> str:
+    """Return how high mesh and bars lie above the base; nothing for a mold without."""
+    said = []
+    if steel.panels:
+        said.append(f"mesh {written(steel.mesh_height_in, style)}")
+    if steel.bars:
+        said.append(_bars_up(steel.bars, style))
+    text = " and ".join(said)
+    return f"Above the face to the underside: {text}." if text else ""
+
+
+def _bars_up(bars: tuple[Bar, ...], style: LengthStyle) -> str:
+    """Return the heights of bars, lowest first, those at the same height together."""
+    ranked = sorted(bars, key=lambda bar: bar.height_in)
+    said = []
+    for height, same in groupby(ranked, key=lambda bar: written(bar.height_in, style)):
+        numbers = [bar.name.removeprefix("bar ") for bar in same]
+        many = "bars" if len(numbers) > 1 else "bar"
+        said.append(f"{many} {', '.join(numbers)} {height}")
+    return "; ".join(said)
+
+
+def _bar_words(bar: Bar, style: LengthStyle) -> str:
+    return f"{lengths_words(bar.lengths, style)} long, {bar.where}, {bar.set_by}"
+
+
+def page_lines(steel: Steel, style: LengthStyle) -> Iterator[str]:
+    """Yield what stands on a mold's page: panels, bars, heights, ties and weight."""
+    if not steel.panels and not steel.bars:
+        return
+    if steel.panels:
+        sizes = "; ".join(
+            f"{panel.name}: {written(panel.size[0], style)} x {written(panel.size[1], style)}"
+            for panel in steel.panels
+        )
+        lap = ""
+        if len(steel.panels) > 1:
+            lap = f" Panels that meet lap {written(steel.lap_in, style)}."
+        yield f"Mesh {steel.style}, {sizes}, cut out around openings.{lap}"
+    if steel.bars:
+        each = "; ".join(f"{bar.name}: {_bar_words(bar, style)}" for bar in steel.bars)
+        yield f"No. 3 bars, {each}."
+    ties = f" {steel.ties} ties, one every {written(TIE_EVERY_IN, style)}." if steel.ties else ""
+    yield (
+        f"{height_words(steel, style)} Hang steel from the sidewalls: chairs on the face show."
+        f"{ties} Steel weighs {light_words(steel.weight_lb, style.unit)}. {LICENSED}"
+    )
