@@ -13,6 +13,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from export.shopfiles import Scale
+from geometry.naming import Id
 from shop.job import Job
 from shop.jobfile import encoded
 
@@ -123,6 +124,20 @@ class PictureMaker(Beside):
         self.made.emit(value)
 
 
+class Suggester(Beside):
+    """Looks for layouts of a top's seams; progressed says how many are found so far."""
+
+    progressed = Signal(int)
+
+    def suggest(self, job: Job, top: Id) -> None:
+        """Begin to look."""
+        self.begin(_suggest, encoded(job), top)
+
+    def came(self, value: object) -> None:
+        """Tell how many are found."""
+        self.progressed.emit(value)
+
+
 def _write(data: bytes, folder: str, today: date, scale: Scale, pipe: Connection) -> None:
     """Write the files of a job, in the process beside the window."""
     from export.shopfiles import ExportError, write_all
@@ -149,5 +164,17 @@ def _picture(data: bytes, today: date, pipe: Connection) -> None:
         for picture in pictures(decoded(data), today):
             pipe.send(("came", picture))
         pipe.send(("done", None))
+    finally:
+        pipe.close()
+
+
+def _suggest(data: bytes, top: Id, pipe: Connection) -> None:
+    """Look for layouts of a top's seams, in the process beside the window."""
+    from app.seam_pictures import suggested
+    from shop.jobfile import decoded
+
+    try:
+        found = suggested(decoded(data), top, lambda count: pipe.send(("came", count)))
+        pipe.send(("done", found))
     finally:
         pipe.close()

@@ -16,6 +16,7 @@ from app.grouping import grouped
 from app.menus import Menus
 from app.panels.answer_box import AnswerBox
 from app.stages import Stage
+from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef
@@ -34,6 +35,7 @@ class Deeds:
         self.bench, self.session, self.hand = bench, bench.session, bench.hand
         self.files, self.canvas, self.typing = bench.files, bench.canvas, bench.typing
         files = bench.files
+        self.suggesting = Suggesting(bench, bench.layouts)
         self._seen: tuple[Finding, ...] = ()
         self.menus = Menus(
             bench.window,
@@ -142,6 +144,13 @@ class Deeds:
         words = proposal_words(proposals)
         self.bench.notice.say(words or "Every wall with cabinets has a top already.")
         self.bench.update_actions()
+
+    def suggest_seams(self) -> None:
+        """Look for the best seams of the top at hand."""
+        self.typing.keep_typed()
+        self.hand.cancel()
+        self.session.go_to("Seams")
+        self.suggesting.suggest()
 
     def type_readings(self) -> None:
         """Type the readings of the room, one after the other."""

@@ -17,6 +17,7 @@ from app.panels.molds import MoldPage
 from app.panels.pour import PourPage
 from app.panels.properties import Properties
 from app.panels.readings import Readings
+from app.panels.seam_layouts import SeamLayouts
 from app.panels.sheets import SheetsPage
 from app.panels.tally import PieceList, TallyCard
 from app.panels.tools import ToolRow
@@ -118,6 +119,8 @@ class Workbench(QObject):
         inside.setContentsMargins(1, 1, 1, 1)
         inside.addWidget(self.stack)
         self.entry = EntryLine(length_style(self.session.job))
+        self.layouts = SeamLayouts()
+        self.window.left.addWidget(self.layouts)
         self.window.left.addWidget(self.entry)
         self.properties = Properties()
         self.to_look_at = ToLookAt()

@@ -24,6 +24,7 @@ from app.gestures.places import (
     top_at,
     wall_marks,
 )
+from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
 from geometry.counters import FromWalls, OnBoard, SquareEnd
 from geometry.frames import (
@@ -42,13 +43,15 @@ from geometry.naming import EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
 from geometry.points import Point, along, dot, left_of, middle, minus, plus, turned
-from geometry.seams import SeamOnIsland, SeamOnLeg
+from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
+from shop.applying import applied
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.readings import TieReading
 from shop.references import legs_of, run_of
+from shop.seam_words import seam_sentence
 from shop.survey import room
 from shop.words import wall_words
 
@@ -167,7 +170,7 @@ class DragSeam(Drag):
                 no_snap=cursor.no_snap,
             )
             moved = replace(seam, start=replace(start, along=found.value))
-            return Doing((edits.SetSeam(moved),), (), said(found) or self.hint, title="move seam")
+            return self._shown(moved, said(found), cursor)
         if isinstance(start, SeamOnIsland) and top is not None:
             island = island_of(top)
             assert island is not None
@@ -180,8 +183,15 @@ class DragSeam(Drag):
             )
             value = max(found.value, 0.0)
             moved = replace(seam, start=replace(start, along=value))
-            return Doing((edits.SetSeam(moved),), (), said(found) or self.hint, title="move seam")
+            return self._shown(moved, said(found), cursor)
         return Doing(hint="A seam from corner to corner stays with its corners.")
+
+    def _shown(self, moved: Seam, words: str, cursor: Cursor) -> Doing:
+        """Show a moved seam with the weights it leaves, what is under it and the next opening."""
+        edit = edits.SetSeam(moved)
+        after = applied(self.job, edit)
+        hint = " ".join(filter(None, (words, seam_sentence(after, moved.id)))) or self.hint
+        return Doing((edit,), weighed(after, moved.id, cursor.tol_in), hint, title="move seam")
 
 
 def island_side_direction(angle_rad: float, side: str) -> Point:

@@ -9,25 +9,20 @@ from app.asking import Answer, Question
 from app.gestures.drags import island_seam_marks, seam_marks
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import caught, island_of, leg_at, said, top_at
-from export.marks import AnyMark, Line, Spot
-from geometry.edges import Edge, foot
+from app.gestures.weighing import weighed
 from geometry.frames import LegFrame, along_of, in_island_at
 from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.picking import Subject
-from geometry.points import Point, along, distance, left_of, minus, unit
+from geometry.points import Point, distance
 from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
 from shop import edits
 from shop.applying import applied
 from shop.job import Job, fresh_id
-from shop.measures import weight_words
-from shop.plan import TopPlan, pieces, tops
+from shop.plan import TopPlan, tops
 from shop.references import legs_of
-from shop.supports import under
-from shop.survey import left_to_right, room
+from shop.seam_words import seam_sentence
+from shop.survey import left_to_right
 from shop.words import corner_words
-
-BESIDE, OFF, LEAST_OFF_IN = 4.0, 2.0, 6.0
-"""The weights stand so many times the pointer's reach beside a seam and off its front end."""
 
 
 class PlaceSeam(Gesture):
@@ -92,9 +87,8 @@ class PlaceSeam(Gesture):
         )
         tol = 0.0 if self._last is None else self._last.tol_in
         after = applied(self.job, edit)
-        below = under(after, self._id)
-        hint = " ".join(filter(None, (self._words, f"It lies {below.words}." if below else "")))
-        return Doing((edit,), _weighed(after, self._id, tol), hint, asked)
+        hint = " ".join(filter(None, (self._words, seam_sentence(after, self._id))))
+        return Doing((edit,), weighed(after, self._id, tol), hint, asked)
 
     def _from_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
         if isinstance(start, SeamOnIsland):
@@ -129,31 +123,6 @@ class PlaceSeam(Gesture):
         return self.start() if self._last is None else self.press(self._last)
 
 
-def _weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
-    """Return the line of a seam, dashed, and the weight of the piece on each side of its front."""
-    marks: list[AnyMark] = []
-    beside, off = max(BESIDE * tol_in, LEAST_OFF_IN), max(OFF * tol_in, LEAST_OFF_IN)
-    walls = [Edge(w.left, w.right) for w in room(job).walls if w.left != w.right]
-    for piece in pieces(job):
-        outline = piece.face.outline
-        own = [
-            edge
-            for edge, tag in zip(outline.edges, outline.tags, strict=True)
-            if isinstance(tag.ref, EdgeRef) and tag.ref.owner == seam
-        ]
-        marks = [Line("seam", points=(e.start, e.end), bulges=(e.bulge,)) for e in own] + marks
-        for edge in own[:1]:
-            ends = [p for e in own for p in (e.start, e.end)]
-            far = max(ends, key=lambda p: min((foot(w, p).distance for w in walls), default=0.0))
-            near = max(ends, key=lambda p: distance(p, far))
-            # An outline runs counter-clockwise: its piece lies to the left of its edges.
-            aside = left_of(unit(minus(edge.end, edge.start)))
-            at = along(along(far, unit(minus(far, near)), off), aside, beside)
-            words = weight_words(piece.weight_lb, job.display)
-            marks.append(Spot("seam", kind="tag", at=at, text=words, size=0.1))
-    return tuple(marks)
-
-
 class PlaceCornerSeam(Gesture):
     """Splits a run from the inside corner of two fronts to the corner of their backs."""
 
@@ -174,15 +143,17 @@ class PlaceCornerSeam(Gesture):
             return self.start()
         top, left, right = near
         corner = corner_ref(EdgeRef(left, "front"), EdgeRef(right, "front"))
-        seam = Seam(self._id, top, SeamAtCorner(corner), gap=self.job.defaults.gap)
-        return Doing((edits.AddSeam(seam),), (), self.hint)
+        edit = edits.AddSeam(Seam(self._id, top, SeamAtCorner(corner), gap=self.job.defaults.gap))
+        after = applied(self.job, edit)
+        hint = seam_sentence(after, self._id) or self.hint
+        return Doing((edit,), weighed(after, self._id, cursor.tol_in), hint)
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the seam here."""
         doing = self.move(cursor)
         if not doing.edits:
             return doing
-        return doing._replace(outcome="finished", chosen=(Subject("seam", self._id),))
+        return doing._replace(outcome="finished", chosen=(Subject("seam", self._id),), overlay=())
 
 
 def _inside_corner(job: Job, cursor: Cursor) -> tuple[Id, Id, Id] | None:

@@ -17,6 +17,8 @@ from shop.job import (
 from shop.measures import weight_words
 from shop.plan import pieces
 from shop.references import legs_of
+from shop.seam_words import opening_beside
+from shop.supports import under
 from shop.survey import left_to_right
 from shop.words import corner_words, length_style, listed
 
@@ -40,6 +42,11 @@ def seam_described(job: Job, seam_id: Id) -> Described:
         facts.append(Fact("Length", written(size, style)))
     weights = {p.name: p.weight_lb for p in pieces(job)}
     facts += [Fact(f"Piece {name}", weight_words(weights[name], job.display)) for name in names]
+    below, beside = under(job, seam_id), opening_beside(job, seam_id)
+    if below is not None:
+        facts.append(Fact("It lies", below.words))
+    if beside:
+        facts.append(Fact("Nearest opening", beside))
     facts.append(Fact("Edges", "square, no bead"))
     return Described(title, tuple(facts), _seam_questions(job, seam))
 
