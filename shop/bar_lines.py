@@ -81,9 +81,9 @@ class Room(NamedTuple):
 
 
 def concrete_of(mold: Mold) -> Polygon:
-    """Return the concrete of a mold, arcs as chords."""
+    """Return the concrete of a mold, arcs as chords; holes smaller than the slack are none."""
     holes = [ring(k.outline, SHADING_IN) for k in mold.knockouts if not k.partial]
-    return Polygon(ring(mold.outline, SHADING_IN), holes)
+    return Polygon(ring(mold.outline, SHADING_IN), [hole for hole in holes if len(hole) > 2])
 
 
 def room_of(mold: Mold, cover: float) -> Room:

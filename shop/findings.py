@@ -37,13 +37,23 @@ from shop.words import (
     top_words,
 )
 
-__all__ = ["Finding", "findings", "subject_of"]
+__all__ = ["Finding", "findings", "subject_of", "without_steel"]
 
 
 @lru_cache(maxsize=64)
 def findings(job: Job) -> tuple[Finding, ...]:
     """Return every finding of a job, blocking ones first."""
-    found = (
+    found = (*without_steel(job), *of_reinforcement(job))
+    return tuple(sorted(found, key=lambda finding: not finding.blocking))
+
+
+@lru_cache(maxsize=64)
+def without_steel(job: Job) -> tuple[Finding, ...]:
+    """Return the findings but those about mesh and bars, which follow from all the others.
+
+    Who tries many jobs looks at these: to lay steel in each of them would take most of the time.
+    """
+    return (
         *of_room(job),
         *_of_faults(job),
         *of_bows(job),
@@ -53,10 +63,8 @@ def findings(job: Job) -> tuple[Finding, ...]:
         *_of_openings(job),
         *_of_pieces(job),
         *_of_molds(job),
-        *of_reinforcement(job),
         *of_slabs(job),
     )
-    return tuple(sorted(found, key=lambda finding: not finding.blocking))
 
 
 def _at(job: Job, about: tuple[Subject, ...]) -> Point | None:

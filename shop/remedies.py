@@ -32,7 +32,7 @@ from shop import edits, plan
 from shop.applying import applied
 from shop.bow_findings import GAP, scribing
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
-from shop.findings import Finding, findings
+from shop.findings import Finding, without_steel
 from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
 from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
@@ -103,18 +103,19 @@ def _cures(
 ) -> bool:
     """Tell whether an edit makes the finding go and no other one come, nor a bridge narrower.
 
-    but is the code of findings that may come; also are edits of the same step.
+    but is the code of findings that may come, as may those about mesh and bars, which follow from
+    where things lie; also are edits of the same step.
     """
-    before = {_key(known) for known in findings(job)}
+    before = {_key(known) for known in without_steel(job)}
     done = reduce(applied, (edit, *also), job)
-    after = {_key(known) for known in findings(done) if known.code != but}
+    after = {_key(known) for known in without_steel(done) if known.code != but}
     return after <= before - {_key(finding)}
 
 
 def _left_unchecked(job: Job, edit: edits.Edit) -> str:
     """Return words that say so where a reading that is struck leaves others without a check."""
-    known = {_key(one) for one in findings(job)}
-    new = (one for one in findings(applied(job, edit)) if _key(one) not in known)
+    known = {_key(one) for one in without_steel(job)}
+    new = (one for one in without_steel(applied(job, edit)) if _key(one) not in known)
     return ": then nothing checks the rest" if any(one.code == UNCHECKED for one in new) else ""
 
 

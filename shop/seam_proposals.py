@@ -273,7 +273,7 @@ class _Search:
         theirs = [middles[place - 1] for place in other[1:-1]]
         like = np.zeros((self.row.places, len(theirs)), dtype=bool)
         for place, own in enumerate(middles, start=1):
-            like[place] = [distance(own, point) <= ALIKE_IN for point in theirs]
+            like[place] = [distance(own, point) <= _at_most(ALIKE_IN) for point in theirs]
         return like
 
 

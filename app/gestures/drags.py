@@ -46,7 +46,6 @@ from geometry.points import Point, along, dot, left_of, middle, minus, plus, tur
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
-from shop.applying import applied
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.readings import TieReading
@@ -188,10 +187,11 @@ class DragSeam(Drag):
 
     def _shown(self, moved: Seam, words: str, cursor: Cursor) -> Doing:
         """Show a moved seam with the weights it leaves, what is under it and the next opening."""
-        edit = edits.SetSeam(moved)
-        after = applied(self.job, edit)
+        seams = (moved if seam.id == moved.id else seam for seam in self.job.seams)
+        after = replace(self.job, seams=tuple(seams))
         hint = " ".join(filter(None, (words, seam_sentence(after, moved.id)))) or self.hint
-        return Doing((edit,), weighed(after, moved.id, cursor.tol_in), hint, title="move seam")
+        overlay = weighed(after, moved.id, cursor.tol_in)
+        return Doing((edits.SetSeam(moved),), overlay, hint, title="move seam")
 
 
 def island_side_direction(angle_rad: float, side: str) -> Point:

@@ -134,6 +134,13 @@ def test_a_round_opening_has_bars_along_the_slab() -> None:
     assert all(bar.start[1] == pytest.approx(bar.end[1]) for bar in bars)
 
 
+def test_a_hole_like_a_pin_prick_is_in_nobody_s_way() -> None:
+    prick = Outline(((30, 12), (30.003, 12)), (-1.0, -1.0), (CUT, CUT))
+    made, found = steel_of(counter(RIGHT), prick)
+    assert concrete_of(made).area == pytest.approx(72.0 * 25.0)
+    assert found.bars == ()
+
+
 def test_a_slab_without_a_straight_edge_runs_level() -> None:
     side = Tag(Kind.END, EdgeRef("island1", "1"))
     assert main_way(Outline(((-20, 0), (20, 0)), (1.0, 1.0), (side, side))) == (1.0, 0.0)

@@ -171,7 +171,7 @@ def is_alike(job: Job, top: plan.TopPlan, one: Sequence[Seam], other: Sequence[S
 
     pairs = list(zip(middles(one), middles(other), strict=False))
     return len(one) == len(other) and all(
-        np.hypot(a[0] - b[0], a[1] - b[1]) <= 6.0 for a, b in pairs
+        np.hypot(a[0] - b[0], a[1] - b[1]) <= 6.0 + 1e-7 for a, b in pairs
     )
 
 
