@@ -12,6 +12,7 @@ import msgspec
 
 from geometry.edges import Edge, carrier_crossings
 from geometry.points import Point, along, distance, dot, minus, unit
+from geometry.tolerances import SAME_POINT_IN
 
 Guide: TypeAlias = tuple[Point, Point]
 """A straight line to draw, from point to point."""
@@ -102,11 +103,14 @@ class Mark(msgspec.Struct, frozen=True, cache_hash=True):
 def even_spacings(marks: Iterable[Mark]) -> tuple[Mark, ...]:
     """Return the marks that leave equal spaces: halfway between neighbors, and one space on.
 
+    Marks in line with each other have no space between them that could be left again.
     The words of the given marks name them, as in 'the middle of the sink'.
     """
     found: list[Mark] = []
     for low, high in pairwise(sorted(marks, key=lambda mark: mark.value)):
         space = high.value - low.value
+        if space <= SAME_POINT_IN:
+            continue
         pair = f"{low.words} and {high.words}"
         found.append(Mark(low.value + space / 2.0, f"halfway between {pair}"))
         beyond = (low.value - space, high.value + space)

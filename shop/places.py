@@ -14,10 +14,7 @@ from shop.job import Job
 from shop.readings import (
     AngleReading,
     DiagonalReading,
-    FaceReading,
-    PlumbReading,
     StationReading,
-    StraightedgeReading,
     ThreeSidesReading,
     TieReading,
     WallReading,
@@ -87,7 +84,7 @@ def _reading(job: Job, reading: Id) -> Point | None:
             return _wall(job, next(lines).wall)
         case TieReading():
             return next(m.point for m in room(job).marks if m.id == found.mark)
-        case StraightedgeReading() | FaceReading() | PlumbReading():
+        case _:
             return wall_mark(room(job).wall(found.wall), found.along)
 
 

@@ -173,3 +173,8 @@ def test_a_step_of_a_power_of_two_is_hit_exactly_and_never_misses_by_more_than_h
 def test_a_step_of_nothing_is_refused() -> None:
     with pytest.raises(ZeroDivisionError):
         to_step(1.0, 0.0)
+
+
+def test_marks_in_line_with_each_other_leave_no_space() -> None:
+    marks = [Mark(58.0, "the sink"), Mark(58.0 - 7e-15, "the faucet")]
+    assert even_spacings(marks) == ()
