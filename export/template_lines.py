@@ -14,7 +14,13 @@ from geometry import edges as exact
 from geometry.biarcs import arcs_along
 from geometry.edges import Edge
 from geometry.points import Point, cross, distance, dot, minus, plus, scaled, unit
-from geometry.tolerances import SAME_POINT_IN, SIMILAR_RATIO, TEMPLATE_JOINED_IN
+from geometry.tolerances import (
+    INSIDE_RATIO,
+    LEANING_RATIO,
+    SAME_POINT_IN,
+    SIMILAR_RATIO,
+    TEMPLATE_JOINED_IN,
+)
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -35,11 +41,6 @@ HIGHEST_DEGREE = 11
 """A spline has no more points than this, and no higher degree."""
 
 FAR_IN = 1e7
-_STEP = 1e-7
-"""A direction is taken this share of a stretch inside its ends, where a spline may have a kink."""
-
-_NO_PLACE = 1e-6
-"""An axis that leans more than this out of the plane is not drawn in it."""
 
 
 class _TooMuchError(Exception):
@@ -204,7 +205,7 @@ def _flattened(entity: _Entity, place: _Map) -> _Map | None:
     axis algorithm of the DXF reference).
     """
     x, y, z = entity.dxf.get("extrusion", (0.0, 0.0, 1.0))
-    if hypot(x, y) > _NO_PLACE * abs(z) or not isfinite(z):
+    if hypot(x, y) > LEANING_RATIO * abs(z) or not isfinite(z):
         return None
     return place if z > 0.0 else place.after(_FLIP)
 
@@ -353,7 +354,7 @@ def _spline(entity: "Spline", place: _Map) -> list[Edge]:
 
 def _stretch(curve: "BSpline", place: _Map, first: float, last: float) -> list[Edge]:
     """Return the edges of a spline from a knot to the next."""
-    step = (last - first) * _STEP
+    step = (last - first) * INSIDE_RATIO
 
     def point(t: float) -> Point:
         return place.point(_xy(curve.point(t)))

@@ -72,3 +72,9 @@ TEMPLATE_GAP_IN = 0.25
 
 SIMILAR_RATIO = 1e-9
 """Two axes of a circle that was stretched differ by more than this share of their length."""
+
+INSIDE_RATIO = 1e-7
+"""A spline's direction is taken this share of a stretch inside its ends, where it may kink."""
+
+LEANING_RATIO = 1e-6
+"""An axis that leans more than this out of the plane is not drawn in it."""

@@ -59,6 +59,9 @@ USE_WORDS: dict[Use, str] = {
 SIZED = frozenset({"base", "sink-base", "range"})
 """What is called by its width."""
 
+TOUCHING_IN = 1.0 / 32.0
+"""Cabinets nearer to each other or to a corner than half a sixteenth touch; common practice."""
+
 FILLER_IN = 6.0
 """A narrower space between neighbors is closed with a strip; common practice, no source."""
 
@@ -291,7 +294,7 @@ def _clashes(plans: tuple[CabinetPlan, ...]) -> tuple[Clash, ...]:
         Clash(one, other, overlap_in(one.corners, other.corners))
         for one, other in combinations(plans, 2)
     )
-    return tuple(clash for clash in found if clash.by > SAME_POINT_IN)
+    return tuple(clash for clash in found if clash.by > TOUCHING_IN)
 
 
 def spaces(job: Job) -> tuple[Space, ...]:
@@ -301,7 +304,7 @@ def spaces(job: Job) -> tuple[Space, ...]:
         row = cabinets_on(job, wall)
         for left, right in pairwise(row):
             width = right.left - left.right
-            if SAME_POINT_IN < width <= FILLER_IN:
+            if TOUCHING_IN < width <= FILLER_IN:
                 found.append(Space(left, right, width))
     return tuple(found)
 
@@ -313,7 +316,7 @@ def overruns(job: Job) -> tuple[Overrun, ...]:
         size = distance(plan.wall.left, plan.wall.right)
         ends: tuple[tuple[Side, float], ...] = (("left", -plan.left), ("right", plan.right - size))
         for side, by in ends:
-            if by > SAME_POINT_IN and inside_neighbor(job, plan.wall.id, side) is not None:
+            if by > TOUCHING_IN and inside_neighbor(job, plan.wall.id, side) is not None:
                 found.append(Overrun(plan, side, by))
     return tuple(found)
 

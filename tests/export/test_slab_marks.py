@@ -1,3 +1,5 @@
+from typing import Literal, TypeAlias
+
 import pytest
 
 from export.drawings import face_down, face_down_groups, face_up, face_up_groups
@@ -10,10 +12,12 @@ from shop import edits, plan
 from shop.job import Job
 from tests.shop.kitchens import after, angle, seam, sink, straight
 
+State: TypeAlias = Literal["cut", "poured", "cast"]
 
-def frozen(state: str = "cut") -> Job:
+
+def frozen(state: State = "cut") -> Job:
     job = after(straight(), edits.AddSeam(seam(60.0)), edits.AddOpening(sink(along=30.0)))
-    return after(job, edits.MarkPiece("A", state))  # type: ignore[arg-type]
+    return after(job, edits.MarkPiece("A", state))
 
 
 def grown(job: Job) -> Job:
@@ -30,7 +34,7 @@ def dashed(marks: tuple[AnyMark, ...]) -> list[Line]:
 
 
 @pytest.mark.parametrize("state", ["cut", "poured", "cast"])
-def test_a_made_slab_says_its_state_on_both_sides(state: str) -> None:
+def test_a_made_slab_says_its_state_on_both_sides(state: State) -> None:
     for sheet in (face_up(frozen(state)), face_down(frozen(state))):
         assert words(sheet).count(state.upper()) == 1
     assert not set(words(face_up(straight()))) & {"DRAWN", "CUT", "POURED", "CAST"}

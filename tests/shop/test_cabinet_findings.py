@@ -78,6 +78,11 @@ def test_cabinets_that_overlap_are_set_side_by_side() -> None:
     assert second.edit == edits.SetCabinet(replace(job.cabinets[0], along=-2.0))
 
 
+def test_cabinets_less_than_half_a_sixteenth_over_each_other_touch() -> None:
+    assert codes(with_cabinets(wall_of(), cabinet(1), cabinet(2, along=36.0 - 1.0 / 40.0))) == set()
+    assert codes(with_cabinets(wall_of(), cabinet(1), cabinet(2, along=36.0 + 1.0 / 40.0))) == set()
+
+
 def test_an_overlap_that_would_only_move_on_has_no_remedy() -> None:
     job = with_cabinets(corner_room(), cabinet(1, along=84.0), cabinet(2, along=82.0))
     job = with_cabinets(job, cabinet(3, along=12.0, wall="wall102"))

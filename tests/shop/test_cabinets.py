@@ -163,7 +163,7 @@ def test_in_a_slanted_corner_the_next_cabinet_touches_the_last_one(slant: float)
     free = after(job, edits.AddCabinet(lined_up(job, "wall102", "left", "base", 24.0)))
     assert clashes(free) == ()
     tight = free.cabinets[-1]
-    closer = after(free, edits.SetCabinet(replace(tight, along=tight.along - 0.01)))
+    closer = after(free, edits.SetCabinet(replace(tight, along=tight.along - 0.1)))
     assert clashes(closer)
 
 
