@@ -20,6 +20,7 @@ from shop.job import Job, fresh_id
 from shop.plan import pieces
 from shop.references import top_ids
 from shop.seam_proposals import MOST, layout_edits
+from shop.stock_list import SheetGoods, Stock
 from shop.words import top_words
 
 if TYPE_CHECKING:
@@ -47,6 +48,7 @@ def _asked(job: Job, top: Id) -> _Asked:
         edge_choices=(),
         turn_choices=(),
         past_choices=(),
+        stock=Stock(SheetGoods(length=job.stock.board.length, width=job.stock.board.width)),
         issued=None,
     )
     return _Asked(top, bare)

@@ -163,6 +163,11 @@ def _(edit: edits.SetReinforcement, job: Job) -> Job:
     return replace(job, reinforcement=edit.reinforcement)
 
 
+@_applied.register
+def _(edit: edits.SetStock, job: Job) -> Job:
+    return replace(job, stock=edit.stock)
+
+
 # --- Room -------------------------------------------------------------------------------------
 
 

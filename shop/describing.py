@@ -143,6 +143,7 @@ _PLAIN: dict[type[edits.Edit], str] = {
     edits.SetLimits: "change the limits",
     edits.SetMoldChoices: "change how molds are built",
     edits.SetReinforcement: "change mesh and bars",
+    edits.SetStock: "change the stock list",
     edits.SetDeviations: "change how well the tools read",
     edits.AddWalls: "draw walls",
     edits.SetMark: "move a mark",

@@ -27,6 +27,7 @@ from shop.job import (
 )
 from shop.readings import AngleDeviation, Deviation, Note, Reading
 from shop.slabs import SlabMeasure
+from shop.stock_list import Stock
 
 
 class SetJobName(Value, frozen=True, tag=True):
@@ -77,6 +78,12 @@ class SetReinforcement(Value, frozen=True, tag=True):
     """Set mesh and bars."""
 
     reinforcement: Reinforcement
+
+
+class SetStock(Value, frozen=True, tag=True):
+    """Set the stock list and how it is cut."""
+
+    stock: Stock
 
 
 class AddWalls(Value, frozen=True, tag=True):
@@ -361,6 +368,7 @@ Edit: TypeAlias = (
     | SetLimits
     | SetMoldChoices
     | SetReinforcement
+    | SetStock
     | AddWalls
     | MoveCorner
     | SplitWall

@@ -24,6 +24,7 @@ from geometry.openings import Opening
 from geometry.seams import Seam
 from shop.readings import AngleDeviation, Deviation, Note, Reading
 from shop.slabs import SlabMeasure, SlabShape
+from shop.stock_list import Stock
 
 Letter: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Z]{1,3}$")]
 
@@ -161,7 +162,11 @@ class PastChoice(Value, frozen=True):
 
 
 class MoldChoices(Value, frozen=True):
-    """How molds are built. Thicknesses are as measured, each on its own."""
+    """How molds are built. Thicknesses are as measured, each on its own.
+
+    foam_thickness is that of a whole knockout, None where it is as thick as the slab. strip_stock
+    is the longest strip in one length: a longer one is spliced.
+    """
 
     construction: Literal["sides-outside-base", "sides-on-base"] = "sides-outside-base"
     base_thickness: Annotated[float, Meta(gt=0.0, le=4.0)] = 0.75
@@ -193,7 +198,7 @@ class Reinforcement(Value, frozen=True):
 
     mesh_inset is from edges and openings to the mesh, mesh_height from the face (the base of the
     mold) to the mesh's underside; bars may lift it. sheet_length and sheet_width are those of the
-    mesh as bought. cover is the concrete asked for around a bar.
+    mesh as bought, bar_length is that of a bar. cover is the concrete asked for around a bar.
     """
 
     mesh: MeshStyle | Literal["none"] = "4x4-W1.4xW1.4"
@@ -202,6 +207,7 @@ class Reinforcement(Value, frozen=True):
     sheet_length: Annotated[float, Meta(ge=36.0, le=2000.0)] = 120.0
     sheet_width: Annotated[float, Meta(ge=36.0, le=2000.0)] = 60.0
     bars: Literal["No. 3", "none"] = "No. 3"
+    bar_length: Annotated[float, Meta(ge=36.0, le=2000.0)] = 240.0
     cover: Annotated[float, Meta(ge=0.0, le=6.0)] = 0.75
 
 
@@ -224,7 +230,7 @@ class Limits(Value, frozen=True):
     of a slab's length. wall_gap is the largest gap behind a straight back that needs no word.
     carry_lb is what one carry takes. Seams are proposed so that besides no piece is longer than
     piece_length, its narrower extent passes upright under a doorway so high, and every base fits a
-    sheet.
+    sheet of the stock list.
     """
 
     bridge: Length = 3.0
@@ -237,8 +243,6 @@ class Limits(Value, frozen=True):
     slab_sd: Deviation = 0.03125
     wall_gap: Length = 0.1875
     piece_length: Size = 96.0
-    sheet_length: Size = 97.0
-    sheet_width: Size = 49.0
     doorway: Size = 78.0
 
 
@@ -306,6 +310,7 @@ class Job(Value, frozen=True):
     reinforcement: Reinforcement = Reinforcement()
     defaults: Defaults = Defaults()
     limits: Limits = Limits()
+    stock: Stock = Stock()
     issued: Issued | None = None
 
 

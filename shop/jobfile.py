@@ -22,20 +22,37 @@ from shop.references import counted, dangling, ids_of
 from shop.slabs import are_measurable, is_sound
 
 FORMAT = "facedown-job"
-VERSION = 2
+VERSION = 3
 LARGEST_BYTES = 20_000_000
 
 Plain = dict[str, Any]
 
-MIGRATIONS: dict[int, Callable[[Plain], Plain]] = {1: lambda whole: whole}
+
+def _with_stock(whole: Plain) -> Plain:
+    """Return a file of version 3: the sheet that was among the limits is that of the stock list."""
+    job = whole.get("job")
+    limits = job.get("limits") if isinstance(job, dict) else None
+    if not isinstance(job, dict) or not isinstance(limits, dict):
+        return whole
+    moved = {"sheet_length": "length", "sheet_width": "width"}
+    kept = {key: value for key, value in limits.items() if key not in moved}
+    board = {now: limits[then] for then, now in moved.items() if then in limits}
+    stock = {"stock": {"board": board}} if board else {}
+    return {**whole, "job": {**job, "limits": kept, **stock}}
+
+
+MIGRATIONS: dict[int, Callable[[Plain], Plain]] = {1: lambda whole: whole, 2: _with_stock}
 """From a version to the next one; each takes and returns the whole decoded file.
 
 1 to 2: marks, baselines, cabinets and more kinds of readings came; nothing that was is different.
+2 to 3: the stock list came, and took the size of the sheet for bases along.
 """
 
 NO_LENGTHS = frozenset({"angle", "angle_sd", "density_pcf", "carry_lb", "sharp_corner_deg"}) | {
     "bulge",
     "angle_rad",
+    "price",
+    "fl_oz",
 }
 """Numbers of the document that are no lengths, so that a length may not stand there as text."""
 

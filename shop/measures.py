@@ -13,6 +13,8 @@ SQ_M_PER_SQ_FT = M_PER_FT**2
 LITERS_PER_CU_FT = 1000.0 * M_PER_FT**3
 KG_PER_CU_M_PER_PCF = KG_PER_LB / M_PER_FT**3
 """One pound per cubic foot in kilograms per cubic meter."""
+CU_IN_PER_FL_OZ = 231.0 / 128.0
+"""A US gallon is 231 cubic inches and 128 fluid ounces (NIST Handbook 44, appendix C)."""
 
 
 def weight_words(pounds: float, unit: Unit) -> str:

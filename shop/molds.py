@@ -4,7 +4,7 @@ Everything lies face down, x mirrored to -x, as it is built on the bench.
 """
 
 from collections.abc import Iterator
-from math import ceil, degrees, pi
+from math import degrees, pi
 from typing import Literal
 
 import msgspec
@@ -29,11 +29,6 @@ from shop.job import EdgeChoice, MoldChoices, PastChoice
 from shop.knockouts import Knockout, knockouts
 from shop.moldwords import MoldWords, Notice
 from shop.strips import Strip, sidewalls
-
-CARTRIDGE_CU_IN = 10.1 * 231.0 / 128.0
-"""A 10.1 fl oz cartridge of silicone, a common size (practice, no source). A US gallon is 231 cubic
-inches and 128 fluid ounces by definition."""
-
 
 NO_TURN_DEG = 2.0
 """A piece that lands within this of as planned, or of half round, is said to land so."""
@@ -73,7 +68,6 @@ class Mold(msgspec.Struct, frozen=True, cache_hash=True):
     bead_length_in: float
     uprights_length_in: float
     silicone_cu_in: float
-    cartridges: int
     screw_count: int
     diagonals: tuple[tuple[Point, Point, float], ...]
     turning: Turning | None
@@ -188,7 +182,6 @@ def mold(
         bead_length_in=lying,
         uprights_length_in=upright,
         silicone_cu_in=silicone,
-        cartridges=ceil(silicone / CARTRIDGE_CU_IN),
         screw_count=sum(len(strip.screws) for strip in walls.strips),
         diagonals=proving_diagonals(frame),
         turning=turning,

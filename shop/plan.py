@@ -35,6 +35,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
 from shop.job import Job, PieceName, Room
 from shop.lettering import free_letter
+from shop.measures import CU_IN_PER_FL_OZ
 from shop.molds import Mold
 from shop.moldwords import MoldWords
 from shop.profiles import followed, surfaces_of
@@ -546,7 +547,7 @@ def tally(job: Job) -> Tally:
         bead_ft=sum(form.bead_length_in + form.uprights_length_in for form in forms) / 12.0,
         strip_ft=sum(max(s.face_length_in, s.back_length_in) for f in forms for s in f.strips)
         / 12.0,
-        cartridges=ceil(silicone / molding.CARTRIDGE_CU_IN),
+        cartridges=ceil(silicone / (job.stock.silicone.fl_oz * CU_IN_PER_FL_OZ)),
         pieces=len(slabs),
     )
 

@@ -20,7 +20,7 @@ from shop.mesh import Panel, Sheet, lap_lengths, panels
 from shop.molds import Mold
 from shop.moldwords import MoldWords, Notice
 from shop.standing import opening_names
-from shop.steel import BAR_STOCK_IN, MESHES, NO_3, bar_lap_in, mesh_lap_in, stock_lengths
+from shop.steel import MESHES, NO_3, bar_lap_in, mesh_lap_in, stock_lengths
 from shop.words import length_style, listed
 
 MESH_FROM_FACE_IN = 1.0
@@ -92,7 +92,7 @@ def steel(
     if choices.bars != "none":
         lines, missing = bar_lines(mold, bridges, choices.cover, words)
         notices += missing
-    bars = _bars(lines, thickness)
+    bars = _bars(lines, thickness, choices.bar_length)
     notices += _of_cover(bars, thickness, choices.cover, words)
     found: tuple[Panel, ...] = ()
     height = over = lap = 0.0
@@ -143,7 +143,7 @@ def reinforcement(job: Job, name: str) -> Steel:
 # --- Bars -------------------------------------------------------------------------------------
 
 
-def _bars(lines: Sequence[BarLine], thickness: float) -> tuple[Bar, ...]:
+def _bars(lines: Sequence[BarLine], thickness: float, stock: float) -> tuple[Bar, ...]:
     """Return bars in the middle of a slab; those that cross lie on each other about its middle."""
     shapes = [LineString((line.start, line.end)) for line in lines]
     met = [
@@ -156,7 +156,7 @@ def _bars(lines: Sequence[BarLine], thickness: float) -> tuple[Bar, ...]:
     found: list[Bar] = []
     for i, line in enumerate(lines):
         cover = (thickness - heaps[i] * NO_3.diameter) / 2.0
-        lengths = stock_lengths(distance(line.start, line.end), BAR_STOCK_IN, lap)
+        lengths = stock_lengths(distance(line.start, line.end), stock, lap)
         found.append(
             Bar(
                 f"bar {i + 1}",

@@ -39,6 +39,7 @@ from shop.seam_row import (
     weights,
 )
 from shop.seam_search import NEVER, Chain, Costs, best, reach
+from shop.stock_list import SheetGoods
 from shop.supports import Under, under_line
 from shop.words import length_style, listed, opening_words
 
@@ -159,7 +160,8 @@ class _Search:
         self.row, self.limits = row, row.job.limits
         self._weights, self._sizes = weights(row), sizes(row)
         self._order = in_order(row)
-        self.allowed = self.within(self.limits)
+        self.board = row.job.stock.board
+        self.allowed = self.within(self.limits, self.board)
         shown = np.ceil(np.round(self._weights, 6))
         steps = np.ceil(np.round(STEPS * shown / self.limits.carry_lb, 6))
         self.reach = reach(self.allowed)
@@ -174,8 +176,8 @@ class _Search:
         self._made: dict[tuple[int, int], Between] = {}
         self._under: dict[int, Under | None] = {}
 
-    def within(self, limits: Limits) -> Flags:
-        """Tell between which places a piece keeps the limits."""
+    def within(self, limits: Limits, board: SheetGoods) -> Flags:
+        """Tell between which places a piece keeps the limits, its base on one sheet of board."""
         grown = 2.0 * _base_reach(self.row.job.molds)
         fits: Flags = np.zeros_like(self._order)
         for found in self._sizes:
@@ -185,8 +187,8 @@ class _Search:
                 found.there
                 & (longer <= _at_most(limits.piece_length))
                 & (wider <= _at_most(limits.doorway))
-                & (longer + grown <= _at_most(max(limits.sheet_length, limits.sheet_width)))
-                & (wider + grown <= _at_most(min(limits.sheet_length, limits.sheet_width)))
+                & (longer + grown <= _at_most(max(board.length, board.width)))
+                & (wider + grown <= _at_most(min(board.length, board.width)))
             )
         light = np.ceil(np.round(self._weights, 6)) <= limits.carry_lb
         kept: Flags = self._order & light & fits
@@ -402,29 +404,33 @@ HEAVIEST_LB, LONGEST_IN = 20000.0, 2000.0
 
 def _why_none(search: _Search) -> str:
     """Return which limit no layout keeps, in one sentence."""
-    job, limits = search.row.job, search.limits
+    job, limits, board = search.row.job, search.limits, search.board
     style = length_style(job)
-    long, wide = written(limits.sheet_length, style), written(limits.sheet_width, style)
-    lifted = (
+    long, wide = written(board.length, style), written(board.width, style)
+    lifted: tuple[tuple[str, dict[str, float], SheetGoods], ...] = (
         (
             f"every piece at {weight_words(limits.carry_lb, job.display)} or less",
             {"carry_lb": HEAVIEST_LB},
+            board,
         ),
         (
             f"every piece low enough for a doorway of {written(limits.doorway, style)}",
             {"doorway": LONGEST_IN},
+            board,
         ),
         (
             f"every piece at {written(limits.piece_length, style)} long or less",
             {"piece_length": LONGEST_IN},
+            board,
         ),
         (
             f"every base on a sheet of {long} by {wide}",
-            {"sheet_length": LONGEST_IN, "sheet_width": LONGEST_IN},
+            {},
+            SheetGoods(length=LONGEST_IN, width=LONGEST_IN),
         ),
     )
-    for words, change in lifted:
-        if reach(search.within(replace(limits, **change))).fewest is not None:
+    for words, change, sheet in lifted:
+        if reach(search.within(replace(limits, **change), sheet)).fewest is not None:
             return (
                 f"No layout of seams keeps {words}: change that limit of the whole job, or the top."
             )

@@ -25,9 +25,6 @@ LEAST_LAP_IN = 6.0
 BEYOND_SPACING_IN = 2.0
 """Sheets of plain mesh lap by a spacing and 2 in, or by 6 in (ACI 318-19, 25.5.4, from memory)."""
 
-BAR_STOCK_IN = 240.0
-"""Bars come 20 ft long; common practice, no source."""
-
 
 class BarSize(NamedTuple):
     """A deformed bar of ASTM A615: diameter in inches, area in square inches, pounds per foot."""

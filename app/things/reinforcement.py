@@ -54,6 +54,13 @@ def asked_reinforcement(job: Job) -> tuple[Question, ...]:
         ),
         asked_choice("bars", "Bars", steel.bars, bars, lambda v: with_(bars=v)),
         asked_length(
+            "bar-length",
+            "Bars as bought, long",
+            steel.bar_length,
+            lambda v: with_(bar_length=v),
+            least=36.0,
+        ),
+        asked_length(
             "cover",
             "Concrete around bars",
             steel.cover,

@@ -16,7 +16,7 @@ FINEST_IN, COARSEST_IN, FINEST_DEG = 0.001, 12.0, 0.001
 def whole_job(job: Job) -> Described:
     """Return what is set for the whole job."""
     slab = edits.SetSlab(job.thickness, job.density_pcf)
-    preset, limits, molds = job.defaults, job.limits, job.molds
+    preset, limits, molds, board = job.defaults, job.limits, job.molds, job.stock.board
     questions = (
         Question("name", "Name", "words", job.name, lambda a: (edits.SetJobName(str(a)),)),
         asked_length(
@@ -110,15 +110,15 @@ def whole_job(job: Job) -> Described:
         asked_length(
             "sheet-length",
             "Sheet for bases, long",
-            limits.sheet_length,
-            lambda v: (edits.SetLimits(replace(limits, sheet_length=v)),),
+            board.length,
+            lambda v: (edits.SetStock(replace(job.stock, board=replace(board, length=v))),),
             least=NARROWEST_IN,
         ),
         asked_length(
             "sheet-width",
             "Sheet for bases, wide",
-            limits.sheet_width,
-            lambda v: (edits.SetLimits(replace(limits, sheet_width=v)),),
+            board.width,
+            lambda v: (edits.SetStock(replace(job.stock, board=replace(board, width=v))),),
             least=NARROWEST_IN,
         ),
         asked_length(

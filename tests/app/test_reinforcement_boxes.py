@@ -19,6 +19,7 @@ EMPTY = Job("Test")
         ("mesh-length", 96.0, Reinforcement(sheet_length=96.0)),
         ("mesh-width", 48.0, Reinforcement(sheet_width=48.0)),
         ("bars", "none", Reinforcement(bars="none")),
+        ("bar-length", 120.0, Reinforcement(bar_length=120.0)),
         ("cover", 0.5, Reinforcement(cover=0.5)),
     ],
 )

@@ -33,6 +33,7 @@ from shop.readings import (
     WallReading,
 )
 from shop.references import dangling, run_of
+from shop.stock_list import Stock
 from tests.shop.kitchens import (
     AGAINST,
     LEFT,
@@ -159,6 +160,7 @@ def test_an_edit_that_makes_no_sense_leaves_the_very_same_job(edit: edits.Edit) 
         edits.SetMoldChoices(MoldChoices(base_thickness=0.709)),
         edits.SetDefaults(Defaults(depth=25.0)),
         edits.SetLimits(Limits(bridge=2.5)),
+        edits.SetStock(Stock(kerf=0.1)),
     ],
 )
 def test_a_setting_is_set_once(edit: edits.Edit) -> None:

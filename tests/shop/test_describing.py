@@ -17,6 +17,7 @@ from shop.job import (
 )
 from shop.readings import WallReading
 from shop.retaking import averaged, restored, retaped, struck
+from shop.stock_list import Stock
 from tests.shop.kitchens import (
     LEFT,
     after,
@@ -106,6 +107,7 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.SetSlab(1.5, 150.0), "change the slab"),
         (edits.SetDefaults(Defaults()), "change what new things start with"),
         (edits.SetLimits(Limits()), "change the limits"),
+        (edits.SetStock(Stock()), "change the stock list"),
         (edits.SetMoldChoices(MoldChoices()), "change how molds are built"),
         (edits.SetDeviations(0.1, 0.1, 0.1), "change how well the tools read"),
     ],

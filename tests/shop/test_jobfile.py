@@ -16,9 +16,10 @@ from msgspec.structs import replace
 
 from geometry.counters import Leg, OnBoard, Run, SquareEnd
 from shop import jobfile
-from shop.job import Corner, Job, Room, Wall
+from shop.job import Corner, Job, Limits, Room, Wall
 from shop.jobfile import JobFileError, decoded, encoded, read_job, write_job
 from shop.samples import sample_names, sample_path
+from shop.stock_list import SheetGoods, Stock
 from tests.shop.kitchens import angle, island, straight
 
 BYTES = tuple(sample_path(name).read_bytes() for name in sample_names())
@@ -270,6 +271,39 @@ def test_older_files_are_migrated_step_by_step(monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(jobfile, "MIGRATIONS", {1: renamed, 2: lambda whole: whole})
     old = {"format": "facedown-job", "version": 1, "job": {"title": "Old"}}
     assert decoded(json.dumps(old).encode()) == Job("Old")
+
+
+@pytest.mark.parametrize(
+    ("limits", "wanted"),
+    [
+        ({"sheet_length": 120, "span": 20}, Job("Old", limits=Limits(span=20.0))),
+        ({"sheet_length": "8'", "sheet_width": 48}, Job("Old")),
+        ({}, Job("Old")),
+    ],
+)
+def test_the_sheet_of_an_older_file_is_that_of_the_stock_list(limits: Plain, wanted: Job) -> None:
+    job = {"name": "Old", "limits": limits}
+    old = {"format": "facedown-job", "version": 1, "job": job}
+    length = {120: 120.0, "8'": 96.0}.get(limits.get("sheet_length", 0), 97.0)
+    board = SheetGoods(length=length, width=limits.get("sheet_width", 49.0))
+    assert decoded(json.dumps(old).encode()) == replace(wanted, stock=Stock(board=board))
+
+
+def test_an_older_file_without_limits_or_a_job_is_told_what_is_wrong_with_it() -> None:
+    old = b'{"format": "facedown-job", "version": 2, "job": %s}'
+    assert decoded(old % b'{"name": "Old"}') == Job("Old")
+    with pytest.raises(JobFileError, match="limits"):
+        decoded(old % b'{"name": "Old", "limits": 3}')
+    with pytest.raises(JobFileError):
+        decoded(old % b"[]")
+
+
+def test_prices_and_volumes_are_no_lengths() -> None:
+    job = b'{"format": "facedown-job", "version": 3, "job": {"name": "A", "stock": {"board": %s}}}'
+    whole = job % b'{"length": "8 ft", "price": 40}'
+    assert decoded(whole).stock.board == SheetGoods(length=96.0, price=40.0)
+    with pytest.raises(JobFileError, match="price"):
+        decoded(job % b'{"price": "40"}')
 
 
 # --- On the disk ------------------------------------------------------------------------------

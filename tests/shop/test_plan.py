@@ -1,5 +1,5 @@
 from itertools import pairwise
-from math import pi
+from math import ceil, pi
 
 import pytest
 from hypothesis import given, settings
@@ -21,6 +21,7 @@ from shop.jobfile import read_job
 from shop.profiles import profile_of
 from shop.readings import AngleReading, WallReading
 from shop.samples import sample_names, sample_path
+from shop.stock_list import Silicone, Stock
 from tests.bench.big_job import big_job
 from tests.shop.kitchens import (
     after,
@@ -70,7 +71,11 @@ def test_the_tally_adds_up_pieces_and_molds() -> None:
         sum(m.bead_length_in + m.uprights_length_in for m in molds)
     )
     assert total.strip_ft > 2.0 * (120.0 + 25.375 * 2.0) / 12.0 - 1.0
-    assert total.cartridges == 1
+    # 10.1 fl oz are 298.7 ml, a cubic inch is 16.387 ml (NIST Handbook 44, app. C).
+    silicone_ml = sum(m.silicone_cu_in for m in molds) * 16.387064
+    assert total.cartridges == ceil(silicone_ml / 298.7) == 1
+    small = after(job, edits.SetStock(Stock(silicone=Silicone(fl_oz=0.5))))
+    assert plan.tally(small).cartridges == ceil(silicone_ml / (298.7 * 0.5 / 10.1)) > 1
 
 
 def test_pieces_and_molds_are_asked_for_by_letter() -> None:

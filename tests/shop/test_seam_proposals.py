@@ -52,7 +52,10 @@ from tests.shop.kitchens import (
 
 
 def limited(job: Job, **limits: float) -> Job:
-    return replace(job, limits=replace(job.limits, **limits))
+    """The job with other limits, or another sheet of board: sheet_length, sheet_width."""
+    sheet = {key: limits.pop(f"sheet_{key}", None) for key in ("length", "width")}
+    board = replace(job.stock.board, **{key: size for key, size in sheet.items() if size})
+    return replace(job, limits=replace(job.limits, **limits), stock=replace(job.stock, board=board))
 
 
 def split(job: Job, seams: tuple[Seam, ...], top: str = "run200") -> Job:
@@ -71,7 +74,7 @@ def judged(job: Job, chosen: tuple[Candidate, ...], top: str) -> Score | None:
         return None
     if any(short_edges(face) for face in faces):
         return None
-    limits = job.limits
+    limits, board = job.limits, job.stock.board
     found = next(t for t in plan.tops(made) if t.top.id == top)
     shown = []
     for face in faces:
@@ -86,8 +89,8 @@ def judged(job: Job, chosen: tuple[Candidate, ...], top: str) -> Score | None:
             x0, y0, x1, y1 = bounding_box(turned)
             long, short = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
             fits |= owner in refs and (
-                long <= min(limits.piece_length, limits.sheet_length) + 1e-7
-                and short <= min(limits.doorway, limits.sheet_width) + 1e-7
+                long <= min(limits.piece_length, board.length) + 1e-7
+                and short <= min(limits.doorway, board.width) + 1e-7
             )
         if pounds > limits.carry_lb or not fits:
             return None
