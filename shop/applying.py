@@ -7,9 +7,10 @@ from msgspec.structs import replace
 
 from geometry.counters import Run, WallEnd
 from geometry.naming import EdgeRef, Id
+from geometry.points import Point
 from shop import edits
 from shop.freezing import with_piece_marked, with_slab_measured
-from shop.job import EdgeChoice, Job, PastChoice, TurnChoice
+from shop.job import Corner, EdgeChoice, Job, PastChoice, TurnChoice
 from shop.piece_rows import with_names
 from shop.references import (
     counted,
@@ -186,11 +187,16 @@ def _(edit: edits.AddWalls, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.MoveCorner, job: Job) -> Job:
-    corners = tuple(
-        replace(corner, x=edit.x, y=edit.y) if corner.id == edit.corner else corner
-        for corner in job.room.corners
-    )
+    places = {place.corner: (place.x, place.y) for place in edit.along}
+    places[edit.corner] = edit.x, edit.y
+    corners = tuple(_drawn_at(corner, places.get(corner.id)) for corner in job.room.corners)
     return replace(job, room=replace(job.room, corners=corners))
+
+
+def _drawn_at(corner: Corner, point: Point | None) -> Corner:
+    if point is None or point == (corner.x, corner.y):
+        return corner
+    return replace(corner, x=point[0], y=point[1])
 
 
 @_applied.register

@@ -93,12 +93,21 @@ class AddWalls(Value, frozen=True, tag=True):
     walls: Annotated[tuple[Wall, ...], Meta(max_length=MOST)]
 
 
-class MoveCorner(Value, frozen=True, tag=True):
-    """Put a corner elsewhere on the drawing."""
+class CornerPlace(Value, frozen=True):
+    """Where a corner is drawn."""
 
     corner: Id
     x: Coordinate
     y: Coordinate
+
+
+class MoveCorner(Value, frozen=True, tag=True):
+    """Put a corner elsewhere on the drawing; along are others that are drawn anew with it."""
+
+    corner: Id
+    x: Coordinate
+    y: Coordinate
+    along: Annotated[tuple[CornerPlace, ...], Meta(max_length=MOST)] = ()
 
 
 class SplitWall(Value, frozen=True, tag=True):

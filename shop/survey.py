@@ -3,11 +3,10 @@
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
-from math import atan2, pi
+from math import atan2, cos, pi, sin
 from typing import Literal, NamedTuple
 
 import msgspec
-import numpy as np
 from msgspec.structs import replace
 
 from geometry import reliability
@@ -344,10 +343,15 @@ def _axes(result: adjustment.Adjustment, i: int) -> tuple[float | None, float | 
 
 
 def _loose_way(result: adjustment.Adjustment, i: int) -> Point:
-    """Return the direction in which the moves that no reading sees take a point farthest."""
-    moves = np.array(result.open_moves)[:, 2 * i : 2 * i + 2]
-    x, y = np.linalg.svd(moves)[2][0].tolist()
-    return (x, y)
+    """Return the direction in which the moves that no reading sees take a point farthest.
+
+    It is the longer principal axis of the moves' scatter, in closed form.
+    """
+    moves = [move[2 * i : 2 * i + 2] for move in result.open_moves]
+    xx, yy = (sum(move[k] * move[k] for move in moves) for k in (0, 1))
+    xy = sum(x * y for x, y in moves)
+    axis = atan2(2.0 * xy, xx - yy) / 2.0
+    return (cos(axis), sin(axis))
 
 
 def _marks(

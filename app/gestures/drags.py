@@ -279,7 +279,7 @@ class DragCorner(Drag):
         """Return the corner moved, in line with others when near."""
         seen = {c.id: c.point for c in room(self.job).corners}
         lines: list[Target] = []
-        taken_along: list[edits.Edit] = []
+        taken_along: list[edits.CornerPlace] = []
         for c in self.job.room.corners:
             if c.id == self.subject.id:
                 continue
@@ -287,14 +287,14 @@ class DragCorner(Drag):
             lines.append(Guideline((x, y), (x, y + 1.0), f"straight with corner {c.number}"))
             lines.append(Guideline((x, y), (x + 1.0, y), f"level with corner {c.number}"))
             if (c.x, c.y) != (x, y):
-                taken_along.append(edits.MoveCorner(c.id, x, y))
+                taken_along.append(edits.CornerPlace(c.id, x, y))
         to = plus(seen[self.subject.id], by)
         snap = None if cursor.no_snap else snapped(to, lines, cursor.tol_in)
         x, y = snap.point if snap is not None else (to_step(v, STEP_IN) for v in to)
         held = "The readings hold this corner." if self.job.room.readings else self.hint
         words = said(snap) if snap is not None else ""
-        edit = edits.MoveCorner(self.subject.id, x, y)
-        return Doing((edit, *taken_along), guides(snap), words or held)
+        edit = edits.MoveCorner(self.subject.id, x, y, tuple(taken_along))
+        return Doing((edit,), guides(snap), words or held)
 
 
 class DragMark(Drag):

@@ -1,5 +1,6 @@
 """Dragging: from a move of the pointer to both sides of the fold painted."""
 
+from collections import Counter
 from collections.abc import Iterator
 from itertools import count
 from math import cos, sin
@@ -19,6 +20,7 @@ from geometry.points import Point, along, left_of
 from geometry.seams import SeamOnLeg
 from shop.job import Job
 from shop.plan import layout
+from shop.survey import room
 from tests.bench.board import Board
 from tests.bench.conftest import JOBS, Note, Repeat
 from tests.bench.figures import Timed, stopwatch, timed
@@ -76,11 +78,60 @@ def island_of(job: Job, reach: float) -> tuple[Point, Point, type[Gesture]]:
     return free, (1.0, 0.0), drags.DragIsland
 
 
+def front_of(job: Job, reach: float) -> tuple[Point, Point, type[Gesture]]:
+    """Return a place on the longest front that is free of other things, and the way into it."""
+    return *_on_edge(job, reach, "front"), drags.DragFront
+
+
+def end_of(job: Job, reach: float) -> tuple[Point, Point, type[Gesture]]:
+    """Return a place on the longest end, and the way across it."""
+    return *_on_edge(job, reach, "end"), drags.DragRunEnd
+
+
+def corner_of(job: Job, reach: float) -> tuple[Point, Point, type[Gesture]]:
+    """Return the corner of the room that most walls with tops meet at, and a way."""
+    with_tops = {leg.wall for run in job.runs for leg in run.legs}
+    meeting = Counter(
+        corner
+        for wall in job.room.walls
+        if wall.id in with_tops
+        for corner in (wall.start, wall.end)
+    )
+    free = (
+        (corner.point, (1.0, 0.0))
+        for corner in sorted(room(job).corners, key=lambda c: -meeting[c.id])
+        if _first_kind(job, corner.point, reach) == "corner"
+    )
+    return *next(free), drags.DragCorner
+
+
+def _on_edge(job: Job, reach: float, side: str) -> tuple[Point, Point]:
+    edges = [
+        edge
+        for piece in layout(job).pieces
+        for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True)
+        if isinstance(tag.ref, EdgeRef) and tag.ref.side == side
+    ]
+    return next(
+        (exact.point_at(edge, part), left_of(exact.direction_at(edge, part)))
+        for edge in sorted(edges, key=exact.length, reverse=True)
+        for part in sorted((i / GRID for i in range(1, GRID)), key=lambda part: abs(part - 0.5))
+        if _first_kind(job, exact.point_at(edge, part), reach) == "edge"
+    )
+
+
 def _first_kind(job: Job, point: Point, reach: float) -> str:
     return next((pick.subject.kind for pick in picked(job, point, reach)), "")
 
 
-THINGS = {"sink": sink_of, "seam": seam_of, "island": island_of}
+THINGS = {
+    "sink": sink_of,
+    "seam": seam_of,
+    "island": island_of,
+    "front": front_of,
+    "end": end_of,
+    "corner of the room": corner_of,
+}
 
 CASES = [
     (size, thing) for size in JOBS for thing in THINGS if (size, thing) != ("60 pieces", "island")

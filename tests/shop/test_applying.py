@@ -267,6 +267,14 @@ def test_a_middle_leg_that_is_split_keeps_its_corners_with_both_neighbors() -> N
     assert not plan.layout(split).faults
 
 
+def test_corners_drawn_anew_with_one_that_moves_come_out_as_if_each_were_moved_by_itself() -> None:
+    one_by_one = after(
+        straight(), edits.MoveCorner("corner2", 1.0, 2.0), edits.MoveCorner("corner1", 3.0, -90.0)
+    )
+    along = (edits.CornerPlace("corner1", 3.0, -90.0),)
+    assert after(straight(), edits.MoveCorner("corner2", 1.0, 2.0, along)) == one_by_one
+
+
 def test_a_wall_without_length_can_be_split() -> None:
     job = after(straight(), edits.MoveCorner("corner2", 0.0, 0.0))
     split = after(job, edits.SplitWall("wall101", Corner("corner9", 9, 5.0, 0.0), "wall9"))
