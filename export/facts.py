@@ -171,14 +171,19 @@ def _piece(job: Job, piece: plan.Piece) -> Plain:
 def _mold(job: Job, name: str) -> Plain:
     mold = plan.mold(job, name)
     names = _names(job, name)
-    beads = {i: strip.bead for strip in mold.strips for i in strip.edges}
+    beads = {i: strip.bead_radius_in for strip in mold.strips for i in strip.edges}
     return {
         "piece": name,
         "construction": job.molds.construction,
         "base": rows(mold.base),
         "frame": rows(mold.frame),
         "edges": [
-            {"kind": tag.kind.value, "name": names[tag.ref], "bead": beads[i]}
+            {
+                "kind": tag.kind.value,
+                "name": names[tag.ref],
+                "bead": beads[i] is not None,
+                "bead_radius_in": beads[i],
+            }
             for i, tag in enumerate(mold.frame.tags)
         ],
         "sidewalls": [
@@ -211,6 +216,7 @@ def _mold(job: Job, name: str) -> Plain:
                 "thickness_in": knockout.thickness_in,
                 "uplift_lb": knockout.uplift_lb,
                 "bead_length_in": knockout.bead_length_in,
+                "bead_radius_in": knockout.bead_radius_in,
                 "fit": knockout.fit,
             }
             for knockout in mold.knockouts

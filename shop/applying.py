@@ -378,8 +378,7 @@ def _(edit: edits.ExtendRun, job: Job) -> Job:
     run = with_end(replace(run, legs=legs), edit.side, edit.end)
     old, new = EdgeRef(last.id, side), EdgeRef(edit.leg.id, side)
     choices = tuple(
-        EdgeChoice(new, choice.finish) if choice.edge == old else choice
-        for choice in job.edge_choices
+        replace(choice, edge=new) if choice.edge == old else choice for choice in job.edge_choices
     )
     return _with_run(replace(job, edge_choices=choices), run)
 
@@ -422,7 +421,7 @@ def _(edit: edits.ShapeCorner, job: Job) -> Job:
 @_applied.register
 def _(edit: edits.FinishEdge, job: Job) -> Job:
     others = tuple(choice for choice in job.edge_choices if choice.edge != edit.edge)
-    added = () if edit.finish is None else (EdgeChoice(edit.edge, edit.finish),)
+    added = () if edit.finish is None else (EdgeChoice(edit.edge, edit.finish, edit.bead_radius),)
     return replace(job, edge_choices=(*others, *added))
 
 

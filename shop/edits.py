@@ -283,10 +283,14 @@ class ShapeCorner(Value, frozen=True, tag=True):
 
 
 class FinishEdge(Value, frozen=True, tag=True):
-    """Choose an edge's finish; None goes back to the default."""
+    """Choose an edge's finish; None goes back to the default.
+
+    bead_radius is that of its own bead, None for the job's.
+    """
 
     edge: EdgeRef
     finish: Literal["bead", "square"] | None
+    bead_radius: Annotated[float, Meta(gt=0.0, le=2.0)] | None = None
 
 
 class AddOpening(Value, frozen=True, tag=True):

@@ -40,6 +40,8 @@ def _with_slab(job: Job, edit: edits.MarkPiece) -> Job:
         return job
     refs = {tag.ref for tag in face.base_outline.tags}
     near = {e for r in refs for e in ((r,) if isinstance(r, EdgeRef) else (r.a, r.b))}
+    holes = {hole.id for hole in face.openings} | {part.id for part in face.parts}
+    near |= {EdgeRef(hole, "cut") for hole in holes}
     slab = Slab(
         found.name,
         edit.state,

@@ -123,10 +123,14 @@ class Cabinet(Value, frozen=True):
 
 
 class EdgeChoice(Value, frozen=True):
-    """How an edge is finished: eased by a silicone bead, or left square (no bead)."""
+    """How an edge is finished: eased by a silicone bead, or left square (no bead).
+
+    bead_radius is that of its own bead; None is the job's.
+    """
 
     edge: EdgeRef
     finish: Literal["bead", "square"]
+    bead_radius: Annotated[float, Meta(gt=0.0, le=2.0)] | None = None
 
 
 class SeamSide(Value, frozen=True):

@@ -11,6 +11,8 @@ from geometry.openings import Opening, PlacedOpening, RectangleShape
 from geometry.outline import Outline, area, bounding_box, mirrored, rotated
 from geometry.splitting import Face
 from geometry.tolerances import SAME_POINT_IN
+from shop.beads import bead_radius
+from shop.job import EdgeChoice, MoldChoices
 from shop.measures import weight_words
 from shop.moldwords import MoldWords, Notice
 from shop.settings import Setting, setting
@@ -21,7 +23,8 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     """One knockout, face down.
 
     A partial one is the part of an opening on this piece's side of a seam; its closing edge is
-    flush with the seam's sidewall and has no bead. size is its extent along and across the
+    flush with the seam's sidewall and has no bead; bead_radius_in is None if it has none at all.
+    size is its extent along and across the
     opening's own axes, however it is turned, and size_words say it with its corners. fit says what
     to do when the foam as measured is not as thick as the slab. uplift_lb is what fresh concrete
     lifts it with. setting is how it is set with a tape, None where no sidewall lies square to it.
@@ -37,6 +40,7 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     thickness_in: float
     uplift_lb: float
     bead_length_in: float
+    bead_radius_in: float | None
     fit: str | None
     hold_down: str
 
@@ -90,14 +94,21 @@ def _knockout(
     opening: PlacedOpening | OpeningPart,
     frame: Outline,
     thickness: float,
-    foam: float | None,
+    choices: MoldChoices,
     words: MoldWords,
+    finishes: tuple[EdgeChoice, ...],
 ) -> Knockout:
     outline = mirrored(opening.outline)
     volume = volume_cu_ft(abs(area(outline)), thickness)
     uplift = weight_lb(volume, FRESH_CONCRETE_PCF)
     size = _size(outline, opening.angle_rad)
     partial = isinstance(opening, OpeningPart)
+    own = [
+        (edge, tag)
+        for edge, tag in zip(outline.edges, outline.tags, strict=True)
+        if tag.kind is Kind.OPENING
+    ]
+    bead = bead_radius(own[0][1], finishes, choices.bead_radius)
     return Knockout(
         opening=opening.id,
         name=words.opening(opening.id),
@@ -108,28 +119,29 @@ def _knockout(
         setting=setting(frame, outline, words, partial=partial),
         thickness_in=thickness,
         uplift_lb=uplift,
-        bead_length_in=sum(
-            length(edge)
-            for edge, tag in zip(outline.edges, outline.tags, strict=True)
-            if tag.kind is Kind.OPENING
-        ),
-        fit=_fit(thickness, foam, words),
+        bead_length_in=0.0 if bead is None else sum(length(edge) for edge, _ in own),
+        bead_radius_in=bead,
+        fit=_fit(thickness, choices.foam_thickness, words),
         hold_down="Hold it down: fresh concrete lifts it with"
         f" {weight_words(uplift, words.style.unit)}.",
     )
 
 
 def knockouts(
-    face: Face, thickness: float, foam: float | None, words: MoldWords
+    face: Face,
+    thickness: float,
+    choices: MoldChoices,
+    words: MoldWords,
+    finishes: tuple[EdgeChoice, ...] = (),
 ) -> tuple[Knockout, ...]:
     """Return the knockouts of a face: its openings, then the parts of openings at its seams.
 
-    thickness is the slab's; foam is its measured thickness, None when it was not measured.
+    thickness is the slab's.
     """
     frame = mirrored(face.base_outline)
     return (
-        *(_knockout(o, frame, thickness, foam, words) for o in face.openings),
-        *(_knockout(p, frame, thickness, foam, words) for p in face.parts),
+        *(_knockout(o, frame, thickness, choices, words, finishes) for o in face.openings),
+        *(_knockout(p, frame, thickness, choices, words, finishes) for p in face.parts),
     )
 
 

@@ -24,6 +24,7 @@ from geometry.turning import (
     turning_edge,
 )
 from shop.bases import base_of
+from shop.beads import silicone_cu_in
 from shop.handedness import handedness
 from shop.job import EdgeChoice, MoldChoices, PastChoice
 from shop.knockouts import Knockout, knockouts
@@ -73,14 +74,6 @@ class Mold(msgspec.Struct, frozen=True, cache_hash=True):
     turning: Turning | None
     handedness: str
     warnings: tuple[Notice, ...]
-
-
-def silicone_cu_in(bead_length: float, radius: float) -> float:
-    """Return the silicone in a fillet of a radius in a square corner, in cubic inches.
-
-    Its section is the square of the radius less a quarter of the circle: r^2 (1 - pi / 4).
-    """
-    return bead_length * radius * radius * (1.0 - pi / 4.0)
 
 
 def _lands(turned_deg: float) -> tuple[Literal["turned", "as planned"], str]:
@@ -149,6 +142,18 @@ def _free_leg(frame: Outline, turning: Turning | None) -> Iterator[Notice]:
             return
 
 
+def _lying_beads(
+    strips: tuple[Strip, ...], fill: tuple[Knockout, ...]
+) -> Iterator[tuple[float, float]]:
+    """Yield the length and the radius of each bead along the base."""
+    for strip in strips:
+        if strip.bead_radius_in is not None:
+            yield strip.edge_length_in, strip.bead_radius_in
+    for knockout in fill:
+        if knockout.bead_radius_in is not None:
+            yield knockout.bead_length_in, knockout.bead_radius_in
+
+
 def mold(
     piece: str,
     face: Face,
@@ -166,12 +171,11 @@ def mold(
     """
     outline, frame = mirrored(face.outline), mirrored(face.base_outline)
     walls = sidewalls(piece, frame, thickness, choices, words, finishes, past)
-    fill = knockouts(face, thickness, choices.foam_thickness, words)
+    fill = knockouts(face, thickness, choices, words, finishes)
     turning, turn_notices = _turning(frame, turn, words)
-    lying = sum(strip.edge_length_in for strip in walls.strips if strip.bead)
-    lying += sum(knockout.bead_length_in for knockout in fill)
-    upright = walls.uprights * thickness
-    silicone = silicone_cu_in(lying + upright, choices.bead_radius)
+    lying = tuple(_lying_beads(walls.strips, fill))
+    upright = tuple((thickness, radius) for radius in walls.uprights)
+    silicone = sum(silicone_cu_in(*bead) for bead in (*lying, *upright))
     return Mold(
         piece=piece,
         outline=outline,
@@ -179,8 +183,8 @@ def mold(
         base=base_of(frame, choices),
         strips=walls.strips,
         knockouts=fill,
-        bead_length_in=lying,
-        uprights_length_in=upright,
+        bead_length_in=sum(run for run, _ in lying),
+        uprights_length_in=sum(run for run, _ in upright),
         silicone_cu_in=silicone,
         screw_count=sum(len(strip.screws) for strip in walls.strips),
         diagonals=proving_diagonals(frame),

@@ -420,6 +420,7 @@ def _mold_of(job: Job, found: Piece) -> Mold:
     near = {e for r in refs for e in ((r,) if isinstance(r, EdgeRef) else (r.a, r.b))}
     names = names_of_edges(job, found.name)
     holes = {hole.id for hole in found.face.openings} | {part.id for part in found.face.parts}
+    near |= {EdgeRef(hole, "cut") for hole in holes}
     slab = next((slab for slab in job.slabs if slab.piece == found.name), None)
     openings = tuple((o.id, o.name) for o in job.openings if o.id in holes)
     turn = next((t.edge for t in job.turn_choices if t.piece == found.name), None)

@@ -18,7 +18,7 @@ from geometry.seams import SeamAtCorner, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan, survey
 from shop.edits import SplitWall
-from shop.job import EdgeChoice, Job, PastChoice, Wall
+from shop.job import Job, PastChoice, Wall
 from shop.references import Side, with_end
 from shop.rereading import Joined, Parted, with_readings_joined, with_readings_parted
 
@@ -174,7 +174,7 @@ def _taken_over(job: Job, leg: Id, new: Id, after: Id | None) -> Job:
         return CornerRef(edge(ref.a), edge(ref.b)) if on_right else ref
 
     both = tuple(
-        EdgeChoice(edge(choice.edge), choice.finish)
+        replace(choice, edge=edge(choice.edge))
         for choice in job.edge_choices
         if choice.edge.owner == leg and choice.edge.side in ("back", "front")
     )

@@ -26,6 +26,7 @@ from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref
 from geometry.outline import Outline
 from geometry.points import Point, mirrored_point
 from geometry.tolerances import SAME_POINT_IN
+from shop.beads import bead_radius
 from shop.job import EdgeChoice, MoldChoices, PastChoice
 from shop.moldwords import MoldWords, Notice
 
@@ -60,9 +61,10 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
 
     edges are the base edges it stands along, face down and counter-clockwise; more than one when it
     is sprung through nearly straight corners or along flat arcs. ends are its two ends in that
-    direction, screws the distances along those edges from their start. arc_radius is positive at a
-    convex arc, negative at a concave one. A turned insert replaces a strip that would have to bend
-    too far. pieces are the lengths it is spliced from. middle is that of its first edge, face up.
+    direction, screws the distances along those edges from their start. bead_radius_in is None
+    without a bead. arc_radius is positive at a convex arc, negative at a concave one. A turned
+    insert replaces a strip that would have to bend too far. pieces are the lengths it is spliced
+    from. middle is that of its first edge, face up.
     """
 
     name: str
@@ -74,7 +76,7 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     back_length_in: float
     height_in: float
     ends: tuple[StripEnd, StripEnd]
-    bead: bool
+    bead_radius_in: float | None
     screws: tuple[float, ...]
     arc_radius: float | None
     turned_insert: bool
@@ -82,22 +84,14 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     middle: Point
 
     @property
+    def bead(self) -> bool:
+        """Whether the concrete's edge is eased along it."""
+        return self.bead_radius_in is not None
+
+    @property
     def edge(self) -> int:
         """The first base edge it stands along."""
         return self.edges[0]
-
-
-def beaded(tag: Tag, finishes: Iterable[EdgeChoice]) -> bool:
-    """Tell whether an edge is eased by a bead: all but seams and edges chosen square.
-
-    A corner shape is square only when both of its edges are.
-    """
-    if tag.kind is Kind.SEAM:
-        return False
-    square = {choice.edge for choice in finishes if choice.finish == "square"}
-    if isinstance(tag.ref, CornerRef):
-        return not {tag.ref.a, tag.ref.b} <= square
-    return tag.ref not in square
 
 
 def screws_along(edge_length: float, pitch: float) -> tuple[float, ...]:
@@ -137,7 +131,7 @@ def _groups(frame: Outline, finishes: tuple[EdgeChoice, ...]) -> list[tuple[int,
             is_flat(frame.edges[i])
             and is_flat(frame.edges[j])
             and one.kind is other.kind
-            and beaded(one, finishes) == beaded(other, finishes)
+            and bead_radius(one, finishes, 0.0) == bead_radius(other, finishes, 0.0)
             and is_sprung(angle_between_rad(frame.edges[i], frame.edges[j]))
         )
 
@@ -235,7 +229,7 @@ def _strip(
     choices: MoldChoices,
     words: MoldWords,
     *,
-    bead: bool,
+    bead: float | None,
 ) -> Strip:
     edges = [frame.edges[i] for i in group]
     tag = frame.tags[group[0]]
@@ -253,7 +247,7 @@ def _strip(
         back_length_in=back,
         height_in=height,
         ends=(_end(cuts[0]), _end(cuts[1])),
-        bead=bead,
+        bead_radius_in=bead,
         screws=_screws(edges),
         arc_radius=bend,
         turned_insert=insert,
@@ -310,10 +304,10 @@ def _collision_notices(
 
 
 class Sidewalls(msgspec.Struct, frozen=True):
-    """The strips of a mold by number, how many corners have a bead up them, and what to look at."""
+    """The strips of a mold by number, the radii of the beads up its corners, what to look at."""
 
     strips: tuple[Strip, ...]
-    uprights: int
+    uprights: tuple[float, ...]
     notices: tuple[Notice, ...]
 
 
@@ -329,7 +323,7 @@ def sidewalls(
     """Return the strips around a face-down frame, numbered clockwise as seen in the mold.
 
     thickness is the slab's. The first strip is that of the back edge. A bead goes up a corner only
-    where both of its edges have one, so never beside a seam.
+    where both of its edges have one, so never beside a seam; it is as large as the larger one.
     """
     groups = _groups(frame, finishes)
     count = len(groups)
@@ -340,7 +334,7 @@ def sidewalls(
     first = _first(frame, groups)
     order = [(first - k) % count for k in range(count)]
     height = strip_height(choices, thickness)
-    beads = [beaded(frame.tags[group[0]], finishes) for group in groups]
+    beads = [bead_radius(frame.tags[g[0]], finishes, choices.bead_radius) for g in groups]
     cuts = [(corners[g][1], corners[(g + 1) % count][0]) for g in order]
     strips = tuple(
         _strip(f"{piece}{number}", frame, groups[g], ends, height, choices, words, bead=beads[g])
@@ -350,9 +344,10 @@ def sidewalls(
         strip_plan([frame.edges[i] for i in groups[g]], choices.sidewall_thickness, *ends)
         for g, ends in zip(order, cuts, strict=True)
     ]
-    uprights = sum(
-        beads[g - 1] and beads[g] and not _flush(frame, groups[g - 1], groups[g])
-        for g in range(count)
+    uprights = tuple(
+        max(one, other)
+        for g, (one, other) in enumerate(zip((beads[-1], *beads), beads, strict=False))
+        if one is not None and other is not None and not _flush(frame, groups[g - 1], groups[g])
     )
     notices = (
         *_insert_notices(strips, choices, words),

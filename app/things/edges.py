@@ -1,7 +1,7 @@
 """Edges and corners of tops, described: overhangs, clearances, ends, finish, shapes."""
 
 from collections.abc import Iterator
-from typing import Literal, cast
+from typing import Literal
 
 from msgspec.structs import replace
 
@@ -14,6 +14,7 @@ from app.things.boxes import (
     asked_length,
 )
 from app.things.counters import island_described
+from app.things.finishes import asked_finish
 from geometry import edges as exact
 from geometry.counters import RoundCorner, SquareEnd, WallEnd
 from geometry.edges import Edge
@@ -40,27 +41,12 @@ def edge_described(job: Job, subject: Subject) -> Described:
     assert ref is not None
     words = edge_words(job, ref)
     title = words[0].upper() + words[1:]
-    finish = next((c.finish for c in job.edge_choices if c.edge == ref), None)
-
-    def finished(answer: str) -> tuple[edits.Edit, ...]:
-        return (edits.FinishEdge(ref, cast(Literal["bead", "square"] | None, answer or None)),)
-
-    eased = asked_choice(
-        "finish",
-        "Edge",
-        finish or "",
-        (
-            ("", "job's default: eased by a bead"),
-            ("bead", "eased by a bead"),
-            ("square", "left square"),
-        ),
-        finished,
-    )
+    eased = asked_finish(job, ref)
     facts = tuple(_edge_length(job, subject))
     if any(i.id == ref.owner for i in job.islands):
-        return Described(title, facts, (*island_described(job, ref.owner).questions[:2], eased))
+        return Described(title, facts, (*island_described(job, ref.owner).questions[:2], *eased))
     facts = (*facts, *_measured(job, ref))
-    return Described(title, facts, (*_leg_questions(job, ref), eased))
+    return Described(title, facts, (*_leg_questions(job, ref), *eased))
 
 
 def _measured(job: Job, ref: EdgeRef) -> Iterator[Fact]:

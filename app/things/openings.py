@@ -5,9 +5,10 @@ from msgspec.structs import replace
 from app.asking import Fact, Question
 from app.gestures.openings import resized, sizes_of
 from app.things.boxes import Described, Number, asked_length
+from app.things.finishes import asked_finish
 from geometry.frames import LegFrame, along_leg_at
 from geometry.lengths import LengthStyle, written
-from geometry.naming import Id
+from geometry.naming import EdgeRef, Id
 from geometry.openings import AlongLeg, Opening, RectangleShape, extent
 from geometry.templates import TemplateShape
 from shop import edits
@@ -95,6 +96,7 @@ def opening_described(job: Job, opening_id: Id) -> Described:
             asked_length(key, label, value, _resizing(opening, key), least=LEAST_IN)
             for key, label, value in sizes_of(shape)
         ]
+    questions += asked_finish(job, EdgeRef(opening_id, "cut"))
     questions.append(
         Question(
             "name",

@@ -18,6 +18,7 @@ from shop.findings import findings
 from shop.job import (
     Corner,
     Defaults,
+    EdgeChoice,
     Job,
     Limits,
     MoldChoices,
@@ -450,12 +451,15 @@ def test_finishes_and_shapes_are_taken_back() -> None:
     made = after(
         job,
         edits.FinishEdge(front, "square"),
+        edits.FinishEdge(end, "bead", 0.25),
         edits.ShapeCorner(corner, RoundCorner(corner, 2.0)),
         edits.RunPast(corner, end),
     )
+    assert made.edge_choices[-1] == EdgeChoice(end, "bead", 0.25)
     back = after(
         made,
         edits.FinishEdge(front, None),
+        edits.FinishEdge(end, None),
         edits.ShapeCorner(corner, None),
         edits.RunPast(corner, None),
     )

@@ -14,6 +14,7 @@ from shop.knockouts import knockouts
 from tests.shop.mold_shapes import (
     BACK,
     BACK_2,
+    CHOICES,
     CUT,
     END_2,
     FRONT,
@@ -34,7 +35,7 @@ from tests.shop.mold_shapes import (
 
 
 def _said(shape: Outline, *openings: PlacedOpening) -> str:
-    fill = knockouts(face(shape, openings), 2.0, None, WORDS)
+    fill = knockouts(face(shape, openings), 2.0, CHOICES, WORDS)
     return handedness(mirrored(shape), fill, WORDS)
 
 

@@ -5,7 +5,7 @@ from math import pi, radians
 import pytest
 
 from geometry.frames import IslandFrame, Top
-from geometry.naming import Kind
+from geometry.naming import EdgeRef, Kind
 from geometry.notches import OpeningPart
 from geometry.openings import (
     AlongLeg,
@@ -17,8 +17,9 @@ from geometry.openings import (
     placed,
 )
 from geometry.outline import Outline, area, centroid, rotated
+from shop.job import EdgeChoice, MoldChoices
 from shop.knockouts import knockouts, reveal_notices
-from tests.shop.mold_shapes import CUT, SEAM, WORDS, box, counter, face, opening, outline
+from tests.shop.mold_shapes import CHOICES, CUT, SEAM, WORDS, box, counter, face, opening, outline
 
 
 def island(tilt: float) -> Top:
@@ -31,7 +32,7 @@ def _sink() -> Outline:
 
 
 def test_a_knockout_is_the_opening_mirrored_and_as_thick_as_the_slab() -> None:
-    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, CHOICES, WORDS)
     assert found.name == "sink"
     assert found.thickness_in == 2.0
     assert not found.partial
@@ -42,15 +43,26 @@ def test_a_knockout_is_the_opening_mirrored_and_as_thick_as_the_slab() -> None:
 
 
 def test_fresh_concrete_lifts_a_knockout_with_the_weight_of_what_it_displaces() -> None:
-    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, CHOICES, WORDS)
     # 30 x 15 x 2 in = 900 cu in = 0.52083 cu ft, at 145 lb/cu ft 75.5 lb.
     assert found.uplift_lb == pytest.approx(900.0 / 1728.0 * 145.0)
     assert "76 lb" in found.hold_down
 
 
+def test_a_knockout_has_its_own_bead_or_none() -> None:
+    cut = EdgeRef("sink1", "cut")
+    sink = face(counter(), (opening(_sink()),))
+    finishes = (EdgeChoice(cut, "bead", 0.5),)
+    (large,) = knockouts(sink, 2.0, CHOICES, WORDS, finishes)
+    assert large.bead_radius_in == 0.5
+    assert large.bead_length_in == pytest.approx(90.0)
+    (square,) = knockouts(sink, 2.0, CHOICES, WORDS, (EdgeChoice(cut, "square"),))
+    assert (square.bead_radius_in, square.bead_length_in) == (None, 0.0)
+
+
 def test_a_round_hole_is_beaded_along_its_circle() -> None:
     circle = outline(((30, 10), CUT), ((32, 10), CUT), bulges={0: -1.0, 1: -1.0})
-    (found,) = knockouts(face(counter(), (opening(circle, "faucet1"),)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), (opening(circle, "faucet1"),)), 2.0, CHOICES, WORDS)
     assert found.name == "faucet"
     assert found.bead_length_in == pytest.approx(2.0 * pi)
 
@@ -68,7 +80,9 @@ def test_a_round_hole_is_beaded_along_its_circle() -> None:
 def test_measured_foam_is_planed_or_shimmed_to_the_slab(
     foam: float | None, fit: str | None
 ) -> None:
-    (found,) = knockouts(face(counter(), (opening(_sink()),)), 2.0, foam, WORDS)
+    (found,) = knockouts(
+        face(counter(), (opening(_sink()),)), 2.0, MoldChoices(foam_thickness=foam), WORDS
+    )
     if fit is None:
         assert found.fit is None
     else:
@@ -79,7 +93,7 @@ def test_measured_foam_is_planed_or_shimmed_to_the_slab(
 
 def test_the_part_of_an_opening_at_a_seam_is_partial_and_not_beaded_along_the_seam() -> None:
     part = outline(((60, 5), CUT), ((60, 20), CUT), ((72, 20), SEAM), ((72, 5), CUT))
-    (found,) = knockouts(face(counter(), parts=(OpeningPart("sink1", part),)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), parts=(OpeningPart("sink1", part),)), 2.0, CHOICES, WORDS)
     assert found.partial
     assert found.bead_length_in == pytest.approx(12.0 + 15.0 + 12.0)
     closing = found.outline.edges[[t.kind for t in found.outline.tags].index(Kind.SEAM)]
@@ -113,7 +127,7 @@ def test_other_reveals_are_none(shape: RectangleShape | CircleShape, reveal: flo
 def test_a_knockout_s_size_is_along_its_own_axes_however_it_is_turned(tilt: float) -> None:
     shape = Opening("sink1", "sink", RectangleShape(30, 16, 1), InIsland("island1", 40, 30), "sink")
     hole = placed(shape, island(tilt))
-    (found,) = knockouts(face(counter(), (hole,)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), (hole,)), 2.0, CHOICES, WORDS)
     assert found.size == pytest.approx((30.0, 16.0))
     assert found.size_words == f"{WORDS.length(30)} x {WORDS.length(16)}, corners {WORDS.length(1)}"
 
@@ -131,13 +145,13 @@ def test_a_size_says_what_its_corners_are(
     shape: RectangleShape | CircleShape | SlotShape, said: str
 ) -> None:
     hole = placed(Opening("sink1", "sink", shape, InIsland("island1", 40, 30)), island(20.0))
-    (found,) = knockouts(face(counter(), (hole,)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), (hole,)), 2.0, CHOICES, WORDS)
     assert found.size_words == said
 
 
 def test_a_part_of_a_circle_says_its_radius() -> None:
     part = outline(((60, 10), CUT), ((60, 14), SEAM), bulges={0: -1.0})
-    (found,) = knockouts(face(counter(), parts=(OpeningPart("sink1", part),)), 2.0, None, WORDS)
+    (found,) = knockouts(face(counter(), parts=(OpeningPart("sink1", part),)), 2.0, CHOICES, WORDS)
     assert found.size_words == "2 x 4, part of a circle of radius 2"
 
 
@@ -146,6 +160,6 @@ def test_the_part_of_a_tilted_bowl_is_measured_along_the_bowl_s_own_axes() -> No
     tags = (CUT, CUT, SEAM, CUT)
     part = rotated(Outline(whole.vertices, whole.bulges, tags), radians(25.0))
     found = knockouts(
-        face(counter(), parts=(OpeningPart("sink1", part, radians(25.0)),)), 2.0, None, WORDS
+        face(counter(), parts=(OpeningPart("sink1", part, radians(25.0)),)), 2.0, CHOICES, WORDS
     )
     assert found[0].size == pytest.approx((12.0, 15.0))

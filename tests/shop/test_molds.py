@@ -15,10 +15,10 @@ from geometry.openings import PlacedOpening
 from geometry.outline import Outline, area, mirrored, perimeter, rotated
 from geometry.seams import SeamPath
 from geometry.splitting import Face, split
+from shop.beads import beaded, silicone_cu_in
 from shop.job import EdgeChoice, MoldChoices, PastChoice
-from shop.molds import Mold, mold, silicone_cu_in
+from shop.molds import Mold, mold
 from shop.moldwords import MoldWords
-from shop.strips import beaded
 from tests.shop.mold_shapes import (
     BACK,
     BACK_2,
@@ -141,6 +141,15 @@ def test_the_silicone_is_the_fillets_section_times_its_length() -> None:
     built = _mold(face(counter()))
     whole = built.bead_length_in + built.uprights_length_in
     assert built.silicone_cu_in == pytest.approx(whole * section, rel=1e-6)
+    sink, faucet = _holes()
+    own = (
+        EdgeChoice(EdgeRef("leg1", "front"), "bead", 0.25),
+        EdgeChoice(EdgeRef("sink1", "cut"), "square"),
+    )
+    mixed = mold("B", face(counter(), (sink, faucet)), 2.0, CHOICES, WORDS, own)
+    # The front and the upright where it meets the left end are twice as large, so four times.
+    standard = 25 + 72 + 2.0
+    assert mixed.silicone_cu_in == pytest.approx((4.0 * (72 + 2.0) + standard) * section, rel=1e-6)
 
 
 def test_a_piece_may_be_turned_about_a_chosen_edge() -> None:

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from geometry.edges import length
 from geometry.naming import EdgeRef, Kind, Tag, corner_ref
 from geometry.outline import Outline, mirrored
+from shop.beads import bead_radius, beaded
 from shop.job import EdgeChoice, MoldChoices, PastChoice
-from shop.strips import Sidewalls, beaded, screws_along, sidewalls, spliced, strip_height
+from shop.strips import Sidewalls, screws_along, sidewalls, spliced, strip_height
 from tests.shop.mold_shapes import (
     BACK,
     BACK_2,
@@ -137,13 +138,25 @@ def test_a_corner_shape_is_square_only_between_two_square_edges() -> None:
     assert not beaded(corner, (*one, EdgeChoice(LEFT_REF, "square")))
 
 
+def test_an_edge_has_its_own_bead_and_a_corner_the_larger_of_its_edges() -> None:
+    large = (EdgeChoice(FRONT_REF, "bead", 0.375),)
+    strips = {s.tag: s.bead_radius_in for s in _walls(counter(), finishes=large).strips}
+    assert strips == {BACK: 0.125, LEFT: 0.125, FRONT: 0.375, SEAM: None}
+    corner = Tag(Kind.CORNER, corner_ref(FRONT_REF, LEFT_REF))
+    assert bead_radius(corner, large, 0.125) == 0.375
+    assert bead_radius(corner, (*large, EdgeChoice(LEFT_REF, "square")), 0.125) == 0.375
+    small = (EdgeChoice(FRONT_REF, "bead", 0.0625),)
+    assert bead_radius(corner, small, 0.125) == 0.125
+    assert sorted(_walls(counter(), finishes=large).uprights) == [0.125, 0.375]
+
+
 def test_no_bead_goes_up_a_corner_beside_a_seam() -> None:
-    assert _walls(counter(right=RIGHT)).uprights == 4
-    assert _walls(counter()).uprights == 2
+    assert _walls(counter(right=RIGHT)).uprights == (0.125,) * 4
+    assert _walls(counter()).uprights == (0.125,) * 2
 
 
 def test_a_rounded_corner_has_no_upright_of_its_own() -> None:
-    assert _walls(odd()).uprights == 1
+    assert _walls(odd()).uprights == (0.125,)
 
 
 @pytest.mark.parametrize(
@@ -216,7 +229,7 @@ def test_one_strip_is_sprung_along_edges_that_are_nearly_straight_on() -> None:
     assert sprung.edge_length_in == pytest.approx(2.0 * each)
     assert sprung.screws[:6] == pytest.approx(screws_along(each, 8.0))
     assert sprung.screws[6:] == pytest.approx([each + at for at in sprung.screws[:6]])
-    assert walls.uprights == 4
+    assert len(walls.uprights) == 4
 
 
 def _bowed(bulge: float) -> Outline:

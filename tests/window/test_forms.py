@@ -354,3 +354,22 @@ def test_tally_and_notice_show_whole_in_shop_view_with_a_form_open(at_sink: Desk
     assert whole == [True]
     assert bottom <= 720
     assert not cut
+
+
+def test_an_edge_has_a_bead_of_its_own_and_a_square_one_asks_for_none(galley: Desk) -> None:
+    edge = EdgeRef(front(galley).id, "front")
+    bead = box_of(galley, "bead")
+    assert bead.text() == "1/8"
+    retyped(bead, "3/8")
+    assert [(c.edge, c.finish, c.bead_radius) for c in galley.job.edge_choices] == [
+        (edge, "bead", 0.375)
+    ]
+    galley.session.apply(edits.FinishEdge(edge, "square"))
+    keys = [b.question.key for b in galley.bench.properties.boxes if isinstance(b, FormBox)]
+    assert "bead" not in keys
+
+
+def test_the_edge_of_an_opening_has_a_bead_of_its_own(at_sink: Desk) -> None:
+    retyped(box_of(at_sink, "bead"), "1/4")
+    (choice,) = at_sink.job.edge_choices
+    assert (choice.edge.side, choice.bead_radius) == ("cut", 0.25)
