@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Literal, NamedTuple, TypeAlias
 
+from app.gestures.hand import Hand
 from app.session import Session
 from app.stages import STAGES, Stage
 
@@ -24,12 +25,12 @@ class Situation(NamedTuple):
     cabinets: bool
 
 
-def situation(session: Session, *, working: bool) -> Situation:
-    """Return the situation of a session; working is whether a gesture is under way."""
-    job = session.job
+def situation(session: Session, hand: Hand) -> Situation:
+    """Return the situation of a session and the gesture under way."""
+    job, working = session.job, hand.working
     return Situation(
-        undo_title=session.history.undo_title,
-        redo_title=session.history.redo_title,
+        undo_title=hand.undo_title if working else session.history.undo_title,
+        redo_title=hand.redo_title if working else session.history.redo_title,
         dirty=session.dirty,
         chosen=len(session.chosen),
         removable=any(s.kind not in ("piece", "edge") for s in session.chosen),
@@ -57,6 +58,7 @@ class Action(NamedTuple):
     enabled: Callable[[Situation], bool] = lambda _: True
     full_title: Callable[[Situation], str] | None = None
     checkable: bool = False
+    other_key: str = ""
     gap_before: bool = False
 
 
@@ -123,6 +125,7 @@ ACTIONS: tuple[Action, ...] = (
         "Ctrl+Shift+Z",
         enabled=lambda now: now.redo_title is not None,
         full_title=_redo_title,
+        other_key="Ctrl+Y",
     ),
     Action(
         "remove",
@@ -283,4 +286,5 @@ def title(action: Action, now: Situation) -> str:
 def keyboard_sheet() -> tuple[tuple[str, str], ...]:
     """Return every key and what it does."""
     keyed = tuple((a.shortcut, a.title.removesuffix(" ...")) for a in ACTIONS if a.shortcut)
-    return keyed + ALWAYS_KEYS
+    others = tuple((a.other_key, a.title) for a in ACTIONS if a.other_key)
+    return keyed + others + ALWAYS_KEYS

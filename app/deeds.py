@@ -1,5 +1,6 @@
 """Deeds: what every action of app/actions.py does, one method each."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -166,16 +167,28 @@ class Deeds:
         self.bench.properties.boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def undo(self) -> None:
-        """Go one step back; in the middle of a gesture, give it up."""
+        """Go one step back, or one of the gesture under way."""
         if self.hand.working:
-            self.hand.cancel()
+            self._step(self.hand.undo)
         else:
             self.session.undo()
 
     def redo(self) -> None:
-        """Go one step forward."""
-        self.hand.cancel()
-        self.session.redo()
+        """Go one step forward, or one of the gesture under way."""
+        if self.hand.working:
+            self._step(self.hand.redo)
+        else:
+            self.session.redo()
+
+    def _step(self, step: Callable[[], None]) -> None:
+        """Take a step of the gesture under way; keys that are the entry line's stay there."""
+        entry, focused = self.bench.entry, QApplication.focusWidget()
+        typing = focused is not None and entry.isAncestorOf(focused)
+        if typing:
+            entry.settle()
+        step()
+        if typing and not entry.focus_first():
+            self.canvas.take_keys()
 
     def remove_chosen(self) -> None:
         """Remove what is chosen."""

@@ -40,7 +40,8 @@ class Menus:
     ) -> None:
         made = QAction(action.title, window)
         if action.shortcut:
-            made.setShortcut(QKeySequence(action.shortcut))
+            keys = filter(None, (action.shortcut, action.other_key))
+            made.setShortcuts([QKeySequence(key) for key in keys])
         made.setCheckable(action.checkable)
         made.setStatusTip(action.hint)
         made.triggered.connect(lambda _=False, action=action: call(action))

@@ -19,6 +19,7 @@ from shop.describing import described
 from shop.edits import Edit
 from shop.job import Issued, Job
 from shop.plan import pieces
+from shop.references import sides_of
 
 
 class Session(QObject):
@@ -174,7 +175,7 @@ class Session(QObject):
 
 
 def present_in(job: Job, subject: Subject) -> bool:
-    """Tell whether the job still has what a subject names; edges are taken as there."""
+    """Tell whether the job still has what a subject names; of an edge, what it is an edge of."""
     if subject.kind == "piece":
         return any(piece.name == subject.id for piece in pieces(job))
     ids: dict[str, Iterable[str]] = {
@@ -190,4 +191,6 @@ def present_in(job: Job, subject: Subject) -> bool:
         "opening": (o.id for o in job.openings),
         "seam": (s.id for s in job.seams),
     }
+    if subject.kind == "edge":
+        return subject.id in sides_of(job)
     return subject.kind not in ids or subject.id in ids[subject.kind]

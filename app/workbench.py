@@ -77,7 +77,7 @@ class Workbench(QObject):
         self.hand = Hand(session, chosen_by)
         self.mold_piece = ""
         self.job_asked = False
-        self._hand_state = (False, "")
+        self._hand_state: tuple[bool, str, str | None, str | None] = (False, "", None, None)
         self._wanted: Reading | None = None
         self._build()
         self.typing = Typing(self)
@@ -320,9 +320,11 @@ class Workbench(QObject):
     def _on_doing(self) -> None:
         self.canvas.show_overlay(self.hand.overlay)
         self.typing.ask()
-        if self._hand_state == (self.hand.working, self.hand.tool):
+        hand = self.hand
+        state = (hand.working, hand.tool, hand.undo_title, hand.redo_title)
+        if self._hand_state == state:
             return
-        self._hand_state = (self.hand.working, self.hand.tool)
+        self._hand_state = state
         self.update_actions()
         cross = self.hand.working and self.hand.tool
         shape = Qt.CursorShape.CrossCursor if cross else Qt.CursorShape.ArrowCursor
@@ -331,7 +333,7 @@ class Workbench(QObject):
 
     def update_actions(self) -> None:
         """Enable and name what can be done now."""
-        now = situation(self.session, working=self.hand.working)
+        now = situation(self.session, self.hand)
         self.deeds.menus.update(now)
         enabled = {a.id: a.enabled(now) for a in ACTIONS}
         self.tools.mark(self.hand.tool, enabled)

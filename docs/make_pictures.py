@@ -82,7 +82,8 @@ def keyboard_page() -> str:
         lines += ["| key | action | stage | then |" if staged else "| key | action |"]
         lines += ["|---|---|---|---|" if staged else "|---|---|"]
         for action in actions:
-            key = f"`{action.shortcut}`" if action.shortcut else "from the menu"
+            keys = filter(None, (action.shortcut, action.other_key))
+            key = " or ".join(f"`{one}`" for one in keys) or "from the menu"
             title = action.title.removesuffix(" ...")
             end = f" {action.stage or ''} | {action.hint} |" if staged else ""
             lines.append(f"| {key} | {title} |{end}")

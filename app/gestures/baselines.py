@@ -80,16 +80,25 @@ class StretchBaseline(AlongWall):
     def resumed(self, job: Job) -> Doing:
         """Go on to the next station."""
         self.job = job
-        if self._baseline is None:
+        station = self._said.get("station")
+        if self._baseline is None or station is None:
             self._baseline = job.room.baselines[-1].id
             self._said, self._before = {"station": SPACING_IN}, None
         else:
-            station = self._said["station"]
-            assert station is not None
             on = next_station(station, self._before, self.size)
             self._said, self._before = {"station": on}, station
         self._at = "station"
         return self.asking()
+
+    def rewound(self, job: Job) -> Doing:
+        """Go back to the station that was read last, or to where the string is stretched."""
+        self.job = job
+        if self._wall is not None:
+            last = self._before
+            self.begun()
+            if last is not None and self._baseline is not None:
+                self._said["station"] = last
+        return self.start()
 
     def _stretched(self) -> Doing:
         """Stretch the string, with the offsets to its corners as readings."""

@@ -4,7 +4,7 @@ from math import pi
 from typing import Literal, NamedTuple
 
 from app.asking import Answer, Question
-from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN, caught, end_marks, said, side_marks, wall_marks
 from export.marks import AnyMark, Spot
 from geometry.counters import (
@@ -36,6 +36,9 @@ REACH_IN = 40.0
 """A run is traced along the wall nearest to the pointer, if it is no farther than this."""
 
 
+BEGIN_RUN = "begin a run"
+
+
 class _OnWall(NamedTuple):
     wall: WallLine
     along: float
@@ -49,6 +52,7 @@ class TraceRun(Gesture):
         self._walls = room(job).walls
         self._first: _OnWall | None = None
         self._end: _OnWall | None = None
+        self._taken_back: _OnWall | None = None
         self._words = ""
         for wall in self._walls:
             if wall.id == along_wall:
@@ -58,8 +62,23 @@ class TraceRun(Gesture):
     def start(self) -> Doing:
         """Ask where the run begins, or ends."""
         if self._first is None:
-            return Doing(hint="Click near where the cabinets begin.")
+            again = "" if self._taken_back is None else BEGIN_RUN
+            return Doing(hint="Click near where the cabinets begin.", redo=again)
         return self._doing()
+
+    def undo(self) -> Doing:
+        """Take back where the run begins; before that, give it up."""
+        if self._first is None:
+            return CANCELED
+        self._taken_back, self._first, self._end = self._first, None, None
+        return self.start()
+
+    def redo(self) -> Doing:
+        """Begin the run again where it was begun."""
+        if self._taken_back is not None:
+            self._first = self._end = self._taken_back
+            self._taken_back = None
+        return self.start()
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the run up to the pointer."""
@@ -71,7 +90,7 @@ class TraceRun(Gesture):
         if on is not None:
             at = wall_mark(on.wall, on.along)
             overlay = (Spot("seam", kind="ring", at=at, size=0.1),)
-        return Doing(overlay=overlay, hint="Click near where the cabinets begin.")
+        return self.start()._replace(overlay=overlay)
 
     def press(self, cursor: Cursor) -> Doing:
         """Begin the run, or end it."""
@@ -80,6 +99,7 @@ class TraceRun(Gesture):
             return self.start()._replace(hint="Click near a wall.")
         if self._first is None:
             self._first = self._end = on
+            self._taken_back = None
             return self._doing()
         self._end = on
         return self.enter()
@@ -111,9 +131,9 @@ class TraceRun(Gesture):
         run = self._run()
         hint = self._words or "Go past corners if the run does; click where it ends."
         if run is None or self._end is None:
-            return Doing(hint=hint)
+            return Doing(hint=hint, undo=BEGIN_RUN)
         asked = Question("along", "Ends, from the wall's left corner", "length", self._end.along)
-        return Doing((edits.AddRun(run),), (), hint, (asked,))
+        return Doing((edits.AddRun(run),), (), hint, (asked,), undo=BEGIN_RUN)
 
     def _on_wall(self, cursor: Cursor) -> _OnWall | None:
         best: tuple[float, WallLine] | None = None

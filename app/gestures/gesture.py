@@ -32,7 +32,8 @@ class Doing(NamedTuple):
     """What a gesture answers: the edits as of now, what to draw over the job, what to ask.
 
     chosen is what is chosen once it is finished (None: as before). title is for the history. at is
-    the key of the box that is typed into next; without it, the first.
+    the key of the box that is typed into next; without it, the first. undo and redo say what of the
+    gesture itself would be taken back, and done again.
     """
 
     edits: tuple[Edit, ...] = ()
@@ -43,6 +44,8 @@ class Doing(NamedTuple):
     chosen: tuple[Subject, ...] | None = None
     title: str = ""
     at: str = ""
+    undo: str = ""
+    redo: str = ""
 
 
 class Gesture(ABC):
@@ -58,6 +61,18 @@ class Gesture(ABC):
     def resumed(self, job: Job) -> Doing:
         """Go on with the job after what was kept; by default as at the start."""
         self.job = job
+        return self.start()
+
+    def rewound(self, job: Job) -> Doing:
+        """Go on with the job before what was kept last, taken back; by default as after it."""
+        return self.resumed(job)
+
+    def undo(self) -> Doing:
+        """Take back what its doing says; by default it gives the gesture up."""
+        return CANCELED
+
+    def redo(self) -> Doing:
+        """Do again what was taken back; by default nothing is."""
         return self.start()
 
     def press(self, cursor: Cursor) -> Doing:

@@ -33,6 +33,7 @@ class Hand(QObject):
         self._chooser = chooser
         self._gesture: Gesture | None = None
         self._doing = Doing()
+        self._kept = self._taken_back = 0
         self.tool = ""
 
     @property
@@ -54,6 +55,7 @@ class Hand(QObject):
         """Start a gesture, giving up the one under way."""
         self.cancel()
         self._gesture = gesture
+        self._kept = self._taken_back = 0
         self.tool = tool
         self.started.emit()
         self._took(gesture.start())
@@ -105,9 +107,42 @@ class Hand(QObject):
         if self._gesture is not None:
             self._took(self._gesture.back())
 
+    @property
+    def undo_title(self) -> str | None:
+        """What undo would take back of the gesture under way; None: it gives the gesture up."""
+        return self._doing.undo or (self._session.history.undo_title if self._kept else None)
+
+    @property
+    def redo_title(self) -> str | None:
+        """What redo would do again of the gesture under way; None where that is nothing."""
+        return self._doing.redo or (self._session.history.redo_title if self._taken_back else None)
+
+    def undo(self) -> None:
+        """Take back the last step of the gesture under way, which goes on; else give it up."""
+        if self._gesture is None:
+            return
+        if self._kept and not self._doing.undo:
+            self._kept, self._taken_back = self._kept - 1, self._taken_back + 1
+            self._session.undo()
+            self._took(self._gesture.rewound(self._session.job))
+        else:
+            self._took(self._gesture.undo())
+
+    def redo(self) -> None:
+        """Do again what was last taken back of the gesture under way."""
+        if self._gesture is None:
+            return
+        if self._doing.redo:
+            self._took(self._gesture.redo())
+        elif self._taken_back:
+            self._kept, self._taken_back = self._kept + 1, self._taken_back - 1
+            self._session.redo()
+            self._took(self._gesture.resumed(self._session.job))
+
     def _took(self, doing: Doing) -> None:
         if doing.outcome == "kept" and self._gesture is not None:
-            self._carry_out(doing.edits, doing.title)
+            if self._carry_out(doing.edits, doing.title):
+                self._kept, self._taken_back = self._kept + 1, 0
             doing = self._gesture.resumed(self._session.job)
         if doing.outcome == "going":
             self._doing = doing
@@ -127,9 +162,9 @@ class Hand(QObject):
         (self.finished if done else self.canceled).emit()
         self.doing_changed.emit()
 
-    def _carry_out(self, edits: Iterable[Edit], title: str) -> None:
+    def _carry_out(self, edits: Iterable[Edit], title: str) -> bool:
+        """Carry edits out as one step; tell whether anything changed."""
         listed = tuple(edits)
-        if listed:
-            self._session.apply(*listed, title=title)
-        else:
+        if not listed:
             self._session.show_preview(None)
+        return bool(listed) and self._session.apply(*listed, title=title)

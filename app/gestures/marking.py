@@ -123,12 +123,16 @@ class PutMark(Gesture):
     def resumed(self, job: Job) -> Doing:
         """Ask for the ties of a mark just put, or for the next mark."""
         self.job = job
-        if self._mark is None:
-            self._mark, self._at, self._ties = job.room.marks[-1].id, "along", {}
-        else:
-            self._mark, self._put, self._named, self._place = None, False, "", None
-            self._words, self._at = "", ""
+        if self._mark is not None:
+            return self._anew()
+        self._mark, self._at, self._ties = job.room.marks[-1].id, "along", {}
+        self._place = room(job).marks[-1].point
         return self.start()
+
+    def rewound(self, job: Job) -> Doing:
+        """Ask for a mark's place."""
+        self.job = job
+        return self._anew()
 
     def back(self) -> Doing:
         """Leave the ties, take the mark back, or leave the tool; ties that are typed are taken."""
@@ -137,8 +141,11 @@ class PutMark(Gesture):
             return tied
         if self._mark is None and not self._put:
             return CANCELED
+        return self._anew()
+
+    def _anew(self) -> Doing:
         self._mark, self._put, self._named, self._place = None, False, "", None
-        self._words, self._at = "", ""
+        self._words, self._at, self._ties = "", "", {}
         return self.start()
 
     def _tied(self) -> Doing | None:

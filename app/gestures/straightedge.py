@@ -106,6 +106,15 @@ class ReadAlongWall(AlongWall):
         self._value, self._at = None, "along"
         return self.asking()
 
+    def rewound(self, job: Job) -> Doing:
+        """Go back to the place that was read last."""
+        self.job = job
+        before, on = self._before, self._along
+        if before is not None:
+            self._along, self._before = before, None if on is None else 2.0 * before - on
+        self._value, self._at = None, "along"
+        return self.start()
+
     def _reading(self) -> Reading:
         assert self._wall is not None
         assert self._along is not None

@@ -60,6 +60,7 @@ class DrawWalls(Gesture):
         super().__init__(job)
         at = next((c.point for c in room(job).corners if c.id == chosen), None)
         self._put: list[_Put] = [] if at is None else [_Put(at, chosen)]
+        self._taken_back: list[_Put] = []
         self._forget()
 
     def _forget(self) -> None:
@@ -85,9 +86,7 @@ class DrawWalls(Gesture):
         point, _, known = self._aimed(cursor)
         closing = len(self._put) > 2 and point == self._put[0].point
         if not self._put:
-            self._put.append(_Put(point, known))
-            self._forget()
-            return self._doing()
+            return self._add(_Put(point, known))
         if closing or known is not None:
             return self._ended(_Put(point, known, self._length))
         self._aim = point
@@ -142,8 +141,24 @@ class DrawWalls(Gesture):
         self._forget()
         return self._doing()
 
+    def undo(self) -> Doing:
+        """Take back the last corner; without one, give the walls up."""
+        if not self._put:
+            return CANCELED
+        self._taken_back.append(self._put.pop())
+        self._forget()
+        return self._doing()
+
+    def redo(self) -> Doing:
+        """Put the corner again that was taken back last."""
+        if self._taken_back:
+            self._put.append(self._taken_back.pop())
+        self._forget()
+        return self._doing()
+
     def _add(self, put: _Put) -> Doing:
         self._put.append(put)
+        self._taken_back = []
         self._forget()
         return self._doing()
 
@@ -305,7 +320,7 @@ class DrawWalls(Gesture):
     def _doing(self) -> Doing:
         if not self._put:
             caught = f" Snapped: {self._words}." if self._words else ""
-            return Doing(hint=f"Click where a wall starts.{caught}")
+            return Doing(hint=f"Click where a wall starts.{caught}", redo=self._redo_title())
         goal = self._goal()
         overlay: tuple[AnyMark, ...] = ()
         if len(self._put) == 1:
@@ -313,7 +328,17 @@ class DrawWalls(Gesture):
         if goal is not None:
             line = Line("ghost", points=(self._put[-1].point, goal), bulges=(0.0,))
             overlay = (*overlay, line)
-        return Doing(self._edits(goal), overlay, self._hint(goal), self._asked(goal))
+        return Doing(
+            self._edits(goal),
+            overlay,
+            self._hint(goal),
+            self._asked(goal),
+            undo="put a corner",
+            redo=self._redo_title(),
+        )
+
+    def _redo_title(self) -> str:
+        return "put a corner" if self._taken_back else ""
 
     def _hint(self, goal: Point | None) -> str:
         if self._words:

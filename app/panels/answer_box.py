@@ -1,7 +1,7 @@
 """A box for one answer, as it stands in the entry line, in forms and in the rows of readings."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QLineEdit
 
 from app.asking import Answer, Question, shown_answer, understood
@@ -19,8 +19,14 @@ ARROWS: dict[int, tuple[float, float]] = {
 """Which way an arrow key points on the board, face up."""
 
 
+STEPS = tuple(QKeySequence(keys) for keys in ("Ctrl+Z", "Ctrl+Shift+Z", "Ctrl+Y"))
+"""Undo and redo."""
+
+
 class AnswerBox(QLineEdit):
     """A box for one answer. Enter, Esc, up and down are reported, not kept.
+
+    While its own text is as it was, undo and redo are those of the job.
 
     Plus on the number pad makes a length a step more, minus a step less; in the middle of a number
     that is being typed minus is a part of it. In a box that is empty arrows are the drawing's.
@@ -78,6 +84,23 @@ class AnswerBox(QLineEdit):
             shown = shown_answer(question, question.value, style)
             if shown != self.text():
                 self.setText(shown)
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window unless there is something typed to take back."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and QKeySequence(event.keyCombination()) in STEPS
+            and not self._has_letters_to_undo()
+        ):
+            self.forget()
+            event.ignore()
+            return True
+        return super().event(event)
+
+    def _has_letters_to_undo(self) -> bool:
+        shown = shown_answer(self.question, self.question.value, self._style)
+        return self.isModified() and (self.isUndoAvailable() or self.text() != shown)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Remember that a press brought the keys here."""

@@ -3,8 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -15,7 +14,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from app.asking import Answer, AnswerError, Fact, Question, shown_answer
+from app.asking import Answer, AnswerError, Fact, Question
 from app.panels.answer_box import AnswerBox
 from geometry.lengths import LengthStyle
 
@@ -29,14 +28,9 @@ NO_BREAK = "\N{NO-BREAK SPACE}"
 WITHIN_LENGTH = re.compile(r"(?<=[\d']) (?=\d|mm)")
 """A space within a length, such as that in 8 3/4: no line ends there."""
 
-STEPS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
-
 
 class FormBox(AnswerBox):
-    """A box of a form with what is wrong with its text right under it.
-
-    While its own text is as it was, undo and redo are those of the job.
-    """
+    """A box of a form with what is wrong with its text right under it."""
 
     def __init__(self, question: Question, style: LengthStyle) -> None:
         super().__init__(question, style)
@@ -47,19 +41,6 @@ class FormBox(AnswerBox):
         self.fault.setWordWrap(True)
         self.fault.hide()
         self.textEdited.connect(lambda _: self._mark(""))
-
-    def event(self, event: QEvent) -> bool:
-        """Leave undo and redo to the window unless there is something typed to take back."""
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and any(event.matches(key) for key in STEPS)
-            and self.text() == shown_answer(self.question, self.question.value, self._style)
-        ):
-            self.forget()
-            event.ignore()
-            return True
-        return super().event(event)
 
     def answered(self) -> Answer | None:
         """Return what was typed, or None for nothing new or nothing good, which is said."""

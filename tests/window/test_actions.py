@@ -1,5 +1,6 @@
 from app.actions import ACTIONS, MENUS, keyboard_sheet, situation, title, tools_of
 from app.deeds import Deeds
+from app.gestures.hand import Hand
 from app.gestures.tools import tool
 from app.session import Session
 from app.stages import STAGES
@@ -14,7 +15,7 @@ def test_every_action_has_its_own_id_and_a_method_of_the_window() -> None:
 
 
 def test_no_key_is_given_twice() -> None:
-    keys = [action.shortcut for action in ACTIONS if action.shortcut]
+    keys = [key for action in ACTIONS for key in (action.shortcut, action.other_key) if key]
     assert len(set(keys)) == len(keys)
 
 
@@ -33,12 +34,13 @@ def test_every_tool_begins_a_gesture() -> None:
 
 def test_undo_says_what_it_takes_back() -> None:
     session = Session(Job(name="A"), saved=True)
+    hand = Hand(session, lambda *_: None)
     undo = next(action for action in ACTIONS if action.id == "undo")
-    assert title(undo, situation(session, working=False)) == "Undo"
-    assert not undo.enabled(situation(session, working=False))
+    assert title(undo, situation(session, hand)) == "Undo"
+    assert not undo.enabled(situation(session, hand))
     session.apply(SetJobName("B"))
-    assert title(undo, situation(session, working=False)) == "Undo: name the job"
-    assert undo.enabled(situation(session, working=False))
+    assert title(undo, situation(session, hand)) == "Undo: name the job"
+    assert undo.enabled(situation(session, hand))
 
 
 def test_the_keyboard_sheet_lists_every_key_once() -> None:
