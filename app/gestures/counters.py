@@ -1,219 +1,25 @@
-"""Tools for counters: tracing a run along walls, an island, rounding and clipping corners."""
+"""Tools for counters: an island, rounding and clipping corners."""
 
 from math import pi
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from app.asking import Answer, Question
-from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
-from app.gestures.places import STEP_IN, caught, end_marks, said, side_marks, wall_marks
-from export.marks import AnyMark, Spot
+from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.places import STEP_IN
 from geometry.counters import (
     ClippedCorner,
     Island,
-    Leg,
     OnBoard,
     RoundCorner,
-    Run,
-    RunEnd,
-    SquareEnd,
-    WallEnd,
 )
-from geometry.edges import Edge, foot
-from geometry.frames import WallLine, along_of, wall_mark
-from geometry.naming import CornerRef, EdgeRef, Id, corner_ref
+from geometry.naming import CornerRef, EdgeRef, corner_ref
 from geometry.outline import interior_angle_rad
 from geometry.picking import Subject
 from geometry.points import Point, distance
 from geometry.snapping import to_step
 from shop import edits
-from shop.cabinets import depth_on, end_overhang
 from shop.job import Job, fresh_id
 from shop.plan import tops
-from shop.references import neighbor_wall
-from shop.survey import room
-
-REACH_IN = 40.0
-"""A run is traced along the wall nearest to the pointer, if it is no farther than this."""
-
-
-BEGIN_RUN = "begin a run"
-
-
-class _OnWall(NamedTuple):
-    wall: WallLine
-    along: float
-
-
-class TraceRun(Gesture):
-    """Traces a run: a click where it begins, past the corners, a click where it ends."""
-
-    def __init__(self, job: Job, along_wall: Id | None = None) -> None:
-        super().__init__(job)
-        self._walls = room(job).walls
-        self._first: _OnWall | None = None
-        self._end: _OnWall | None = None
-        self._taken_back: _OnWall | None = None
-        self._words = ""
-        for wall in self._walls:
-            if wall.id == along_wall:
-                self._first = _OnWall(wall, 0.0)
-                self._end = _OnWall(wall, distance(wall.left, wall.right))
-
-    def start(self) -> Doing:
-        """Ask where the run begins, or ends."""
-        if self._first is None:
-            again = "" if self._taken_back is None else BEGIN_RUN
-            return Doing(hint="Click near where the cabinets begin.", redo=again)
-        return self._doing()
-
-    def undo(self) -> Doing:
-        """Take back where the run begins; before that, give it up."""
-        if self._first is None:
-            return CANCELED
-        self._taken_back, self._first, self._end = self._first, None, None
-        return self.start()
-
-    def redo(self) -> Doing:
-        """Begin the run again where it was begun."""
-        if self._taken_back is not None:
-            self._first = self._end = self._taken_back
-            self._taken_back = None
-        return self.start()
-
-    def move(self, cursor: Cursor) -> Doing:
-        """Show the run up to the pointer."""
-        on = self._on_wall(cursor)
-        if self._first is not None:
-            self._end = on
-            return self._doing()
-        overlay: tuple[AnyMark, ...] = ()
-        if on is not None:
-            at = wall_mark(on.wall, on.along)
-            overlay = (Spot("seam", kind="ring", at=at, size=0.1),)
-        return self.start()._replace(overlay=overlay)
-
-    def press(self, cursor: Cursor) -> Doing:
-        """Begin the run, or end it."""
-        on = self._on_wall(cursor)
-        if on is None:
-            return self.start()._replace(hint="Click near a wall.")
-        if self._first is None:
-            self._first = self._end = on
-            self._taken_back = None
-            return self._doing()
-        self._end = on
-        return self.enter()
-
-    def release(self, cursor: Cursor) -> Doing:
-        """Go on: a run is traced by presses."""
-        return self.move(cursor)
-
-    def answer(self, key: str, answer: Answer) -> Doing:
-        """Take where the run ends as typed."""
-        assert isinstance(answer, float)
-        if self._end is not None:
-            self._end = self._end._replace(along=answer)
-        return self._doing()
-
-    def enter(self) -> Doing:
-        """Leave the run as it is shown."""
-        run = self._run()
-        if run is None:
-            return self._doing()
-        first = run.legs[0].id
-        return Doing(
-            (edits.AddRun(run),),
-            outcome="finished",
-            chosen=(Subject("edge", first, EdgeRef(first, "front")),),
-        )
-
-    def _doing(self) -> Doing:
-        run = self._run()
-        hint = self._words or "Go past corners if the run does; click where it ends."
-        if run is None or self._end is None:
-            return Doing(hint=hint, undo=BEGIN_RUN)
-        asked = Question("along", "Ends, from the wall's left corner", "length", self._end.along)
-        return Doing((edits.AddRun(run),), (), hint, (asked,), undo=BEGIN_RUN)
-
-    def _on_wall(self, cursor: Cursor) -> _OnWall | None:
-        best: tuple[float, WallLine] | None = None
-        for wall in self._walls:
-            away = foot(Edge(wall.left, wall.right), cursor.point).distance
-            if away <= REACH_IN and (best is None or away < best[0]):
-                best = (away, wall)
-        if best is None:
-            return None
-        wall = best[1]
-        found = caught(
-            along_of(wall, cursor.point),
-            (
-                *wall_marks(wall),
-                *end_marks(self.job, wall),
-                *side_marks(self.job, wall),
-            ),
-            max(cursor.tol_in, 3.0),
-            no_snap=cursor.no_snap,
-        )
-        self._words = said(found)
-        return _OnWall(wall, found.value)
-
-    def _chain(self, start: Id, end: Id) -> list[Id] | None:
-        """Return the walls from one to another, going right as seen facing them."""
-        chain = [start]
-        while chain[-1] != end:
-            after = neighbor_wall(self.job.room.walls, chain[-1], "right")
-            if after is None or after in chain:
-                return None
-            chain.append(after)
-        return chain
-
-    def _run(self) -> Run | None:
-        """Return the run between the two marks, if walls lead from one to the other."""
-        if self._first is None or self._end is None:
-            return None
-        left, right = self._first, self._end
-        if left.wall.id == right.wall.id:
-            if left.along > right.along:
-                left, right = right, left
-            chain: list[Id] | None = [left.wall.id]
-            if right.along - left.along < 1.0:
-                return None
-        else:
-            ahead = self._chain(left.wall.id, right.wall.id)
-            back = self._chain(right.wall.id, left.wall.id)
-            if back is not None and (ahead is None or len(back) < len(ahead)):
-                left, right, ahead = right, left, back
-            chain = ahead
-        if chain is None:
-            return None
-        preset = self.job.defaults
-        legs = tuple(
-            Leg(
-                id=fresh_id(self.job, "leg", 1 + i),
-                wall=wall,
-                depth_left=depth_on(self.job, wall),
-                depth_right=depth_on(self.job, wall),
-                overhang=preset.overhang,
-                clearance=preset.clearance,
-            )
-            for i, wall in enumerate(chain)
-        )
-        return Run(
-            fresh_id(self.job, "run"),
-            legs,
-            self._run_end(left, "left"),
-            self._run_end(right, "right"),
-        )
-
-    def _run_end(self, on: _OnWall, side: Literal["left", "right"]) -> RunEnd:
-        size = distance(on.wall.left, on.wall.right)
-        beside = neighbor_wall(self.job.room.walls, on.wall.id, side)
-        at_corner = on.along == (0.0 if side == "left" else size)
-        if at_corner and beside is not None:
-            return WallEnd(self.job.defaults.clearance)
-        hook: Literal["left", "right"] = "left" if on.along <= size / 2.0 else "right"
-        value = to_step(on.along if hook == "left" else size - on.along, STEP_IN)
-        return SquareEnd(value, hook, end_overhang(self.job, on.wall.id, on.along, side))
 
 
 class DrawIsland(Gesture):

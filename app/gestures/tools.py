@@ -2,7 +2,7 @@
 
 from app.gestures.baselines import StretchBaseline
 from app.gestures.cabinets import PlaceCabinet
-from app.gestures.counters import DrawIsland, ShapeTopCorner, TraceRun
+from app.gestures.counters import DrawIsland, ShapeTopCorner
 from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
 from app.gestures.openings import TEMPLATES, PlaceOpening
@@ -10,6 +10,7 @@ from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
 from app.gestures.straightedge import ReadAlongWall
+from app.gestures.tracing import TraceRun
 from app.gestures.walls import DrawWalls
 from geometry.naming import Id
 from geometry.picking import Subject
