@@ -89,6 +89,10 @@ def _tops(now: Situation) -> bool:
     return now.tops
 
 
+def _walls_or_tops(now: Situation) -> bool:
+    return now.walls or now.tops
+
+
 ACTIONS: tuple[Action, ...] = (
     Action("new", "New job", "Job", "new_job", "Ctrl+N"),
     Action("sample", "New from sample", "Job", "new_from_sample"),
@@ -227,6 +231,17 @@ ACTIONS: tuple[Action, ...] = (
         stage="Seams",
         hint="The three best layouts of a top's seams, within the limits of the whole job.",
         enabled=_tops,
+    ),
+    Action(
+        "tape",
+        "Lay a tape",
+        "Place",
+        "start_tool",
+        "Q",
+        "tape",
+        hint="From one place of the drawing to another; it leaves nothing behind.",
+        enabled=_walls_or_tops,
+        gap_before=True,
     ),
     Action("fit", "See all of it", "View", "fit", "Home"),
     Action("zoom-in", "Closer", "View", "zoom_in", "Ctrl++"),

@@ -5,6 +5,7 @@ from app.gestures.cabinets import PlaceCabinet
 from app.gestures.counters import DrawIsland, ShapeTopCorner
 from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
+from app.gestures.measuring import LayTape
 from app.gestures.openings import TEMPLATES, PlaceOpening
 from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
@@ -46,6 +47,8 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
             return ShapeTopCorner(job, "round")
         case "clip":
             return ShapeTopCorner(job, "clip")
+        case "tape":
+            return LayTape(job)
         case "seam":
             return PlaceSeam(job, first_place(job, chosen))
         case "corner-seam":
