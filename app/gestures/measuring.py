@@ -7,17 +7,20 @@ from typing import NamedTuple
 from app.asking import Answer, Question
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.gestures.places import owned
-from export.marks import AnyMark, Dimension, Line, Spot
+from export.marks import AnyMark, Line, Spot
 from geometry.edges import Edge, bounds, foot
 from geometry.lengths import written
 from geometry.naming import Tag
-from geometry.points import distance
+from geometry.points import distance, middle
 from geometry.snapping import Place, snapped
 from geometry.tolerances import SAME_POINT_IN
 from shop.job import Job
 from shop.plan import pieces, tops
 from shop.survey import room
 from shop.words import edge_words, length_style, wall_words
+
+TAG_IN = 0.11
+"""Half the height of the length that is written on the tape, on paper."""
 
 
 class NamedEdge(NamedTuple):
@@ -98,11 +101,11 @@ class LayTape(Gesture):
             return f"{self.hint} Here: {at}." if at else self.hint
         a, b = tape
         style = length_style(self.job)
-        across, deep = (abs(b.point[i] - a.point[i]) for i in (0, 1))
         length = written(distance(a.point, b.point), style)
-        ways = f"{written(across, style)} across and {written(deep, style)} up or down the drawing"
-        named = ((" from ", a.words), (" to ", b.words))
-        return f"{length} straight{''.join(x + y for x, y in named if y)}; {ways}."
+        if self._near and b.words:
+            return f"{length} to {b.words}."
+        across, up = (written(abs(b.point[i] - a.point[i]), style) for i in (0, 1))
+        return f"{length}: {across} across, {up} up."
 
     def _drawn(self) -> tuple[AnyMark, ...]:
         shown = [*self._ends, *([self._near] if self._near else [])]
@@ -112,8 +115,9 @@ class LayTape(Gesture):
             return spots
         a, b = tape[0].point, tape[1].point
         text = written(distance(a, b), length_style(self.job))
-        line = Line("reading", points=(a, b), bulges=(0.0,))
-        return (line, *spots, Dimension("reading", a=a, b=b, offset=0.3, text=text, priority=9))
+        line = Line("dimension", points=(a, b), bulges=(0.0,))
+        at = middle(a, b)
+        return (line, *spots, Spot("dimension", kind="tag", at=at, text=text, size=TAG_IN))
 
     def _caught(self, cursor: Cursor) -> Place:
         """Return the place at the pointer: a named one, square across to an edge, or on it."""

@@ -5,18 +5,19 @@ from PySide6.QtCore import Qt
 
 from app.gestures.gesture import Cursor
 from app.gestures.measuring import LayTape, named_edges, places
-from export.marks import Dimension
+from export.marks import Spot
 from geometry.edges import direction_at, point_at
-from geometry.points import along, distance, left_of
+from geometry.points import along, left_of, middle
 from shop.job import Job
 from shop.survey import room
 from tests.window.conftest import Desk, sample
 
 
-def taped(tape: LayTape) -> Dimension:
-    dimension = tape.start().overlay[-1]
-    assert isinstance(dimension, Dimension)
-    return dimension
+def taped(tape: LayTape) -> Spot:
+    tag = tape.start().overlay[-1]
+    assert isinstance(tag, Spot)
+    assert tag.kind == "tag"
+    return tag
 
 
 def test_a_tape_from_corner_to_corner_says_the_wall_and_leaves_the_job_alone(galley: Desk) -> None:
@@ -27,10 +28,10 @@ def test_a_tape_from_corner_to_corner_says_the_wall_and_leaves_the_job_alone(gal
     galley.move(other.point)
     said = galley.bench.hand.doing.hint
     galley.click(other.point)
-    assert f"straight from corner {one.number} to corner {other.number};" in said
-    dimension = galley.bench.hand.overlay[-1]
-    assert isinstance(dimension, Dimension)
-    assert said.startswith(f"{dimension.text} straight")
+    assert f" to corner {other.number}." in said
+    tag = galley.bench.hand.overlay[-1]
+    assert isinstance(tag, Spot)
+    assert said.startswith(tag.text)
     for _ in range(3):
         assert galley.bench.hand.working
         galley.key(Qt.Key.Key_Escape)
@@ -49,8 +50,9 @@ def test_a_tape_catches_square_across_to_an_edge(kitchen: Job) -> None:
     on = point_at(front.edge, 0.25)
     way = direction_at(front.edge, 0.25)
     tape.press(Cursor(along(on, left_of(way), 7.5), 0.0, no_snap=True))
-    assert f"square to {front.words}" in tape.press(Cursor(along(on, way, 0.6), 1.0)).hint
-    assert distance(taped(tape).a, taped(tape).b) == pytest.approx(7.5)
+    assert f"square to {front.words}" in tape.move(Cursor(along(on, way, 0.6), 1.0)).hint
+    tape.press(Cursor(along(on, way, 0.6), 1.0))
+    assert taped(tape).text == "7 1/2"
 
 
 def test_both_ends_can_be_chosen_by_name(kitchen: Job) -> None:
@@ -58,7 +60,7 @@ def test_both_ends_can_be_chosen_by_name(kitchen: Job) -> None:
     assert "sink's middle" in " ".join(place.words for place in named)
     tape.answer("from", "0")
     doing = tape.answer("to", "2")
-    assert (taped(tape).a, taped(tape).b) == (named[0].point, named[2].point)
+    assert taped(tape).at == middle(named[0].point, named[2].point)
     assert [question.value for question in doing.questions] == ["0", "2"]
     tape.answer("from", "1")
     assert [question.value for question in tape.start().questions] == ["1", ""]
@@ -72,5 +74,5 @@ def test_a_tape_starts_anew_with_the_third_click_and_has_no_length_on_one_spot(
     tape, far = LayTape(kitchen), Cursor((-999.0, -999.0), 1.0)
     tape.press(far)
     assert len(tape.press(far).overlay) == 2
-    assert tape.move(Cursor((0.0, 0.0), 1.0)).hint.startswith("0 straight")
+    assert tape.move(Cursor((0.0, 0.0), 1.0)).hint == "0: 0 across, 0 up."
     assert len(tape.press(far).overlay) == 1
