@@ -87,7 +87,7 @@ def plot_tiles(job: Job, today: date, scale: Scale, paper: Paper) -> tuple[Page,
         (s for s in (LETTER, A4) if _fits(s, paper.chosen) and _fits(paper.chosen, s)), usual
     )
     pages = tile_pages(face_down_plots(job), stamped(job, today), scale, metric=metric)
-    own = tuple(page for page in pages if abs(page.width - size[0]) < SAME_PAPER_IN)
+    own = tuple(page for page in pages if _same((page.width, page.height), size))
     return own or pages
 
 

@@ -326,7 +326,7 @@ def _piece_up(
             for mark in _bridge_marks(bridge, zone, piece.name, style)
         ),
         *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
-        *state_marks(piece, at, free),
+        *state_marks(piece, at, free, down=False),
         *corner_marks(piece, down=False),
         *_edge_dimensions(piece.face.base_outline, style),
     ]
@@ -566,7 +566,7 @@ def _piece_down(
         *_label_marks(
             piece.name, weight_words(piece.weight_lb, style.unit), mirrored_point(at), free
         ),
-        *state_marks(piece, mirrored_point(at), free),
+        *state_marks(piece, mirrored_point(at), free, down=True),
         *corner_marks(piece, down=True),
         *_edge_names(_mirrored(piece.face.base_outline), dict(edges)),
     ]

@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeAlias
 from export.marks import AnyMark, Line, Sheet, Words
 from export.pages import A4, LETTER, Page, View, fitted
 from export.paragraphs import LEADING, broken, line_of
-from export.room_sheet import room_sheet
+from export.room_sheet import circled, room_sheet
 from export.square_checks import SquareCheck, degree_words, square_checks, square_rows
 from export.stamp import Stamp, sample_view
 from geometry.lengths import LengthStyle, written
@@ -151,7 +151,7 @@ def measuring_sheet(job: Job, stamp: Stamp) -> tuple[Page, ...]:
         sheet = Sheet("words", (*words, *marks), (0.0, 0.0, wide, high))
         views = [View(sheet, (1.0, 1.0), (0.0, 0.0))]
         if number == 0 and job.room.walls:
-            views.insert(0, fitted(drawn, window))
+            views.insert(0, circled(fitted(drawn, window)))
         if stamp.sample:
             views.insert(0, sample_view(wide, high))
         pages.append(Page(title, wide, high, tuple(views)))

@@ -27,8 +27,8 @@ TRY_IT = (
     " does not touch, measure again before anything is cut."
 )
 
-STRIP_IN = 6.0
-"""The straight edge of a strip lies so far before the wall's line."""
+STRIP_IN = 5.0
+"""The straight edge of a strip lies so far before the wall's line: one row of tiles shows both."""
 
 TICK_IN = 0.75
 STATION_IN = 0.25

@@ -4,11 +4,12 @@ All of it is quiet and says itself without color: lines in a slant, a word, a da
 """
 
 from functools import lru_cache
+from itertools import product
 from math import ceil, floor, pi
 
-from shapely import MultiLineString, Polygon
+from shapely import LineString, MultiLineString, Polygon
+from shapely import Point as ShapelyPoint
 
-from export.laying_out import upright_angle
 from export.marks import AnyMark, Line, Place, Words
 from geometry.edges import direction_at, point_at
 from geometry.flattening import ring
@@ -16,7 +17,7 @@ from geometry.lengths import LengthStyle
 from geometry.outline import Outline, bounding_box, interior_angle_rad, mirrored
 from geometry.picking import Subject
 from geometry.placing import Difference
-from geometry.points import Point, mirrored_point, plus, scaled
+from geometry.points import Point, distance, mirrored_point, plus, scaled
 from geometry.splitting import Face
 from geometry.tolerances import SHADING_IN
 from shop import plan
@@ -31,8 +32,18 @@ HATCH_IN = 8.0
 STATE_IN = 0.11
 CORNER_IN = 2.2
 BELOW_IN = 0.3
-"""How high the word of a slab's state is on paper, and how far below the letter's middle; how far
-into a slab its corners' letters stand, along both edges."""
+ABOVE_IN = 0.33
+"""How high the word of a slab's state is on paper, and how far below or above the letter's middle;
+how far into a slab its corners' letters stand, along both edges."""
+
+LED_TO = 0.25
+"""Where along an edge a line leads that says how far it lies off: its name is in the middle."""
+
+FARTHEST_LED_IN = 48.0
+"""Words are led no farther, over what else lies on a slab."""
+
+GRID = 8
+"""Words may stand where so many rows and columns cross inside a slab."""
 
 
 @lru_cache(maxsize=512)
@@ -58,7 +69,7 @@ def hatch(face: Face, *, down: bool) -> tuple[AnyMark, ...]:
     )
 
 
-def state_marks(piece: plan.Piece, at: Point, room_in: float) -> tuple[AnyMark, ...]:
+def state_marks(piece: plan.Piece, at: Point, room_in: float, *, down: bool) -> tuple[AnyMark, ...]:
     """Return the word for how far a piece is, under its letter and weight; a drawn one has none."""
     if piece.state == "drawn":
         return ()
@@ -74,7 +85,9 @@ def state_marks(piece: plan.Piece, at: Point, room_in: float) -> tuple[AnyMark, 
             priority=8,
             places=(
                 Place(at, shift=(0.0, -BELOW_IN), wide=wide, high=room_in),
-                Place(at, shift=(0.0, BELOW_IN), wide=wide),
+                Place(at, shift=(0.0, ABOVE_IN), wide=wide, high=room_in),
+                *places_inside(piece.face.base_outline, at, down=down, led=False),
+                Place(at, shift=(0.0, -BELOW_IN), wide=wide),
             ),
         ),
     )
@@ -142,16 +155,41 @@ def _today(
     return tuple(marks)
 
 
+@lru_cache(maxsize=512)
+def places_inside(outline: Outline, about: Point, *, down: bool, led: bool) -> tuple[Place, ...]:
+    """Return places inside an outline, those nearest a point first: level words, then on end."""
+    shape = Polygon(ring(mirrored(outline) if down else outline, SHADING_IN))
+    west, south, east, north = shape.bounds
+    level, on_end = [], []
+    for row, column in product(range(1, GRID), range(1, GRID)):
+        x, y = west + (east - west) * column / GRID, south + (north - south) * row / GRID
+        at = (x, y)
+        if not shape.contains(ShapelyPoint(at)):
+            continue
+        wide = _room(shape, at, ((west, y), (east, y)))
+        high = _room(shape, at, ((x, south), (x, north)))
+        far = distance(at, about)
+        if led and far > FARTHEST_LED_IN:
+            continue
+        level.append((far, Place(at, wide=wide, high=high, led=led)))
+        on_end.append((far, Place(at, angle_rad=pi / 2.0, wide=high, high=wide, led=led)))
+    ranked = (sorted(places, key=lambda one: (one[0], one[1].at)) for places in (level, on_end))
+    return tuple(place for places in ranked for _, place in places)
+
+
+def _room(shape: Polygon, at: Point, line: tuple[Point, Point]) -> float:
+    """Return how long words about a point on a line may be without leaving a shape."""
+    outside = LineString(line).difference(shape)
+    ends = (ShapelyPoint(end).distance(ShapelyPoint(at)) for end in line)
+    off = outside.distance(ShapelyPoint(at)) if not outside.is_empty else min(ends)
+    return 2.0 * float(off)
+
+
 def _words(outline: Outline, worst: Difference, style: LengthStyle) -> Words:
-    """Return how far an edge lies off, beside it."""
+    """Return how far an edge lies off, inside the slab and led to the edge, clear of its name."""
     pairs = zip(outline.edges, outline.tags, strict=True)
     edge = next(edge for edge, tag in pairs if tag.ref == worst.tag.ref)
-    angle = upright_angle(direction_at(edge, 0.5))
-    places = tuple(
-        Place(point_at(edge, along), angle_rad=angle, shift=(0.0, up))
-        for along in (0.5, 0.3, 0.7)
-        for up in (0.3, -0.3, 0.5, -0.5)
-    )
+    at = point_at(edge, LED_TO)
     text = f"today's plan: {far_words(worst, style)}"
-    at = point_at(edge, 0.5)
+    places = places_inside(outline, at, down=False, led=True)
     return Words("quiet", None, text=text, at=at, height=STATE_IN, places=places, optional=True)

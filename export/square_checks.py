@@ -11,14 +11,10 @@ from geometry.lengths import MM_PER_INCH, written
 from geometry.naming import Id
 from geometry.points import cross, dot, minus
 from geometry.tolerances import SAME_POINT_IN
+from shop.check_marks import check_marks, steps_in
 from shop.job import Job
 from shop.survey import beside, room
 from shop.words import corner_words, length_style
-
-MARKS_IN = ((72.0, 96.0), (36.0, 48.0), (18.0, 24.0))
-"""Marks of a 3-4-5 along the shorter and the longer wall: 6 and 8 ft, 3 and 4 ft, 18 and 24 in."""
-
-MARKS_MM = ((1800.0, 2400.0), (900.0, 1200.0), (450.0, 600.0))
 
 DEPTH_IN = 25.5
 DEPTH_MM = 650.0
@@ -49,9 +45,7 @@ def by_degree(a: float, b: float, angle_deg: float = 90.0) -> float:
 
 def marks_in(job: Job) -> tuple[tuple[float, float], ...]:
     """Return the marks that a 3-4-5 may have in a job, the largest first, in inches."""
-    if job.display == "in":
-        return MARKS_IN
-    return tuple((a / float(MM_PER_INCH), b / float(MM_PER_INCH)) for a, b in MARKS_MM)
+    return tuple((3.0 * step, 4.0 * step) for step in steps_in(metric=job.display == "mm"))
 
 
 def square_rows(job: Job) -> tuple[tuple[str, ...], ...]:
@@ -68,8 +62,9 @@ def square_rows(job: Job) -> tuple[tuple[str, ...], ...]:
 def degree_words(job: Job) -> str:
     """Return what a degree means on the tape, and at the front of a counter."""
     style = length_style(job)
-    large, small = (written(by_degree(a, b), style) for a, b in marks_in(job)[:2])
-    (a, b), (c, d) = (tuple(written(v, style) for v in pair) for pair in marks_in(job)[:2])
+    said = marks_in(job)[0:3:2]
+    large, small = (written(by_degree(a, b), style) for a, b in said)
+    (a, b), (c, d) = (tuple(written(v, style) for v in pair) for pair in said)
     deep = DEPTH_IN if job.display == "in" else DEPTH_MM / float(MM_PER_INCH)
     off = written(deep * sin(radians(1.0)), style)
     return (
@@ -88,25 +83,27 @@ def square_checks(job: Job) -> tuple[SquareCheck, ...]:
         if sides is None or sides[0] == sides[1]:
             continue
         ways = [minus(plan.corner(side).point, corner.point) for side in sides]
-        sizes = [hypot(*way) for way in ways]
-        if min(sizes) > SAME_POINT_IN:
+        if min(hypot(*way) for way in ways) > SAME_POINT_IN:
             turn = atan2(cross(*ways), dot(*ways)) % (2.0 * pi)
             ends = [corner_words(job, side) for side in sides]
-            words = _words(job, degrees(turn), sizes, ends)
+            marks = check_marks(job.room, corner.id, metric=job.display == "mm")
+            words = _words(job, degrees(turn), marks, ends)
             name = corner_words(job, corner.id)
             found.append(SquareCheck(corner.id, f"{name[0].upper()}{name[1:]}: {words}"))
     return tuple(found)
 
 
-def _words(job: Job, angle_deg: float, sizes: list[float], ends: list[str]) -> str:
+def _words(
+    job: Job,
+    angle_deg: float,
+    marks: tuple[float, float] | None,
+    ends: list[str],
+) -> str:
     style = length_style(job)
-    short, long = sorted(sizes)
-    fitting = ((a, b) for a, b in marks_in(job) if a <= short and b <= long)
-    marks = next(fitting, None)
     if angle_deg >= 180.0 - SQUARE_WITHIN_DEG or marks is None:
         why = "it points into the room" if marks is not None else "its walls are too short to mark"
         return f"{why}; hold a framing square against it and write what it is off."
-    a, b = marks if sizes[0] <= sizes[1] else marks[::-1]
+    a, b = marks
     said = f"mark {written(a, style)} toward {ends[0]} and {written(b, style)} toward {ends[1]}."
     now = written(across(a, b, angle_deg), style)
     if abs(angle_deg - 90.0) > SQUARE_WITHIN_DEG:

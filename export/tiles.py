@@ -77,6 +77,17 @@ def tiles(plot: Plot, size: tuple[float, float], scale: Scale = (1.0, 1.0)) -> t
     return tuple(found)
 
 
+def fewest_tiles(
+    plot: Plot, size: tuple[float, float], scale: Scale = (1.0, 1.0)
+) -> tuple[tuple[float, float], tuple[Tile, ...]]:
+    """Return how paper of a size lies so that a plot takes the fewest tiles, and those tiles.
+
+    It stays upright where that takes no more.
+    """
+    ways = (size, (size[1], size[0]))
+    return min(((way, tiles(plot, way, scale)) for way in ways), key=lambda laid: len(laid[1]))
+
+
 @lru_cache(maxsize=64)
 def _points(sheet: Sheet) -> NDArray[np.float64]:
     """Return points along every line of a drawing, one step apart."""
@@ -108,15 +119,18 @@ def tile_pages(
 ) -> tuple[Page, ...]:
     """Return every plot in tiles, on Letter paper and then on A4, each with its map first.
 
+    Tiles lie or stand on the paper, whichever takes fewer pages.
+
     scale corrects a printer: paper inches for a model inch along x and y, (1, 1) when true.
     """
     pages: list[Page] = []
     for name, size in PAPERS:
         paper = _Paper(stamp, name, size, scale, metric)
         for plot in plots:
-            parts = tiles(plot, size, scale)
+            way, parts = fewest_tiles(plot, size, scale)
             pages.append(_map_page(plot, paper, parts))
-            pages.extend(_tile_page(plot, paper, tile, parts) for tile in parts)
+            laid = paper._replace(size=way)
+            pages.extend(_tile_page(plot, laid, tile, parts) for tile in parts)
     return tuple(pages) or (empty_page(stamp, metric=metric, title=nothing),)
 
 

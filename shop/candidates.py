@@ -7,11 +7,11 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
-from geometry.lengths import MM_PER_INCH
 from geometry.naming import Id
 from geometry.points import along, cross, distance, dot, minus, unit
 from geometry.sight import in_sight
 from geometry.tolerances import SAME_POINT_IN
+from shop.check_marks import check_marks
 from shop.job import Job, Room, Wall, fresh_id
 from shop.observing import beside, left_to_right
 from shop.readings import (
@@ -29,13 +29,6 @@ NEW: Id = "reading0"
 """The id of readings that are not taken yet; an edit that adds one gives it a fresh one."""
 
 AnyReading = TypeVar("AnyReading", bound=Reading)
-
-SIDES_IN = (24.0, 18.0, 12.0, 6.0, 3.0)
-"""Marks are made at 3, 4 and 5 times one of these: 6 and 8 ft, square at 10, where there is room.
-"""
-
-SIDES_MM = (600, 400, 300, 150, 75)
-"""The same in a metric job: 1800 and 2400 mm, square at 3000."""
 
 
 def thing(reading: Reading) -> tuple[str, ...]:
@@ -89,7 +82,10 @@ def _diagonals(room: Room, plan: RoomPlan) -> Iterator[Reading]:
 
 
 def _turns(room: Room, plan: RoomPlan, *, metric: bool) -> Iterator[Reading]:
-    """Give a three-sides check and an angle for each corner between two walls with lengths."""
+    """Give an angle for each corner between two walls with lengths, and a check with three sides.
+
+    There is no check where a wall is too short to mark.
+    """
     points = {corner.id: corner.point for corner in plan.corners}
     for corner in room.corners:
         sides = beside(room.walls, corner.id)
@@ -97,23 +93,10 @@ def _turns(room: Room, plan: RoomPlan, *, metric: bool) -> Iterator[Reading]:
             continue
         left, right = (distance(points[corner.id], points[end]) for end in sides)
         if min(left, right) > SAME_POINT_IN:
-            before, after = _marks(left, right, metric=metric)
-            yield ThreeSidesReading(NEW, corner.id, before, after, 0.0)
+            marks = check_marks(room, corner.id, metric=metric)
+            if marks is not None:
+                yield ThreeSidesReading(NEW, corner.id, *marks, 0.0)
             yield AngleReading(NEW, corner.id, 0.0)
-
-
-def _marks(left: float, right: float, *, metric: bool) -> tuple[float, float]:
-    """Return the longest marks for a three-sides check that walls so long have room for."""
-    steps = [float(mm / MM_PER_INCH) for mm in SIDES_MM] if metric else SIDES_IN
-    return next(
-        (
-            (before * step, after * step)
-            for step in steps
-            for before, after in ((3.0, 4.0), (4.0, 3.0))
-            if before * step <= left and after * step <= right
-        ),
-        (3.0 * steps[-1], 4.0 * steps[-1]),
-    )
 
 
 def at_present(room: Room, reading: AnyReading) -> AnyReading:
@@ -160,15 +143,14 @@ def _stations(room: Room, plan: RoomPlan) -> Iterator[Reading]:
             yield StationReading(NEW, baseline.id, dot(to, way), offset, "corner", corner)
 
 
-def three_sides(job: Job, corner: Id, left: Id, right: Id) -> ThreeSidesReading:
-    """Return a three-sides check of a corner between two others as the room is now, to be added.
+def three_sides(job: Job, corner: Id) -> ThreeSidesReading | None:
+    """Return a three-sides check of a corner as the room is now, to be added.
 
-    Raises:
-        ZeroDivisionError: one of the corner's walls has no length.
+    None where the corner's walls are too short to mark.
     """
-    plan = room_plan(job.room)
-    at, before, after = (plan.corner(end).point for end in (corner, left, right))
-    marks = _marks(distance(at, before), distance(at, after), metric=job.display == "mm")
+    marks = check_marks(job.room, corner, metric=job.display == "mm")
+    if marks is None:
+        return None
     check = ThreeSidesReading(fresh_id(job, "reading"), corner, *marks, 0.0)
     return at_present(job.room, check)
 

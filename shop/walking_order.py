@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from geometry.frames import along_of, into_room
 from geometry.points import dot, minus
 from shop.candidates import NEW, at_present, candidates, thing, walked
+from shop.check_marks import check_marks
 from shop.job import Job, Mark, Room, fresh_id
 from shop.next_reading import ranked, worthy
 from shop.observing import nearest
@@ -63,7 +64,11 @@ def walking_order(job: Job) -> tuple[Asked, ...]:
     known = {thing(reading) for reading in job.room.readings}
     bare = replace(job.room, readings=(), marks=(), baselines=())
     to_take = (
-        *(at_present(job.room, reading) for reading in planned(bare, metric=job.display == "mm")),
+        *(
+            at_present(job.room, marked)
+            for reading in planned(bare, metric=job.display == "mm")
+            for marked in _marked(job, reading)
+        ),
         *(r for r in candidates(job.room, metric=False) if isinstance(r, StationReading)),
         *(tie for mark in job.room.marks for tie in _ties(job, mark)),
     )
@@ -74,6 +79,16 @@ def walking_order(job: Job) -> tuple[Asked, ...]:
     ]
     places = _Places(job.room)
     return tuple(sorted(asked, key=lambda one: places.of(one.reading)))
+
+
+def _marked(job: Job, reading: Reading) -> Iterator[Reading]:
+    """Give a reading with the marks that are asked for everywhere, unless a wall is too short."""
+    if not isinstance(reading, ThreeSidesReading):
+        yield reading
+        return
+    marks = check_marks(job.room, reading.corner, metric=job.display == "mm")
+    if marks is not None:
+        yield replace(reading, along_before=marks[0], along_after=marks[1])
 
 
 class _Places:

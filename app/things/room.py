@@ -94,21 +94,13 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
         (r for r in job.room.readings if isinstance(r, ThreeSidesReading) and r.corner == corner),
         None,
     )
-    asked = three_sides(job, corner, *sides)
-    style = length_style(job)
-    marks = check or asked
-    first, second = (written(v, style) for v in (marks.along_before, marks.along_after))
+    marks = check or three_sides(job, corner)
 
     def read_angle(answer: Answer) -> tuple[edits.Edit, ...]:
         if angle is not None:
             return (edits.SetReading(retaped(angle, float(answer))),)
         fresh = AngleReading(fresh_id(job, "reading"), corner, float(answer))
         return (edits.AddReading(fresh),)
-
-    def read_check(value: float) -> tuple[edits.Edit, ...]:
-        if check is not None:
-            return (edits.SetReading(retaped(check, value)),)
-        return (edits.AddReading(replace(asked, value=value)),)
 
     return (
         Question(
@@ -121,15 +113,28 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
             most=359.0,
             positive=True,
         ),
-        asked_length(
-            "across",
-            f"Across, from marks at {first} and {second}",
-            marks.value,
-            read_check,
-            least=SHORTEST,
-            first=True,
-        ),
+        *(() if marks is None else (_across(job, marks, taped=check is not None),)),
         *(() if check is None else _marks(job, check)),
+    )
+
+
+def _across(job: Job, check: ThreeSidesReading, *, taped: bool) -> Question:
+    """Return the question for what a tape reads across the marks of a three-sides check."""
+    style = length_style(job)
+    first, second = (written(v, style) for v in (check.along_before, check.along_after))
+
+    def read_check(value: float) -> tuple[edits.Edit, ...]:
+        if taped:
+            return (edits.SetReading(retaped(check, value)),)
+        return (edits.AddReading(replace(check, value=value)),)
+
+    return asked_length(
+        "across",
+        f"Across, from marks at {first} and {second}",
+        check.value,
+        read_check,
+        least=SHORTEST,
+        first=True,
     )
 
 

@@ -8,7 +8,8 @@ import pypdf
 import pytest
 from msgspec.structs import replace
 
-from export.marks import Line, Words
+from export.laying_out import tag_reach
+from export.marks import Line, Spot, Words
 from export.measuring_sheet import CAUTIONS, FOOT_IN, measuring_sheet
 from export.pages import A4, LETTER, Page
 from export.paint import pdf
@@ -188,6 +189,20 @@ def test_the_room_has_its_corners_and_the_numbers_of_the_rows() -> None:
     shown = [n for n in range(1, len(asked) + 1) if f"({n})" in texts]
     assert len(shown) >= 0.9 * len(asked)
     assert not any("'" in text for text in texts)
+
+
+@pytest.mark.parametrize("name", sample_names())
+def test_every_number_is_in_a_circle_on_the_drawing_and_none_lies_on_another(name: str) -> None:
+    job = sample(name)
+    first, *_ = pages(job)
+    view = next(v for v in first.views if v.sheet.name == "The room as drawn")
+    tags = [m for m in view.sheet.marks if isinstance(m, Spot) and m.kind == "tag"]
+    numbers = [tag.text for tag in tags if tag.role == "words"]
+    assert sorted(map(int, numbers)) == list(range(1, len(walking_order(job)) + 1))
+    for one, other in combinations(tags, 2):
+        across, down = (abs(a - b) * view.scale[0] for a, b in zip(one.at, other.at, strict=True))
+        reach = tag_reach(one.text, one.size) + tag_reach(other.text, other.size)
+        assert across >= reach - 0.01 or down >= one.size + other.size - 0.01, (one, other)
 
 
 def test_the_program_never_says_that_something_is_safe() -> None:

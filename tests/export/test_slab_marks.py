@@ -1,13 +1,19 @@
 from typing import Literal, TypeAlias
 
 import pytest
+from shapely import LineString, Polygon, box
+from shapely.affinity import rotate, translate
 
 from export.drawings import face_down, face_down_groups, face_up, face_up_groups
 from export.facts import facts
+from export.laying_out import laid_out
 from export.marks import AnyMark, Line, Sheet, Words
 from export.slab_marks import hatch
+from export.typeface import text_width
 from geometry.counters import SquareEnd
+from geometry.flattening import ring
 from geometry.points import distance, mirrored_point
+from geometry.tolerances import SHADING_IN
 from shop import edits, plan
 from shop.job import Job
 from tests.shop.kitchens import after, angle, seam, sink, straight
@@ -77,6 +83,32 @@ def test_todays_plan_is_dashed_where_it_differs_and_says_by_how_much() -> None:
     assert len(up) == len(live.outline.vertices) + len(live.openings[0].outline.vertices)
     assert "today's plan: 3/16 farther out" in words(face_up(job))
     assert "today's plan: 3/16 farther out" in words(face_down(job))
+
+
+@pytest.mark.parametrize("scale", [0.03, 0.05, 0.1])
+def test_words_of_made_slabs_lie_on_the_slab_and_on_no_dimension(scale: float) -> None:
+    job = grown(frozen())
+    shape = Polygon(ring(plan.piece(job, "A").face.outline, SHADING_IN)).buffer(0.25)
+    made = laid_out(face_up(job), scale)
+    texts = [m for m in made if isinstance(m, Words)]
+    own = [m for m in texts if m.text == "CUT" or m.text.startswith("today's plan")]
+    assert "CUT" in [m.text for m in own]
+    for mark in own:
+        box = word_box(mark, scale)
+        assert shape.contains(box)
+        others = [word_box(m, scale) for m in texts if m is not mark]
+        lines = [LineString(m.points) for m in made if isinstance(m, Line) and m.role != "frame"]
+        assert not any(box.intersects(other) for other in others)
+        assert not any(box.intersects(line) for line in lines if line.length > 30.0)
+
+
+def word_box(mark: Words, scale: float) -> Polygon:
+    """The box of the letters, which fill some two thirds of a line's height."""
+    wide = text_width(mark.text, mark.height / scale, bold=mark.bold)
+    high = mark.height / scale * 0.66
+    west = {"left": 0.0, "middle": -wide / 2.0, "right": -wide}[mark.anchor]
+    flat = box(west, -high / 2.0, west + wide, high / 2.0)
+    return translate(rotate(flat, mark.angle_rad, (0.0, 0.0), use_radians=True), *mark.at)
 
 
 def test_a_plan_with_another_opening_is_dashed_without_a_length() -> None:

@@ -18,6 +18,7 @@ from export.square_checks import (
 from geometry.lengths import parsed
 from tests.export.jobs import EMPTY, metric, sample
 from tests.shop.alcove_rooms import U, bare, taped
+from tests.shop.kitchens import walls
 
 
 # The law of cosines worked out for taped triangles: sides along, side across, the angle.
@@ -76,24 +77,23 @@ def test_each_corner_of_two_walls_says_where_to_mark_and_what_is_square() -> Non
     second, third = square_checks(taped(*U))
     assert second.corner == "corner2"
     assert second.words.startswith(
-        "Corner 2: mark 36 toward corner 1 and 4' 0 toward corner 3. Square reads 5' 0;"
-    ) or second.words.startswith(
-        "Corner 2: mark 3' 0 toward corner 1 and 4' 0 toward corner 3. Square reads 5' 0;"
+        "Corner 2: mark 4' 6 toward corner 1 and 6' 0 toward corner 3. Square reads 7' 6;"
     )
     assert "by the readings so far it is" in second.words
-    assert "mark 4' 0 toward corner 2 and 3' 0 toward corner 4" in third.words
+    assert "mark 6' 0 toward corner 2 and 4' 6 toward corner 4" in third.words
 
 
 def test_without_readings_nothing_is_said_of_the_corner_as_it_is() -> None:
     assert all(
-        check.words.endswith("Square reads 5' 0.") for check in square_checks(bare(taped(*U)))
+        check.words.endswith("Square reads 7' 6.") for check in square_checks(bare(taped(*U)))
     )
 
 
 def test_corners_that_cannot_be_marked_or_are_not_square_say_so() -> None:
     by_corner = {check.corner: check.words for check in square_checks(sample("bay-and-breast"))}
     said = list(by_corner.values())
-    assert any("its walls are too short to mark; hold a framing square" in words for words in said)
+    (short,) = square_checks(walls((0.0, -5.0), (0.0, 0.0), (160.0, 0.0)))
+    assert "its walls are too short to mark; hold a framing square" in short.words
     assert any("it points into the room; hold a framing square" in words for words in said)
     assert any("As drawn (134°) it reads" in words for words in said)
 

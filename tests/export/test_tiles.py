@@ -8,7 +8,7 @@ from export.marks import Line, Spot, Words
 from export.pages import A4, LETTER, Page
 from export.rolls import MARGIN_IN, OVERLAP_IN
 from export.stamp import Stamp
-from export.tiles import tile_pages, tiles
+from export.tiles import fewest_tiles, tile_pages, tiles
 from geometry.edges import Edge, length, point_at
 from tests.export.jobs import sample
 from tests.export.test_rolls import plot
@@ -40,6 +40,19 @@ def test_every_line_of_a_plot_is_on_some_tile(size: tuple[float, float]) -> None
                 for k in range(steps + 1):
                     x, y = point_at(edge, k / steps)
                     assert any(p[0] <= x <= p[2] and p[1] <= y <= p[3] for p in parts)
+
+
+def test_a_long_strip_lies_along_the_long_side_of_the_paper() -> None:
+    strip = plot(96.0, 6.0)
+    size, parts = fewest_tiles(strip, LETTER)
+    assert size == LETTER[::-1]
+    # 10 in of paper show 9 1/2 in more of the strip and its border each time.
+    assert len(parts) == 11 < len(tiles(strip, LETTER))
+    made = tile_pages((strip,), STAMP, (1.0, 1.0), metric=False)
+    drawn = [page for page in made if "Letter" in page.name and not page.name.endswith("map")]
+    assert {(page.width, page.height) for page in drawn} == {LETTER[::-1]}
+    tall, upright = plot(6.0, 90.0), plot(7.0, 9.0)
+    assert fewest_tiles(tall, LETTER)[0] == fewest_tiles(upright, LETTER)[0] == LETTER
 
 
 def test_tiles_without_a_line_are_left_out() -> None:
@@ -77,7 +90,7 @@ def test_each_plot_has_a_map_that_names_every_tile() -> None:
     for paper, size in (("Letter", LETTER), ("A4", A4)):
         for shown in plots():
             (page,) = (p for p in pages if p.name == f"{paper} {shown.piece} map")
-            names = [tile.name for tile in tiles(shown, size)]
+            names = [tile.name for tile in fewest_tiles(shown, size)[1]]
             assert set(names) <= set(texts(page))
             said = " ".join(texts(page))
             assert f"how its {len(names)} tiles go together" in said

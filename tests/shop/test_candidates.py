@@ -63,26 +63,22 @@ def test_diagonals_go_only_where_corners_see_each_other() -> None:
     assert seen == {("1", "3"), ("1", "5"), ("2", "6"), ("3", "5"), ("3", "6"), ("4", "6")}
 
 
-def test_marks_are_made_where_the_walls_have_room_for_them() -> None:
-    def marks(one: float, other: float) -> tuple[float, float]:
-        job = walls((0.0, -one), (0.0, 0.0), (other, 0.0))
-        (check,) = (r for r in open_to(job) if isinstance(r, ThreeSidesReading))
-        return check.along_before, check.along_after
-
-    assert marks(120.0, 160.0) == (72.0, 96.0)
-    assert marks(100.0, 80.0) == (96.0, 72.0)
-    assert marks(40.0, 160.0) == (36.0, 48.0)
-    assert marks(13.0, 24.0) == (9.0, 12.0)
-    assert marks(5.0, 160.0) == (9.0, 12.0)
-
-
 def test_marks_of_a_metric_job_are_whole_millimeters() -> None:
     job = after(angle(), edits.SetDisplay("mm", 16))
-    check = three_sides(job, "corner2", "corner1", "corner3")
+    check = three_sides(job, "corner2")
+    assert check is not None
     millimeters = [float(v) * float(MM_PER_INCH) for v in (check.along_before, check.along_after)]
     assert millimeters == pytest.approx([1800.0, 2400.0])
     assert check.value * float(MM_PER_INCH) == pytest.approx(3000.0)
     assert after(job, edits.AddReading(check)).room.readings == (check,)
+
+
+def test_a_corner_of_a_wall_too_short_to_mark_has_an_angle_and_no_check() -> None:
+    job = walls((0.0, -5.0), (0.0, 0.0), (160.0, 0.0))
+    assert three_sides(job, "corner2") is None
+    kinds = [type(r) for r in open_to(job)]
+    assert AngleReading in kinds
+    assert ThreeSidesReading not in kinds
 
 
 def test_corners_that_are_no_turn_have_no_angle() -> None:

@@ -94,7 +94,7 @@ def test_paper_of_an_office_printer_is_said_to_be_too_small_and_gets_tiles(
     assert words.endswith(".")
     tiles = plot_tiles(job, DAY, TRUE, paper)
     assert len(tiles) > 4
-    assert {round(page.width, 2) for page in tiles} == {round(width, 2)}
+    assert {round(min(page.width, page.height), 2) for page in tiles} == {round(width, 2)}
     assert too_large(job, tiles, paper) == ""
 
 
@@ -114,7 +114,7 @@ def test_tiles_are_printed_on_the_printers_own_paper(dressed: QApplication, tmp_
     printer.setPageSize(QPageSize(QPageSize.PageSizeId.Letter))
     tiles = plot_tiles(sample("galley"), DAY, TRUE, paper_of(printer))
     assert paint(tiles[:3], printer) == ""
-    assert read_back(path) == [pytest.approx(LETTER)] * 3
+    assert [sorted(size) for size in read_back(path)] == [pytest.approx(LETTER)] * 3
 
 
 def test_the_preview_paints_the_plot_itself(dressed: QApplication, tmp_path: Path) -> None:
