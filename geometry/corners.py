@@ -1,6 +1,6 @@
 """Corner shapes put into a chain of sides exactly: tangent arcs and straight clips."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from math import atan2, tan
 from typing import NamedTuple
 
@@ -16,8 +16,8 @@ from geometry.edges import (
     part_of,
     point_at,
 )
-from geometry.naming import EdgeRef, GeometryError, Kind, Tag, corner_ref
-from geometry.outline import Outline, outline_of
+from geometry.naming import CornerRef, EdgeRef, GeometryError, Kind, Tag, corner_ref
+from geometry.outline import Outline, checked, outline_of
 from geometry.points import cross, distance, dot
 from geometry.tolerances import SAME_POINT_IN
 
@@ -35,6 +35,46 @@ class Side(NamedTuple):
     part: int = 0
 
 
+def sound(
+    sides: Sequence[Side],
+    shapes: Sequence[CornerShape],
+    crossed: Callable[[EdgeRef], GeometryError],
+) -> Outline:
+    """Return the outline of a closed chain with its corners shaped, if it does not cross itself.
+
+    Raises:
+        GeometryError: what shaped raises; what crossed makes of the side where the plain chain
+            crosses itself; crosses-itself, about the first corner shape that makes it so.
+    """
+    outline = shaped(sides, shapes)
+    if _fault(outline) is None:
+        return outline
+    plain = _fault(shaped(sides, ()))
+    if plain is not None:
+        raise crossed(plain)
+    first = min(
+        count
+        for count in range(1, len(shapes) + 1)
+        if _fault(shaped(sides, shapes[:count])) is not None
+    )
+    raise GeometryError(
+        "crosses-itself",
+        "This corner's shape runs into another edge: make it smaller.",
+        shapes[first - 1].corner,
+    )
+
+
+def _fault(outline: Outline) -> EdgeRef | None:
+    """Return an edge where an outline is not sound, or None; a corner's is one of its edges."""
+    try:
+        checked(outline)
+    except GeometryError as error:
+        about = error.about
+        assert isinstance(about, EdgeRef | CornerRef)
+        return about if isinstance(about, EdgeRef) else about.a
+    return None
+
+
 class _Cut(NamedTuple):
     """How far a corner shape reaches along the sides before and after it, and its own bulge."""
 
@@ -47,13 +87,13 @@ def shaped(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
     """Return the outline of a closed chain of sides with its corners rounded and clipped.
 
     A round of radius r where the chain turns by a reaches r tan(a / 2) along both sides, and its
-    bulge is tan(a / 4); beside the arc of a scribed back its middle lies where both sides moved r
-    inward meet. Shapes of corners that the chain does not have are left out. A side that its two
-    corners use up to within the tolerance vanishes.
+    bulge is tan(a / 4); beside an arc its middle lies where both sides moved r inward meet. Shapes
+    of corners that the chain does not have are left out. A side that its two corners use up to
+    within the tolerance vanishes.
 
     Raises:
         GeometryError: about the shape's corner: corner-too-large (beside the shapes before it),
-            corner-on-arc (a round side), no-corner (the sides run straight on).
+            no-corner (the sides run straight on).
     """
     places = {
         corner_ref(sides[i - 1].ref, sides[i].ref): i
@@ -70,12 +110,6 @@ def shaped(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
 
 def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int, _Cut]) -> _Cut:
     before, after = sides[at - 1], sides[at]
-    if any(not is_line(side.edge) and side.kind is not Kind.BACK for side in (before, after)):
-        raise GeometryError(
-            "corner-on-arc",
-            "A corner beside a round side cannot be shaped: take its shape away.",
-            shape.corner,
-        )
     ahead, behind = direction_at(after.edge, 0.0), direction_at(before.edge, 1.0)
     turn = atan2(cross(behind, ahead), dot(behind, ahead))
     slope = tan(abs(turn) / 2.0)
@@ -104,7 +138,7 @@ def _cut(sides: Sequence[Side], at: int, shape: CornerShape, others: Mapping[int
 
 def _too_large(shape: CornerShape, largest_in: float, *, straight: bool) -> GeometryError:
     if not straight:
-        text = "The corner is too large for the scribed edge beside it: make it smaller."
+        text = "The corner is too large for the curved edge beside it: make it smaller."
         return GeometryError("corner-too-large", text, shape.corner)
     what = "radius" if isinstance(shape, RoundCorner) else "setback"
     return GeometryError(

@@ -9,6 +9,9 @@ from msgspec import Meta
 
 from geometry.naming import Coordinate, CornerRef, Id, Length, Signed, Size, Value
 
+Rise: TypeAlias = Annotated[float, Meta(ge=-240.0, le=240.0)]
+"""How far the middle of an arc stands out beyond its chord; negative where it falls in."""
+
 
 class SquareEnd(Value, frozen=True, tag="square", tag_field="type"):
     """An end square to the front.
@@ -38,7 +41,8 @@ class Leg(Value, frozen=True):
     depth_left and depth_right are from the wall to the cabinet faces at the left and right end of
     the leg's wall stretch as seen facing the wall; the front edge lies the overhang beyond. With
     front 'faces' the measured faces say how deep the leg is, where there are any. With back
-    'scribed' the back edge follows the measured wall; 'straight' leaves the gap to be seen.
+    'scribed' the back edge follows the measured wall; 'straight' leaves the gap to be seen. A front
+    with a rise is an arc: its middle stands so far out beyond the straight front line.
     """
 
     id: Id
@@ -49,6 +53,7 @@ class Leg(Value, frozen=True):
     clearance: Length = 0.125
     back: Literal["straight", "scribed"] = "straight"
     front: Literal["depth", "faces"] = "depth"
+    rise: Rise = 0.0
 
 
 class Run(Value, frozen=True):
@@ -79,12 +84,27 @@ class OnBoard(Value, frozen=True, tag="on-board", tag_field="type"):
     y: Coordinate
 
 
+class FreeSide(Value, frozen=True):
+    """A side of a free shape: its number, the corner where it starts, its rise if it is an arc.
+
+    x and y are measured as openings in the island are: along side 1 of its rectangle from its own
+    place, and square to that. The side ends where the next one starts.
+    """
+
+    number: Annotated[int, Meta(ge=1, le=999)]
+    x: Coordinate
+    y: Coordinate
+    rise: Rise = 0.0
+
+
 class Island(Value, frozen=True):
-    """A free-standing rectangle.
+    """A free-standing rectangle, or a free shape of lines and arcs.
 
     Its place is its corner between sides 4 and 1. Side 1 starts there and runs width inches in the
     direction of the angle (counter-clockwise from x); sides 2, 3, 4 follow counter-clockwise.
-    round_sides are half circles within the rectangle's size (each takes half the other size).
+    round_sides are half circles within the rectangle's size (each takes half the other size). With
+    free sides, counter-clockwise, they are its outline, and width, depth and round_sides are those
+    of the rectangle that it can be turned into again.
     """
 
     id: Id
@@ -93,6 +113,7 @@ class Island(Value, frozen=True):
     at: FromWalls | OnBoard
     angle: Annotated[float, Meta(ge=-360.0, le=360.0)] = 0.0
     round_sides: Annotated[tuple[Literal["1", "2", "3", "4"], ...], Meta(max_length=2)] = ()
+    free: Annotated[tuple[FreeSide, ...], Meta(max_length=60)] = ()
 
 
 class RoundCorner(Value, frozen=True, tag="round", tag_field="type"):

@@ -89,6 +89,31 @@ def center(edge: Edge) -> Point:
     return plus(middle(edge.start, edge.end), scaled(left_of(chord), rise))
 
 
+def arc_bulge(chord_in: float, rise_in: float) -> float:
+    """Return the bulge of an arc over a chord, its middle so far to the right of the way along it.
+
+    The tangent of a quarter of the included angle is the rise through half the chord. An arc that
+    stays within the tolerance of its chord is the chord.
+    """
+    return 2.0 * rise_in / chord_in if abs(rise_in) > SAME_POINT_IN else 0.0
+
+
+def rise(edge: Edge) -> float:
+    """Return how far the middle of an arc lies to the right of its chord: arc_bulge's inverse."""
+    return edge.bulge * distance(edge.start, edge.end) / 2.0
+
+
+def rise_of_radius(chord_in: float, radius_in: float) -> float | None:
+    """Return the rise of the flatter arc of a radius over a chord; None where it does not reach.
+
+    With half the chord c it is r - sqrt(r^2 - c^2), written without cancellation.
+    """
+    half = chord_in / 2.0
+    if radius_in < half - SAME_POINT_IN:
+        return None
+    return half * half / (radius_in + sqrt(max(radius_in * radius_in - half * half, 0.0)))
+
+
 def length(edge: Edge) -> float:
     """Return the length in inches, along the arc for an arc."""
     if is_line(edge):

@@ -15,6 +15,7 @@ from geometry.outline import Outline, contains, nearest
 from geometry.points import (
     Point,
     along,
+    distance,
     dot,
     left_of,
     middle,
@@ -49,13 +50,20 @@ class LegFrame(msgspec.Struct, frozen=True, cache_hash=True):
 
 
 class IslandFrame(msgspec.Struct, frozen=True, cache_hash=True):
-    """Where an island lies: side 1 runs from the origin at the angle, width inches long."""
+    """Where an island lies, turned by its angle: its own corner and its width and depth over all.
+
+    The box of that size starts at low, measured from the origin as places in the island are. free
+    are the sides of a free shape by their names, before corners are shaped; those of a rectangle
+    are its box's, counter-clockwise from the origin.
+    """
 
     island: Id
     origin: Point
     angle_rad: float
     width: float
     depth: float
+    low: Point = (0.0, 0.0)
+    free: tuple[tuple[str, Edge], ...] = ()
 
 
 class Top(msgspec.Struct, frozen=True, cache_hash=True):
@@ -146,6 +154,34 @@ def island_point(frame: IslandFrame, x: float, y: float) -> Point:
 def in_island_at(frame: IslandFrame, point: Point) -> tuple[float, float]:
     """Return (x, y) of a point: the inverse of island_point."""
     return turned(minus(point, frame.origin), -frame.angle_rad)
+
+
+def island_middle(frame: IslandFrame) -> Point:
+    """Return the middle of an island's box."""
+    return island_point(frame, frame.low[0] + frame.width / 2.0, frame.low[1] + frame.depth / 2.0)
+
+
+def island_side(frame: IslandFrame, name: str) -> Edge | None:
+    """Return a side of an island counter-clockwise, before it is rounded and its corners shaped."""
+    if frame.free:
+        return dict(frame.free).get(name)
+    w, d = frame.width, frame.depth
+    corners = [island_point(frame, x, y) for x, y in ((0.0, 0.0), (w, 0.0), (w, d), (0.0, d))]
+    sides = {str(i + 1): Edge(corners[i], corners[(i + 1) % 4]) for i in range(4)}
+    return sides.get(name)
+
+
+def split_side(frame: IslandFrame) -> str:
+    """Return the side that an island is split across: its longest, side 1 or 4 of a rectangle."""
+    if not frame.free:
+        return "1" if frame.width >= frame.depth else "4"
+    name, _ = max(frame.free, key=lambda side: distance(side[1].start, side[1].end))
+    return name
+
+
+def on_side(side: Edge, point: Point) -> float:
+    """Return how far along a side's chord a point lies, seen square to it."""
+    return dot(minus(point, side.start), unit(minus(side.end, side.start)))
 
 
 def frame_of(top: Top, leg: Id) -> LegFrame:

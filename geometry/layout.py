@@ -4,7 +4,8 @@ A run is built from lines, and its vertices are where they meet:
 
 - a leg's back line: the wall moved the clearance into the room, or where the wall's measured
   surface is known, what geometry/backs.py makes of it;
-- its front line: through the points that lie depth_left + overhang and depth_right + overhang
+- its front line, the chord of a front edge that is an arc: through the points that lie
+  depth_left + overhang and depth_right + overhang
   square out from the wall at the two ends of the leg's stretch of it (where the cabinets end for a
   square end, the wall's corner otherwise);
 - a square end: square to the front line, through the point of the back line that lies square out
@@ -19,7 +20,7 @@ from math import cos, radians
 from typing import Literal, NamedTuple, TypeAlias
 
 from geometry.backs import Chain, bows, cut, is_straight, met, reaching, scribed
-from geometry.corners import Side, shaped
+from geometry.corners import Side, sound
 from geometry.counters import (
     CornerShape,
     Leg,
@@ -27,7 +28,7 @@ from geometry.counters import (
     RunEnd,
     SquareEnd,
 )
-from geometry.edges import Edge, carrier_crossings, direction_at
+from geometry.edges import Edge, arc_bulge, carrier_crossings, direction_at
 from geometry.frames import (
     LegFrame,
     Top,
@@ -38,7 +39,6 @@ from geometry.frames import (
     wall_mark,
 )
 from geometry.naming import EdgeRef, GeometryError, Id, Kind
-from geometry.outline import Outline, checked
 from geometry.points import Point, along, cross, distance, dot, minus
 from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
 
@@ -101,8 +101,11 @@ def run_top(
         way = wall_direction(frame.wall)
         for edge in (frame.back, frame.front):
             if dot(minus(edge.end, edge.start), way) <= SAME_POINT_IN:
-                raise _crossed(frame.leg)
-    fronts = [Side(f.front, Kind.FRONT, EdgeRef(f.leg, "front")) for f in frames]
+                raise _crossed(EdgeRef(frame.leg, "front"))
+    fronts = [
+        Side(_bowed(f.front, line.leg), Kind.FRONT, EdgeRef(f.leg, "front"))
+        for f, line in zip(frames, lines, strict=True)
+    ]
     backs = [
         Side(Edge(edge.end, edge.start, 0.0 - edge.bulge), Kind.BACK, EdgeRef(f.leg, "back"), part)
         for f, line in zip(reversed(frames), reversed(lines), strict=True)
@@ -113,50 +116,22 @@ def run_top(
     (left_back, left_front), (right_back, right_front) = cuts[0], cuts[-1]
     start = Side(Edge(left_back, left_front), Kind.END, EdgeRef(frames[0].leg, "start"))
     end = Side(Edge(right_front, right_back), Kind.END, EdgeRef(frames[last].leg, "end"))
-    outline = _sound([*fronts, end, *backs, start], shapes)
+    outline = sound([*fronts, end, *backs, start], shapes, _crossed)
     return Top(run.id, outline, frames)
 
 
-def _crossed(leg: Id) -> GeometryError:
+def _bowed(front: Edge, leg: Leg) -> Edge:
+    """Return a leg's front edge: its straight line, or the arc over it that rises so far."""
+    return Edge(front.start, front.end, arc_bulge(distance(front.start, front.end), leg.rise))
+
+
+def _crossed(edge: EdgeRef) -> GeometryError:
     return GeometryError(
         "crosses-itself",
         "The counter would cross itself at this leg: make the leg longer, or its neighbors "
         "or itself less deep.",
-        leg,
+        edge.owner,
     )
-
-
-def _sound(sides: Sequence[Side], shapes: Sequence[CornerShape]) -> Outline:
-    """Return a run's outline with its corners shaped, if it does not cross itself.
-
-    The error names the leg, or the first corner shape that makes it cross itself.
-    """
-    outline = shaped(sides, shapes)
-    if _fault(outline) is None:
-        return outline
-    plain = _fault(shaped(sides, ()))
-    if plain is not None:
-        raise _crossed(plain)
-    first = min(
-        count
-        for count in range(1, len(shapes) + 1)
-        if _fault(shaped(sides, shapes[:count])) is not None
-    )
-    raise GeometryError(
-        "crosses-itself",
-        "This corner's shape runs into another edge: make it smaller.",
-        shapes[first - 1].corner,
-    )
-
-
-def _fault(outline: Outline) -> str | None:
-    """Return what an outline that is not sound is about (an edge's owner), or None."""
-    try:
-        checked(outline)
-    except GeometryError as error:
-        about = error.about
-        return about.owner if isinstance(about, EdgeRef) else str(about)
-    return None
 
 
 def wall_of(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:

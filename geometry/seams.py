@@ -4,7 +4,7 @@ Lengths in inches, angles in degrees.
 """
 
 from itertools import pairwise
-from math import radians
+from math import hypot, radians
 from typing import Annotated, Literal, TypeAlias
 
 import msgspec
@@ -19,6 +19,7 @@ from geometry.frames import (
     frame_of,
     front_direction,
     island_frame_of,
+    island_side,
 )
 from geometry.naming import (
     CornerRef,
@@ -30,7 +31,7 @@ from geometry.naming import (
     Value,
     corner_ref,
 )
-from geometry.points import Point, along, left_of, minus, scaled, turned, unit
+from geometry.points import Point, along, minus, scaled, turned, unit
 
 
 class SeamOnLeg(Value, frozen=True, tag="on-leg", tag_field="type"):
@@ -55,10 +56,14 @@ class SeamAtCorner(Value, frozen=True, tag="at-corner", tag_field="type"):
 
 
 class SeamOnIsland(Value, frozen=True, tag="on-island", tag_field="type"):
-    """A seam that starts on an island's side, so far along it from its start, at an angle to it."""
+    """A seam that starts on an island's side, so far along it from its start, at an angle to it.
+
+    along and the angle are those of the side's chord where it is an arc; the seam starts where its
+    line meets the outline.
+    """
 
     island: Id
-    side: Literal["1", "2", "3", "4"]
+    side: Annotated[str, Meta(pattern=r"^[1-9][0-9]{0,2}$")]
     along: Length
     angle: Annotated[float, Meta(ge=10.0, le=170.0)] = 90.0
 
@@ -166,15 +171,14 @@ def _from_leg(seam: Id, start: SeamOnLeg, top: Top) -> tuple[Point, Point]:
 
 
 def _from_side(seam: Id, start: SeamOnIsland, top: Top) -> tuple[Point, Point]:
-    frame = island_frame_of(top, start.island)
-    corner, way = frame.origin, turned((1.0, 0.0), frame.angle_rad)
-    size = frame.width
-    for _ in range(int(start.side) - 1):
-        corner, way = along(corner, way, size), left_of(way)
-        size = frame.width + frame.depth - size
-    if start.along > size:
+    side = island_side(island_frame_of(top, start.island), start.side)
+    if side is None:
+        raise _misses(seam, "The island has no such side: start the seam from another.")
+    reach = minus(side.end, side.start)
+    if start.along > hypot(*reach):
         raise _misses(seam, "The seam starts beyond the end of the island's side: move its start.")
-    return along(corner, way, start.along), turned(way, radians(start.angle))
+    way = unit(reach)
+    return along(side.start, way, start.along), turned(way, radians(start.angle))
 
 
 def _from_corner(seam: Id, start: SeamAtCorner, top: Top) -> tuple[Point, Point]:

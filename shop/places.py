@@ -2,7 +2,14 @@
 
 from geometry.counters import OnBoard
 from geometry.edges import point_at
-from geometry.frames import IslandFrame, LegFrame, back_point, island_point, leg_point, wall_mark
+from geometry.frames import (
+    IslandFrame,
+    LegFrame,
+    back_point,
+    island_middle,
+    leg_point,
+    wall_mark,
+)
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
 from geometry.picking import Subject, SubjectKind
@@ -107,7 +114,7 @@ def _leg(job: Job, leg: Id) -> Point | None:
 def _island(job: Job, island: Id) -> Point | None:
     frame = _frames(job).get(island)
     if isinstance(frame, IslandFrame):
-        return island_point(frame, frame.width / 2.0, frame.depth / 2.0)
+        return island_middle(frame)
     found = next((i for i in job.islands if i.id == island), None)
     if found is None:
         return None

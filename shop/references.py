@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from geometry.counters import (
     CornerShape,
     FromWalls,
+    Island,
     Leg,
     Run,
     RunEnd,
@@ -122,10 +123,15 @@ def sides_of(job: Job) -> dict[Id, frozenset[str]]:
             sides[leg.id] = frozenset({"back", "front"})
         sides[run.legs[0].id] |= {"start"}
         sides[run.legs[-1].id] |= {"end"}
-    sides |= {island.id: frozenset("1234") for island in job.islands}
+    sides |= {island.id: sides_of_island(island) for island in job.islands}
     sides |= {opening.id: frozenset({"cut"}) for opening in job.openings}
     sides |= {seam.id: frozenset({"left", "right"}) for seam in job.seams}
     return sides
+
+
+def sides_of_island(island: Island) -> frozenset[str]:
+    """Return the names of an island's sides."""
+    return frozenset(str(side.number) for side in island.free) or frozenset("1234")
 
 
 def neighbor_wall(walls: tuple[Wall, ...], wall: Id, side: Side) -> Id | None:
@@ -356,8 +362,12 @@ def _seam_lacks(job: Job, seam: Seam) -> str | None:
                 missing.add(start.corner.a.owner)
             return f"two legs at corner of leg '{min(missing)}'" if missing else None
         case _:
-            known = start.island == seam.top and any(i.id == start.island for i in job.islands)
-            return None if known else f"island '{start.island}'"
+            own = (i for i in job.islands if i.id == start.island == seam.top)
+            island = next(own, None)
+            if island is None:
+                return f"island '{start.island}'"
+            known = start.side in sides_of_island(island)
+            return None if known else f"side {start.side} of island '{start.island}'"
 
 
 def _loose_seams(job: Job) -> Iterator[Dangling]:

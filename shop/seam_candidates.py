@@ -16,12 +16,24 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from geometry.boxes import Box
 from geometry.crossing import chord_meetings
-from geometry.edges import Edge, edge_distance, foot
-from geometry.frames import IslandFrame, LegFrame, along_of, front_direction, in_island_at
+from geometry.edges import (
+    Edge,
+    edge_distance,
+    foot,
+)
+from geometry.frames import (
+    IslandFrame,
+    LegFrame,
+    along_of,
+    front_direction,
+    island_side,
+    on_side,
+    split_side,
+)
 from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.openings import AlongLeg, PlacedOpening
 from geometry.outline import Outline, bounding_box, rotated
-from geometry.points import Point, distance, dot, left_of, minus, turned, unit
+from geometry.points import Point, distance, dot, left_of, minus, unit
 from geometry.seams import (
     Seam,
     SeamAtCorner,
@@ -79,14 +91,16 @@ def leg_directions(top: TopPlan) -> tuple[Point, ...]:
     return tuple(
         front_direction(frame)
         if isinstance(frame, LegFrame)
-        else turned((1.0, 0.0) if is_wide(frame) else (0.0, -1.0), frame.angle_rad)
+        else unit(minus(_split(frame).end, _split(frame).start))
         for frame in top.top.frames
     )
 
 
-def is_wide(frame: IslandFrame) -> bool:
-    """Tell whether an island's side 1 is its longer one; else it is split across side 4."""
-    return frame.width >= frame.depth
+def _split(frame: IslandFrame) -> Edge:
+    """Return the side that an island is split across."""
+    side = island_side(frame, split_side(frame))
+    assert side is not None
+    return side
 
 
 def candidates(job: Job, top: TopPlan) -> tuple[Candidate, ...]:
@@ -142,13 +156,12 @@ def _square_through(frame: LegFrame, point: Point) -> float:
 
 
 def _across_island(job: Job, top: TopPlan, frame: IslandFrame) -> Iterator[_Place]:
-    wide = is_wide(frame)
-    places: list[tuple[float, Why, Id | None]] = []
-    for sink in _sinks(job, top, frame.island):
-        x, y = in_island_at(frame, sink.center)
-        places.append((x if wide else frame.depth - y, "sink", sink.id))
-    for at, why, cut in _with_inches(places, 0.0, max(frame.width, frame.depth)):
-        yield _Place(SeamOnIsland(frame.island, "1" if wide else "4", at), why, cut)
+    side, name = _split(frame), split_side(frame)
+    places: list[tuple[float, Why, Id | None]] = [
+        (on_side(side, sink.center), "sink", sink.id) for sink in _sinks(job, top, frame.island)
+    ]
+    for at, why, cut in _with_inches(places, 0.0, distance(side.start, side.end)):
+        yield _Place(SeamOnIsland(frame.island, name, at), why, cut)
 
 
 def _sinks(job: Job, top: TopPlan, on: Id) -> list[PlacedOpening]:

@@ -20,6 +20,7 @@ from geometry.frames import (
     into_room,
     wall_mark,
 )
+from geometry.islands import free_edges
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
 from geometry.openings import Opening, extent, placed
 from geometry.outline import Outline
@@ -143,9 +144,15 @@ def _island(job: Job, island_id: Id) -> tuple[Edge, ...]:
     at = island.at
     if not isinstance(at, OnBoard):
         return ()
-    corners = ((0.0, 0.0), (island.width, 0.0), (island.width, island.depth), (0.0, island.depth))
-    angle = radians(island.angle)
-    return _loop(plus((at.x, at.y), turned(corner, angle)) for corner in corners)
+    w, d, angle = island.width, island.depth, radians(island.angle)
+    loop = _loop(((0.0, 0.0), (w, 0.0), (w, d), (0.0, d)))
+    if island.free:
+        loop = tuple(edge for edge in free_edges(island.free) if edge.start != edge.end)
+
+    def there(point: Point) -> Point:
+        return plus((at.x, at.y), turned(point, angle))
+
+    return tuple(Edge(there(edge.start), there(edge.end), edge.bulge) for edge in loop)
 
 
 def _leg(run: Run, leg: Leg, wall: WallLine) -> tuple[Edge, ...]:

@@ -34,15 +34,29 @@ from geometry.frames import (
     along_of,
     in_island_at,
     into_room,
+    island_middle,
     island_point,
+    island_side,
     leg_point,
     nearest_leg,
+    on_side,
     wall_direction,
 )
 from geometry.naming import EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
-from geometry.points import Point, along, dot, left_of, middle, minus, plus, turned
+from geometry.points import (
+    Point,
+    along,
+    distance,
+    dot,
+    left_of,
+    middle,
+    minus,
+    plus,
+    turned,
+    unit,
+)
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
@@ -98,8 +112,10 @@ def anchored(
         island = island_of(top)
         assert island is not None
         x, y = in_island_at(island, target)
-        xs = [Mark(island.width / 2.0, "the middle of the island")]
-        ys = [Mark(island.depth / 2.0, "the middle of the island's depth")]
+        x0, y0 = island.low
+        x1, y1 = x0 + island.width, y0 + island.depth
+        xs = [Mark((x0 + x1) / 2.0, "the middle of the island")]
+        ys = [Mark((y0 + y1) / 2.0, "the middle of the island's depth")]
         xs += opening_marks(job, top, lambda p: in_island_at(island, p)[0], but, spaced=True)
         ys += opening_marks(job, top, lambda p: in_island_at(island, p)[1], but)
         sx = caught(x, xs, tol, no_snap=cursor.no_snap)
@@ -108,13 +124,13 @@ def anchored(
             (
                 (
                     sx,
-                    island_point(island, sx.value, 0.0),
-                    island_point(island, sx.value, island.depth),
+                    island_point(island, sx.value, y0),
+                    island_point(island, sx.value, y1),
                 ),
                 (
                     sy,
-                    island_point(island, 0.0, sy.value),
-                    island_point(island, island.width, sy.value),
+                    island_point(island, x0, sy.value),
+                    island_point(island, x1, sy.value),
                 ),
             )
         )
@@ -173,7 +189,9 @@ class DragSeam(Drag):
         if isinstance(start, SeamOnIsland) and top is not None:
             island = island_of(top)
             assert island is not None
-            way = dot(by, island_side_direction(island.angle_rad, start.side))
+            side = island_side(island, start.side)
+            assert side is not None
+            way = dot(by, unit(minus(side.end, side.start)))
             found = caught(
                 start.along + way,
                 island_seam_marks(self.job, top, island, start.side),
@@ -210,19 +228,11 @@ def seam_marks(
 
 
 def island_seam_marks(job: Job, top: TopPlan, island: IslandFrame, side: str) -> list[Mark]:
-    """Return where a seam along a side of an island likes to be."""
-    size = island.width if side in ("1", "3") else island.depth
-    origin = island_side_start(island, side)
-    way = island_side_direction(island.angle_rad, side)
-    found = [Mark(size / 2.0, "the middle of the island")]
-    return found + opening_marks(job, top, lambda p: dot(minus(p, origin), way), "")
-
-
-def island_side_start(island: IslandFrame, side: str) -> Point:
-    """Return the corner where a side of an island starts, going counter-clockwise."""
-    x = island.width if side in ("2", "3") else 0.0
-    y = island.depth if side in ("3", "4") else 0.0
-    return island_point(island, x, y)
+    """Return where a seam along a side of an island likes to be, along the side's chord."""
+    line = island_side(island, side)
+    assert line is not None
+    found = [Mark(distance(line.start, line.end) / 2.0, "the middle of the island")]
+    return found + opening_marks(job, top, lambda p: on_side(line, p), "")
 
 
 class DragRunEnd(Drag):
@@ -366,7 +376,7 @@ class DragIsland(Drag):
         )
         if frame is None or cursor.no_snap:
             return by, None
-        center = island_point(frame, frame.width / 2.0, frame.depth / 2.0)
+        center = island_middle(frame)
         snap = snapped(plus(center, by), self._lines(), cursor.tol_in)
         return (by, None) if snap is None else (minus(snap.point, center), snap)
 

@@ -1,7 +1,6 @@
 """Tools that split tops: a seam follows the pointer with the weights it would leave."""
 
 from itertools import pairwise
-from typing import Literal
 
 from msgspec.structs import replace
 
@@ -10,7 +9,13 @@ from app.gestures.drags import island_seam_marks, seam_marks
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import caught, island_of, leg_at, said, top_at
 from app.gestures.weighing import weighed
-from geometry.frames import LegFrame, along_of, in_island_at
+from geometry.frames import (
+    LegFrame,
+    along_of,
+    island_side,
+    on_side,
+    split_side,
+)
 from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.picking import Subject
 from geometry.points import Point, distance
@@ -60,9 +65,10 @@ class PlaceSeam(Gesture):
         if frame is None:
             island = island_of(top)
             assert island is not None
-            x, y = in_island_at(island, cursor.point)
-            side: Literal["1", "4"] = "1" if island.width >= island.depth else "4"
-            value = x if side == "1" else island.depth - y
+            side = split_side(island)
+            line = island_side(island, side)
+            assert line is not None
+            value = on_side(line, cursor.point)
             marks = island_seam_marks(self.job, top, island, side)
             found = caught(value, marks, cursor.tol_in, no_snap=cursor.no_snap)
             self._words = said(found)

@@ -684,11 +684,11 @@ def test_an_islands_corners_are_shaped_like_a_runs() -> None:
     assert made.tags[0] == Tag(Kind.CORNER, corner)
 
 
-def test_a_corner_beside_a_round_side_cannot_be_shaped() -> None:
+def test_a_corner_that_runs_smoothly_into_a_round_side_is_none() -> None:
     corner = corner_ref(ref("island1", "1"), ref("island1", "2"))
     island = Island("island1", 72.0, 36.0, OnBoard(0.0, 0.0), 0.0, ("2",))
     assert island_fault(island, {}, RoundCorner(corner, 2.0)) == (
-        "corner-on-arc",
+        "no-corner",
         corner,
     )
 

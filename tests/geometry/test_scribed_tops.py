@@ -257,7 +257,7 @@ def test_a_round_too_large_for_a_scribed_back_is_named(size: float) -> None:
     with pytest.raises(GeometryError) as caught:
         run_top(SHORT, WALLS, (RoundCorner(END, size),), HOLLOW)
     assert (caught.value.code, caught.value.about) == ("corner-too-large", END)
-    assert "scribed" in str(caught.value)
+    assert "curved" in str(caught.value)
     assert caught.value.most_in is None
 
 

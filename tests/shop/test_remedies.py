@@ -232,7 +232,7 @@ def test_a_corner_that_no_shape_fits_is_made_square() -> None:
         edits.AddIsland(half),
         edits.ShapeCorner(corner, RoundCorner(corner, 3.0)),
     )
-    assert labels(job, "corner-on-arc") == ["Make the corner square"]
+    assert labels(job, "no-corner") == ["Make the corner square"]
 
 
 def test_findings_without_a_simple_remedy_have_none() -> None:
