@@ -33,7 +33,7 @@ from geometry.points import (
     scaled,
     turned,
 )
-from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN, STRAIGHT_BULGE
+from geometry.tolerances import FLAT_IN, PARALLEL_RAD, SAME_POINT_IN, STRAIGHT_BULGE
 
 
 class Edge(NamedTuple):
@@ -93,9 +93,9 @@ def arc_bulge(chord_in: float, rise_in: float) -> float:
     """Return the bulge of an arc over a chord, its middle so far to the right of the way along it.
 
     The tangent of a quarter of the included angle is the rise through half the chord. An arc that
-    stays within the tolerance of its chord is the chord.
+    rises less than FLAT_IN is its chord.
     """
-    return 2.0 * rise_in / chord_in if abs(rise_in) > SAME_POINT_IN else 0.0
+    return 2.0 * rise_in / chord_in if abs(rise_in) >= FLAT_IN else 0.0
 
 
 def rise(edge: Edge) -> float:

@@ -15,6 +15,9 @@ NEARLY_PARALLEL_DEG = 5.0
 SHORT_EDGE_IN = 0.25
 """A piece edge shorter than this beside a seam is a finding."""
 
+FLAT_IN = 1e-3
+"""A side asked to rise less than this is straight: its circle would be too large to be met well."""
+
 CHORD_IN = 1e-4
 """Arcs handed to a polygon library are flattened to this distance."""
 
