@@ -2,8 +2,8 @@
 
 from functools import lru_cache
 
-from export.laying_out import upright_angle
 from export.marks import AnyMark, Group, Line, Place, Role, Words
+from export.word_boxes import upright_angle
 from geometry.edges import Edge, length, part_of
 from geometry.frames import wall_direction
 from geometry.picking import Subject

@@ -15,10 +15,10 @@ from shapely import LinearRing, is_valid, linearrings, polygons
 from shapely.ops import polylabel
 
 from export.cabinet_marks import cabinets_below, cabinets_through
-from export.laying_out import upright_angle
 from export.marks import AnyMark, Dimension, Group, Line, Place, Region, Role, Sheet, Spot, Words
 from export.slab_marks import corner_marks, hatch, state_marks, today_marks
 from export.typeface import text_width
+from export.word_boxes import upright_angle
 from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
 from geometry.edges import Edge
@@ -60,6 +60,9 @@ ALONG_AXIS = 0.01
 MARGIN_IN = 0.6
 """Room on paper round a plan, beside that in the model."""
 
+ALIKE = 0.999
+"""Two sides are opposite each other when the cosine between their ways is below minus this."""
+
 MEASURED_IN = 3.0
 """Shorter edges are not dimensioned on a plan."""
 
@@ -91,6 +94,7 @@ class How(TypedDict, total=False):
     bold: bool
     priority: int
     optional: bool
+    asks: str
 
 
 def kind_role(kind: Kind) -> Role:
@@ -163,6 +167,7 @@ def _wall_group(wall: WallLine, surface: tuple[Edge, ...], style: LengthStyle) -
             offset=WALL_OFFSET_IN,
             text=written(distance(wall.left, wall.right), style),
             priority=5,
+            asks="taped",
         ),
     )
     return Group(f"wall {wall.id}", marks)
@@ -245,7 +250,8 @@ def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> tup
     level = Place(at, wide=x1 - x0 - 1.0)
     on_end = Place(at, angle_rad=pi / 2.0, wide=y1 - y0 - 1.0)
     places = (level, on_end, level)
-    return (region, Words("words", subject, text=words, at=at, height=0.14, places=places))
+    named = Words("words", subject, text=words, at=at, height=0.14, priority=8, places=places)
+    return (region, named)
 
 
 def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:
@@ -293,7 +299,7 @@ def _bridge_marks(bridge: Bridge, zone: Zone, name: str, style: LengthStyle) -> 
         at=at,
         height=0.12,
         bold=True,
-        priority=4,
+        priority=7,
         places=(*along_it, *leads(at, (size, size), (0.3, 0.5, 0.8))),
     )
 
@@ -350,11 +356,25 @@ def edge_words(
 
 
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
-    """Give the lengths of the straight edges outside an outline, a seam's once and beside it."""
-    for edge, tag in measured_edges(outline):
+    """Give the lengths of the straight edges outside an outline, a seam's once and beside it.
+
+    Of two edges opposite each other that are written alike only one is given.
+    """
+    told: list[tuple[Point, str]] = []
+    for edge, tag in sorted(measured_edges(outline), key=_least_told):
         mark = _edge_dimension(edge, tag, style)
+        if isinstance(mark, Dimension):
+            way = exact.direction_at(edge, 0.5)
+            if any(mark.text == text and dot(way, other) < -ALIKE for other, text in told):
+                continue
+            told.append((way, mark.text))
         if mark is not None:
             yield mark
+
+
+def _least_told(measured: tuple[Edge, Tag]) -> bool:
+    """Put fronts last: a back as long as they are says it, along the wall and out of the way."""
+    return measured[1].kind is Kind.FRONT
 
 
 def measured_edges(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
@@ -382,11 +402,20 @@ def _edge_dimension(edge: Edge, tag: Tag, style: LengthStyle) -> AnyMark | None:
             b=edge.end,
             offset=EDGE_OFFSET_IN,
             text=text,
-            priority=3 if tag.kind is Kind.FRONT else 2,
+            priority=2 if tag.kind is Kind.END else 3,
+            asks="length",
         )
     if isinstance(tag.ref, EdgeRef) and tag.ref.side == "left":
         return edge_words(
-            edge, text, "seam", subject, bold=True, height=0.12, priority=3, optional=True
+            edge,
+            text,
+            "seam",
+            subject,
+            bold=True,
+            height=0.12,
+            priority=3,
+            optional=True,
+            asks="length",
         )
     return None
 
@@ -481,6 +510,7 @@ def _island_group(top: Top, frame: IslandFrame, style: LengthStyle) -> Group:
                 offset=OVER_ALL_OFFSET_IN,
                 text=written(size, style),
                 priority=4,
+                asks="depth" if axis else "width",
             )
         )
     for edge, tag in zip(top.outline.edges, top.outline.tags, strict=True):

@@ -7,9 +7,10 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from export.drawings import edge_subject, holes, kind_role
-from export.laying_out import bounds_of, upright_angle
+from export.laying_out import bounds_of
 from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
 from export.sound import sound_molds, sound_pieces
+from export.word_boxes import upright_angle
 from geometry import edges as exact
 from geometry.naming import Kind
 from geometry.outline import Outline, bounding_box

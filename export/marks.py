@@ -70,6 +70,16 @@ class Line(Mark, frozen=True, cache_hash=True, kw_only=True):
     bulges: tuple[float, ...]
 
 
+class Strokes(Mark, frozen=True, cache_hash=True, kw_only=True):
+    """Straight strokes of one pen, each from a point to another, that come and go together.
+
+    asks is the key of the question that the dimension they belong to answers, if it is one's.
+    """
+
+    strokes: tuple[tuple[Point, Point], ...]
+    asks: str = ""
+
+
 class Place(msgspec.Struct, frozen=True, cache_hash=True):
     """Where a line of text may stand: as Words say it, and the room there in model inches.
 
@@ -93,7 +103,8 @@ class Words(Mark, frozen=True, cache_hash=True, kw_only=True):
     it by paper inches, along the text and up from it. Words with places stand at the first of
     them that has room and is free, those of greater priority first, and at is what they are
     about; where none is free they stand at the last, or go if they are optional. Words with places
-    and a max_width may be written smaller to fit the width of a place.
+    and a max_width may be written smaller to fit the width of a place. asks is the key of the
+    question about their subject that the length they write answers, if they write one.
     """
 
     text: str
@@ -108,13 +119,15 @@ class Words(Mark, frozen=True, cache_hash=True, kw_only=True):
     places: tuple[Place, ...] = ()
     priority: int = 0
     optional: bool = False
+    asks: str = ""
 
 
 class Dimension(Mark, frozen=True, cache_hash=True, kw_only=True):
     """A length between two points, its line moved left of a -> b by an offset in paper inches.
 
     The more important one (greater priority) stays where two would overlap; the other moves
-    further out or is left out.
+    further out or is left out. The lines that lead to it start at the two points, or at the feet.
+    asks is the key of the question about its subject that it answers, if it is asked at all.
     """
 
     a: Point
@@ -122,6 +135,8 @@ class Dimension(Mark, frozen=True, cache_hash=True, kw_only=True):
     offset: float
     text: str
     priority: int = 0
+    feet: tuple[Point, Point] | None = None
+    asks: str = ""
 
 
 class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
@@ -140,7 +155,7 @@ class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
     places: tuple[Point, ...] = ()
 
 
-AnyMark: TypeAlias = Region | Line | Words | Dimension | Spot
+AnyMark: TypeAlias = Region | Line | Strokes | Words | Dimension | Spot
 
 
 class Group(NamedTuple):

@@ -12,10 +12,10 @@ from shapely.ops import polylabel
 from export.drawings import box_of, edge_subject, edge_words, grown, measured_edges
 from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
-from export.laying_out import tag_reach, upright_angle
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
 from export.steel_marks import steel_marks
 from export.strip_marks import strip_label, strip_marks
+from export.word_boxes import tag_reach, upright_angle
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written

@@ -13,6 +13,7 @@ from PySide6.QtCore import (
     QByteArray,
     QCoreApplication,
     QIODevice,
+    QLineF,
     QMarginsF,
     QPointF,
     QRectF,
@@ -37,9 +38,10 @@ from PySide6.QtGui import (
 )
 
 from export.inks import INKS, WHITE, Ink
-from export.laying_out import TAG_TEXT, bounds_of, laid_out, tag_reach
-from export.marks import AnyMark, Line, Region, Sheet, Spot, Words
+from export.laying_out import bounds_of, laid_out
+from export.marks import AnyMark, Line, Region, Sheet, Spot, Strokes, Words
 from export.pages import Page, View
+from export.word_boxes import TAG_TEXT, tag_reach
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.points import along
@@ -195,6 +197,9 @@ def _paint(painter: QPainter, mark: AnyMark, scale: tuple[float, float]) -> None
             painter.strokePath(path, _pen(ink, scale[0]))
     elif isinstance(mark, Line):
         painter.strokePath(path_of(edges_of_line(mark), closed=False), _pen(ink, scale[0]))
+    elif isinstance(mark, Strokes):
+        painter.setPen(_pen(ink, scale[0]))
+        painter.drawLines([QLineF(*a, *b) for a, b in mark.strokes])
     elif isinstance(mark, Words):
         _paint_words(painter, mark, scale)
     elif isinstance(mark, Spot):

@@ -7,8 +7,8 @@ from shapely import Point as Spot
 from shapely import Polygon
 
 from export.drawings import leads
-from export.laying_out import upright_angle
 from export.marks import AnyMark, Line, Place, Role, Words
+from export.word_boxes import upright_angle
 from geometry.lengths import LengthStyle, written
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, dot, left_of, minus, unit

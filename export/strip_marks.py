@@ -5,9 +5,9 @@ from math import cos, sin
 
 from export.drawings import edge_subject
 from export.laid_down import Laid
-from export.laying_out import upright_angle
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Spot, Words
 from export.stripwords import both_ends, length_words, short_end
+from export.word_boxes import upright_angle
 from geometry.lengths import LengthStyle
 from geometry.naming import Kind
 from geometry.outline import Outline

@@ -27,7 +27,8 @@ from app.canvas.showing import EVERYWHERE, Showing, Shown
 from app.canvas.view import REACH_PX, BoardView, Pointer
 from app.look import Palette, Scale
 from app.style import font
-from export.laying_out import Limits, laid_out
+from export.boxes import Limits
+from export.laying_out import laid_out
 from export.marks import AnyMark, Sheet
 from geometry.picking import Subject
 from geometry.points import Point, mirrored_point
@@ -236,12 +237,11 @@ class FoldCanvas(QFrame):
         for view, showing, groups in sides:
             if view in self._shown_views:
                 lay_out = showing.in_passing if self._passing else showing.settled
-                view.drawing.show(lay_out(groups, scale, self._limits(view)))
+                view.drawing.show(lay_out(groups, scale, self._limits(view), _sight(view)))
 
     def _limits(self, view: BoardView) -> Limits:
         """Return where words may be: in sight, as long as all of the drawing is."""
-        seen = view.sceneRect()
-        sight = (seen.left(), seen.top(), seen.right(), seen.bottom())
+        sight = _sight(view)
         if self._box is None:
             return sight
         x0, y0, x1, y1 = self._box()
@@ -350,6 +350,12 @@ class FoldCanvas(QFrame):
         self.empty_words.setStyleSheet(
             f"color: {self._palette.quiet}; font-size: {self._scale.heading}px;"
         )
+
+
+def _sight(view: BoardView) -> Limits:
+    """Return what is seen of the model on a view."""
+    seen = view.sceneRect()
+    return (seen.left(), seen.top(), seen.right(), seen.bottom())
 
 
 class FoldLine(QWidget):

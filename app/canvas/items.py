@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleT
 
 from app.look import ROLE_LOOKS, Palette, Stroke, color
 from app.style import font
-from export.marks import AnyMark, Line, Region, Spot, Words
+from export.marks import AnyMark, Line, Region, Spot, Strokes, Words
 from export.paint import edges_of_line, path_of
 from geometry.outline import Outline
 from geometry.picking import Subject
@@ -68,6 +68,8 @@ class MarkItem:
                 self._path().setPath(path)
             case Line():
                 self._path().setPath(_chain(mark))
+            case Strokes():
+                self._path().setPath(_parted(mark))
             case Words():
                 self._set_words(mark, dots)
             case Spot():
@@ -183,7 +185,7 @@ class MarkItem:
                     fill = accent(subject) if chosen and subject is not None else "paper"
                 case _:
                     fill = None
-        elif isinstance(self.mark, Line):
+        elif isinstance(self.mark, Line | Strokes):
             fill = None
         elif chosen and fill == "slab":
             fill = "slab_chosen"
@@ -208,6 +210,15 @@ def _chain(line: Line) -> QPainterPath:
     if any(line.bulges):
         return path_of(edges_of_line(line), closed=False)
     return _straight(line.points)
+
+
+def _parted(mark: Strokes) -> QPainterPath:
+    """Return the path of strokes."""
+    path = QPainterPath()
+    for a, b in mark.strokes:
+        path.moveTo(*a)
+        path.lineTo(*b)
+    return path
 
 
 def _ring(loop: Outline) -> QPainterPath:

@@ -2,7 +2,7 @@
 
 from msgspec.structs import replace
 
-from export.marks import AnyMark, Dimension, Line, Region, Spot, Words
+from export.marks import AnyMark, Dimension, Line, Region, Spot, Strokes, Words
 from geometry.outline import mirrored
 from geometry.points import mirrored_point
 
@@ -18,6 +18,9 @@ def mirrored_mark(mark: AnyMark) -> AnyMark:
                 points=tuple(mirrored_point(p) for p in mark.points),
                 bulges=tuple(-b for b in mark.bulges),
             )
+        case Strokes():
+            turned = tuple((mirrored_point(a), mirrored_point(b)) for a, b in mark.strokes)
+            return replace(mark, strokes=turned)
         case Words():
             anchors = {"left": "right", "right": "left", "middle": "middle"}
             return replace(
@@ -27,6 +30,7 @@ def mirrored_mark(mark: AnyMark) -> AnyMark:
                 angle_rad=-mark.angle_rad,
             )
         case Dimension():
-            return replace(mark, a=mirrored_point(mark.b), b=mirrored_point(mark.a))
+            feet = mark.feet and (mirrored_point(mark.feet[1]), mirrored_point(mark.feet[0]))
+            return replace(mark, a=mirrored_point(mark.b), b=mirrored_point(mark.a), feet=feet)
         case Spot():
             return replace(mark, at=mirrored_point(mark.at), angle_rad=-mark.angle_rad)

@@ -1,15 +1,18 @@
 """What of a drawing is shown on the screen at a scale, element by element.
 
 At rest all elements are laid out together, so that their words and dimensions keep clear of each
-other. While something is being dragged only the elements that changed are laid out, each on its
-own; the others stay as they are.
+other. While something is being dragged only the elements that changed are laid out, clear of the
+others, which stay as they are.
 """
 
 from collections.abc import Sequence
+from typing import TypeAlias
 
 from msgspec.structs import replace
 
-from export.laying_out import Limits, laid_out, traced
+from export.boxes import Limits, Taken
+from export.dimension_lines import Choice
+from export.laying_out import Arranged, Key, Taking, arranged
 from export.marks import AnyMark, Sheet, Words
 from export.typeface import text_width
 
@@ -19,57 +22,108 @@ SMALLEST_IN = 0.085
 Shown = tuple[str, tuple[AnyMark, ...]]
 """The marks of one element from back to front, under a key that tells it from the others."""
 
+_Made: TypeAlias = tuple[tuple[AnyMark, ...], tuple[AnyMark, ...]]
+"""The marks of an element, and those that are shown for them."""
+
 EVERYWHERE: Limits = (-1e5, -1e5, 1e5, 1e5)
 
 
 class Showing:
-    """The marks last shown of each element, and what they were made of."""
+    """The marks last shown of each element, what they were made of, and where lengths stood."""
 
     def __init__(self) -> None:
-        self._made: dict[str, tuple[tuple[AnyMark, ...], tuple[AnyMark, ...]]] = {}
+        self._made: dict[str, _Made] = {}
         self._scale = 0.0
+        self._choices: dict[Key, Choice | None] = {}
+        self._at_rest: dict[str, _Made] = {}
+        self._takings: dict[str, list[Taking]] = {}
+        self._grounds: tuple[frozenset[str], Taken] | None = None
 
     def settled(
-        self, groups: Sequence[Shown], scale: float, limits: Limits = EVERYWHERE
+        self,
+        groups: Sequence[Shown],
+        scale: float,
+        limits: Limits = EVERYWHERE,
+        sight: Limits | None = None,
     ) -> tuple[Shown, ...]:
         """Return all elements laid out together; one that looks as before is the same tuple.
 
-        limits are the part of the model that words may take.
+        limits are the part of the model that words may take, sight is what is seen of it.
         """
+        self._grounds = None
+        self._takings = {key: [] for key, _ in groups}
         keys = [key for key, marks in groups for _ in marks]
-        marks = tuple(mark for _, marks in groups for mark in marks)
-        parts: dict[str, list[AnyMark]] = {key: [] for key, _ in groups}
-        for place, mark in traced(_sheet(marks), scale, limits):
-            parts[keys[place]].append(mark)
-        return self._kept(groups, scale, {k: _fitting(v, scale) for k, v in parts.items()})
+        made = self._arranged(groups, scale, limits, sight, None)
+        for taking in made.taken:
+            self._takings[keys[taking.place]].append(taking)
+        shown = self._kept(groups, scale, _parts(groups, made, scale))
+        self._at_rest = self._made
+        return shown
 
     def in_passing(
-        self, groups: Sequence[Shown], scale: float, limits: Limits = EVERYWHERE
+        self,
+        groups: Sequence[Shown],
+        scale: float,
+        limits: Limits = EVERYWHERE,
+        sight: Limits | None = None,
     ) -> tuple[Shown, ...]:
-        """Return the elements that changed laid out on their own, the others as they are."""
+        """Return the elements that changed laid out clear of the others, which stay as they are."""
         if scale != self._scale:
-            return self.settled(groups, scale, limits)
-        parts: dict[str, tuple[AnyMark, ...]] = {}
-        for key, marks in groups:
-            before = self._made.get(key)
-            if before is None or before[0] is not marks:
-                parts[key] = _fitting(laid_out(_sheet(marks), scale, limits), scale)
-        return self._kept(groups, scale, parts)
+            return self.settled(groups, scale, limits, sight)
+        rest = self._at_rest
+        moving = [(k, marks) for k, marks in groups if k not in rest or rest[k][0] is not marks]
+        still = frozenset(self._at_rest).difference(key for key, _ in moving)
+        still &= {key for key, _ in groups}
+        if self._grounds is None or self._grounds[0] != still:
+            self._grounds = (still, self._ground(still, scale))
+        made = self._arranged(moving, scale, limits, sight, self._grounds[1])
+        parts = {key: self._at_rest[key][1] for key in still}
+        return self._kept(groups, scale, parts | _parts(moving, made, scale))
+
+    def _arranged(
+        self,
+        groups: Sequence[Shown],
+        scale: float,
+        limits: Limits,
+        sight: Limits | None,
+        ground: Taken | None,
+    ) -> Arranged:
+        marks = tuple(mark for _, marks in groups for mark in marks)
+        made = arranged(
+            _sheet(marks), scale, limits, sight=sight, ground=ground, before=self._choices
+        )
+        self._choices = {**self._choices, **made.choices} if ground else dict(made.choices)
+        return made
+
+    def _ground(self, keys: frozenset[str], scale: float) -> Taken:
+        """Return what the elements that stay as they are take."""
+        ground = Taken(scale)
+        for key in keys:
+            for _, box, what, subject in self._takings[key]:
+                ground.add(box, what, subject)
+        return ground
 
     def _kept(
         self, groups: Sequence[Shown], scale: float, parts: dict[str, tuple[AnyMark, ...]]
     ) -> tuple[Shown, ...]:
-        """Return the elements, those without new parts as they were."""
+        """Return the elements; one that looks as before is the same tuple."""
         before, self._made, self._scale = self._made, {}, scale
         for key, marks in groups:
-            made, known = parts.get(key), before.get(key)
-            if made is None:
-                self._made[key] = before[key]
-            elif known is not None and known[1] == made:
+            made, known = parts[key], before.get(key)
+            if known is not None and known[1] == made:
                 self._made[key] = (marks, known[1])
             else:
                 self._made[key] = (marks, made)
         return tuple((key, self._made[key][1]) for key, _ in groups)
+
+
+def _parts(groups: Sequence[Shown], made: Arranged, scale: float) -> dict[str, tuple[AnyMark, ...]]:
+    """Return what was laid out, element by element."""
+    keys = [key for key, marks in groups for _ in marks]
+    parts: dict[str, list[AnyMark]] = {key: [] for key, _ in groups}
+    for place, mark in made.drawn:
+        parts[keys[place]].append(mark)
+    return {key: _fitting(marks, scale) for key, marks in parts.items()}
 
 
 def _sheet(marks: tuple[AnyMark, ...]) -> Sheet:

@@ -18,9 +18,10 @@ from export.drawings import (
     label_place,
     up_box,
 )
-from export.laying_out import laid_out, traced, upright_angle
+from export.laying_out import laid_out, traced
 from export.marks import AnyMark, Dimension, Line, Region, Sheet, Spot, Words
 from export.typeface import text_width
+from export.word_boxes import upright_angle
 from geometry.flattening import ring
 from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Kind, Tag, corner_ref

@@ -8,12 +8,14 @@ from msgspec.structs import replace
 from shapely import Polygon
 
 from export.booklet import booklet_pages
+from export.dimension_lines import TEXT_IN, TIERS_IN, TIERS_OUT
 from export.drawings import face_down, face_up
-from export.laying_out import TEXT_IN, bounds_of, laid_out, tag_reach
-from export.marks import AnyMark, Dimension, Line, Place, Region, Sheet, Spot, Words
+from export.laying_out import bounds_of, laid_out
+from export.marks import AnyMark, Dimension, Line, Place, Region, Sheet, Spot, Strokes, Words
 from export.opened import opened_mold
 from export.stamp import stamped
 from export.typeface import text_width
+from export.word_boxes import tag_reach
 from geometry.picking import Subject
 from shop import plan
 from shop.samples import sample_names
@@ -76,13 +78,13 @@ def test_a_dimension_is_drawn_out_beside_its_length() -> None:
     mark = Dimension("dimension", a=(10.0, 10.0), b=(50.0, 10.0), offset=0.5, text="40")
     drawn = laid_out(sheet(mark), 0.1)
     (words,) = words_in(drawn)
-    lines = [line for line in drawn if isinstance(line, Line)]
+    (lines,) = (mark for mark in drawn if isinstance(mark, Strokes))
     # Left of a -> b, half a paper inch: 5 in of the model at a tenth.
-    assert ((10.0, 15.0), (50.0, 15.0)) in [line.points for line in lines]
+    assert ((10.0, 15.0), (50.0, 15.0)) in lines.strokes
     assert words.at[0] == pytest.approx(30.0)
     assert words.at[1] > 15.0
     assert words.height == TEXT_IN
-    assert len(lines) == 5
+    assert len(lines.strokes) == 5
 
 
 @pytest.mark.parametrize(
@@ -120,16 +122,24 @@ def test_of_two_dimensions_in_one_place_the_less_important_moves_out() -> None:
 def test_a_dimension_goes_where_there_is_no_room_left() -> None:
     crowd = [
         Dimension("dimension", a=(10.0, 10.0), b=(50.0, 10.0), offset=0.3, text=str(i))
-        for i in range(5)
+        for i in range(9)
     ]
-    assert len(words_in(laid_out(sheet(*crowd), 0.1))) == 3
+    above = [words.at[1] > 10.0 for words in words_in(laid_out(sheet(*crowd), 0.1))]
+    # Outside first, then on the other side of what they measure.
+    assert above == [True] * TIERS_OUT + [False] * TIERS_IN
 
 
 def test_a_dimension_stays_on_the_sheet_and_its_margin() -> None:
     mark = Dimension("dimension", a=(10.0, 98.0), b=(50.0, 98.0), offset=0.3, text="40")
-    assert not words_in(laid_out(sheet(mark), 0.1))
-    assert words_in(laid_out(sheet(mark, margin=0.6), 0.1))
-    assert words_in(laid_out(sheet(mark), 0.1, (0.0, 0.0, 200.0, 200.0)))
+
+    def high(drawn: tuple[AnyMark, ...]) -> bool:
+        (words,) = words_in(drawn)
+        return words.at[1] > 98.0
+
+    assert not high(laid_out(sheet(mark), 0.1))
+    assert high(laid_out(sheet(mark, margin=0.6), 0.1))
+    assert high(laid_out(sheet(mark), 0.1, (0.0, 0.0, 200.0, 200.0)))
+    assert not laid_out(sheet(mark), 0.1, (0.0, 0.0, 5.0, 200.0))
 
 
 def test_a_shift_is_in_paper_inches_along_the_words_and_up_from_them() -> None:

@@ -1,0 +1,123 @@
+"""Turned boxes on a drawing, and which of them are taken by what: a grid tells what is near."""
+
+from collections.abc import Iterable
+from math import floor
+from typing import NamedTuple, TypeAlias
+
+from geometry.picking import Subject
+from geometry.points import Point, distance, middle, minus, unit
+from geometry.tolerances import SAME_POINT_IN
+
+Limits: TypeAlias = tuple[float, float, float, float]
+"""The least x, least y, greatest x and greatest y of what may be drawn on, model inches."""
+
+TEXT, TAG, LINE, THIN, SHAPE, SIDE = 1, 2, 4, 8, 16, 32
+"""What takes a box: words, a number or sign in its ring, a dimension's line or one that leads to
+words, a line from a dimension to what it measures, a line or shape of the drawing, a top's side.
+
+They are bits: something keeps clear of a sum of them.
+"""
+
+CELL_IN = 0.7
+"""Cells of the grid on paper: somewhat wider than most words."""
+
+
+class Box(NamedTuple):
+    """A turned rectangle in model inches: its upright bounds, middle, axis and half sizes."""
+
+    bounds: Limits
+    center: Point
+    axis: Point
+    half: Point
+
+
+class _Entry(NamedTuple):
+    """One box that is taken: by what, and by something of a subject or of none."""
+
+    box: Box
+    what: int
+    subject: Subject | None
+
+
+class Taken:
+    """Boxes that are taken on a drawing at a scale, in paper inches for an inch of the model.
+
+    What lies on the ground, if there is one, is taken, too; the ground never changes.
+    """
+
+    def __init__(self, scale: float, ground: "Taken | None" = None) -> None:
+        self._cell = CELL_IN / scale
+        self._ground = ground
+        self._cells: dict[tuple[int, int], list[_Entry]] = {}
+
+    def add(self, box: Box, what: int, subject: Subject | None = None) -> None:
+        """Take a box; nothing of its subject keeps clear of it."""
+        entry = _Entry(box, what, subject)
+        for cell in _cells(box.bounds, self._cell):
+            self._cells.setdefault(cell, []).append(entry)
+
+    def hit(self, box: Box, what: int, subject: Subject | None = None) -> bool:
+        """Tell whether a box of a subject overlaps one that something of these kinds has taken."""
+        if self._ground is not None and self._ground.hit(box, what, subject):
+            return True
+        if not self._cells:
+            return False
+        x0, y0, x1, y1 = box.bounds
+        for cell in _cells(box.bounds, self._cell):
+            for other, kind, owner in self._cells.get(cell, ()):
+                if not kind & what:
+                    continue
+                (west, south, east, north), _, _, _ = other
+                if west >= x1 or x0 >= east or south >= y1 or y0 >= north:
+                    continue
+                if subject is not None and owner == subject:
+                    continue
+                if not _apart(box, other) and not _apart(other, box):
+                    return True
+        return False
+
+
+def _cells(bounds: Limits, cell: float) -> Iterable[tuple[int, int]]:
+    x0, y0, x1, y1 = bounds
+    west, south = floor(x0 / cell), floor(y0 / cell)
+    east, north = floor(x1 / cell), floor(y1 / cell)
+    if west == east and south == north:
+        return ((west, south),)
+    return [(i, j) for i in range(west, east + 1) for j in range(south, north + 1)]
+
+
+def box_about(center: Point, axis: Point, half: Point) -> Box:
+    """Return the box about a middle, along an axis of length 1, of half sizes along and across."""
+    wide = abs(axis[0]) * half[0] + abs(axis[1]) * half[1]
+    high = abs(axis[1]) * half[0] + abs(axis[0]) * half[1]
+    x, y = center
+    return Box((x - wide, y - high, x + wide, y + high), center, axis, half)
+
+
+def line_box(a: Point, b: Point, half: float) -> Box:
+    """Return the box of a line that is twice the half wide."""
+    length = distance(a, b)
+    axis = unit(minus(b, a)) if length > SAME_POINT_IN else (1.0, 0.0)
+    return box_about(middle(a, b), axis, (length / 2.0, half))
+
+
+def grown(box: Box, by: float) -> Box:
+    """Return a box with so much more on all sides, model inches."""
+    return box_about(box.center, box.axis, (box.half[0] + by, box.half[1] + by))
+
+
+def within(box: Box, limits: Limits) -> bool:
+    """Tell whether a box lies wholly within limits."""
+    x0, y0, x1, y1 = box.bounds
+    return limits[0] <= x0 and limits[1] <= y0 and x1 <= limits[2] and y1 <= limits[3]
+
+
+def _apart(one: Box, other: Box) -> bool:
+    """Tell whether an axis of one box separates it from the other."""
+    _, (x, y), (ax, ay), (half_long, half_high) = one
+    _, (cx, cy), (ux, uy), (long, high) = other
+    dx, dy = cx - x, cy - y
+    along_it, across_it = abs(ux * ax + uy * ay), abs(ux * ay - uy * ax)
+    if abs(dx * ax + dy * ay) >= half_long + (long * along_it + high * across_it):
+        return True
+    return abs(dy * ax - dx * ay) >= half_high + (long * across_it + high * along_it)

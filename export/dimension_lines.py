@@ -1,0 +1,287 @@
+"""Dimensions drawn out: tiers outside what they measure, and where on their line the words stand.
+
+A dimension that was there before stays where it was until another place is clearly better, so that
+nothing jumps about while the drawing is dragged or gone closer to.
+"""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import pairwise
+from math import ceil, cos, sin
+from typing import NamedTuple
+
+from export.boxes import (
+    LINE,
+    SHAPE,
+    SIDE,
+    TAG,
+    TEXT,
+    THIN,
+    Box,
+    Limits,
+    Taken,
+    box_about,
+    grown,
+    line_box,
+    within,
+)
+from export.marks import Dimension, Words
+from export.typeface import text_width
+from export.word_boxes import GAP_IN, upright_angle, words_box
+from geometry.points import Point, along, distance, left_of, middle, minus, scaled, unit
+from geometry.tolerances import SAME_POINT_IN
+
+TEXT_IN = 0.13
+"""Height of a dimension's words on paper."""
+
+END_IN = 0.05
+"""Half the size of a tick, and so far lines run past each other, on paper."""
+
+TIER_IN = 0.3
+"""From one tier of dimensions to the next, on paper."""
+
+TIERS_OUT = 4
+TIERS_IN = 2
+"""A dimension that finds its place taken moves out by so many tiers, then it is tried inside."""
+
+BESIDE_IN = 0.12
+"""Words that do not fit between the ends of their line stand so far beyond one of them."""
+
+CLEAR_IN = 0.03
+"""Lines of dimensions side by side keep twice this much between them, on paper."""
+
+THIN_IN = 0.008
+"""Half of what a line to what is measured takes, on paper."""
+
+PART_IN = 0.06
+MOST_PARTS = 80
+"""A lead that words lie on is looked at in parts this long on paper, and no more of them."""
+
+ASIDE = (0.1, 0.9)
+"""Where a dimension's lane is looked along for sides that lie across the way there."""
+
+SLACK_IN = 0.06
+"""Another place than before is clear by so much, or a dimension stays where it is."""
+
+SHARES = (0.5, 0.25, 0.75)
+"""Where on the part of its line that is in sight words may stand, best first."""
+
+NOT_ON = TEXT | TAG | LINE | SHAPE
+PLACES = tuple((clear, place) for clear in (NOT_ON | THIN, NOT_ON) for place in range(len(SHARES)))
+"""What words keep clear of, and where they stand; on leads, which are then broken, as the last."""
+
+
+class Choice(NamedTuple):
+    """Where a dimension stands: inside or out, in which tier, and at which place of its line."""
+
+    inside: bool
+    tier: int
+    place: int
+
+
+class Lead(NamedTuple):
+    """A line from what is measured past the end of a dimension's line, and the box it takes."""
+
+    start: Point
+    end: Point
+    box: Box
+
+
+class Drawn(NamedTuple):
+    """A dimension drawn out: its line and ticks, its leads, its words, and the boxes they take."""
+
+    strokes: tuple[tuple[Point, Point], ...]
+    leads: tuple[Lead, ...]
+    words: Words
+    box: Box
+    line: Box
+
+
+class _Lane(NamedTuple):
+    """The lines of a dimension in one tier: its ends, what is taken, ticks, and what leads there.
+
+    between are lines from what is measured to the lane, within the ends: nothing's side may lie
+    across them.
+    """
+
+    a: Point
+    b: Point
+    line: Box
+    ticks: tuple[tuple[Point, Point], ...]
+    leads: tuple[Lead, ...]
+    between: tuple[Box, ...]
+
+
+def placed(
+    mark: Dimension,
+    scale: float,
+    taken: Taken,
+    limits: Limits,
+    sight: Limits | None = None,
+    before: Choice | None = None,
+    *,
+    known: bool = False,
+) -> tuple[Drawn, Choice] | None:
+    """Return a dimension drawn out at its best free place, and which that is; None without one.
+
+    Its words lie within the limits, or within sight (both in model inches) where that is given and
+    something of its line is in it. known says that it was laid out before: at the place before, or
+    nowhere if that is None. It stays there unless a better place is free with room to spare.
+    """
+    if distance(mark.a, mark.b) <= SAME_POINT_IN:
+        return None
+    slack = SLACK_IN / scale
+    for inside, tier in _tiers():
+        lane = _lane(mark, tier, scale, inside=inside)
+        if taken.hit(lane.line, LINE | TEXT | TAG | SIDE):
+            continue
+        if any(taken.hit(box, SIDE) for box in lane.between):
+            continue
+        seen = None if sight is None else _seen(lane.a, lane.b, sight, TEXT_IN / scale)
+        bound = limits if seen is None or sight is None else sight
+        for clear, place in PLACES:
+            lettered = _words(mark, tier, scale, place, seen or (0.0, 1.0), inside=inside)
+            if lettered is None:
+                continue
+            words, box = lettered
+            choice = Choice(inside, tier, place)
+            asked = box if not known or choice == before else grown(box, slack)
+            whole = within(box, bound) and (seen is not None or not _cut_off(box, sight))
+            if whole and not taken.hit(asked, clear):
+                strokes = ((lane.a, lane.b), *lane.ticks)
+                return Drawn(strokes, lane.leads, words, box, lane.line), choice
+    return None
+
+
+def broken(lead: Lead, taken: Taken, scale: float) -> tuple[tuple[Point, Point], ...]:
+    """Return a lead as the parts of it that no words lie on."""
+    if not taken.hit(lead.box, TEXT):
+        return ((lead.start, lead.end),)
+    size = distance(lead.start, lead.end)
+    count = min(max(ceil(size * scale / PART_IN), 1), MOST_PARTS)
+    ends = [along(lead.start, minus(lead.end, lead.start), k / count) for k in range(count + 1)]
+    parts: list[tuple[Point, Point]] = []
+    for a, b in pairwise(ends):
+        if taken.hit(line_box(a, b, THIN_IN / scale), TEXT):
+            continue
+        if parts and parts[-1][1] == a:
+            parts[-1] = (parts[-1][0], b)
+        else:
+            parts.append((a, b))
+    return tuple(parts)
+
+
+def _cut_off(box: Box, sight: Limits | None) -> bool:
+    """Tell whether a box lies across the border of what is seen."""
+    if sight is None or within(box, sight):
+        return False
+    x0, y0, x1, y1 = box.bounds
+    return x0 < sight[2] and sight[0] < x1 and y0 < sight[3] and sight[1] < y1
+
+
+def _tiers() -> Iterator[tuple[bool, int]]:
+    for tier in range(TIERS_OUT):
+        yield False, tier
+    for tier in range(TIERS_IN):
+        yield True, tier
+
+
+@lru_cache(maxsize=16384)
+def _lane(mark: Dimension, tier: int, scale: float, *, inside: bool) -> _Lane:
+    """Return the lines of a dimension in a tier."""
+    way = unit(minus(mark.b, mark.a))
+    side = left_of(way)
+    toward = 1.0 if (mark.offset >= 0.0) != inside else -1.0
+    shift = toward * (abs(mark.offset) + tier * TIER_IN) / scale
+    a, b = along(mark.a, side, shift), along(mark.b, side, shift)
+    end = END_IN / scale
+    slant = (way[0] + side[0], way[1] + side[1])
+    ticks = tuple((along(tip, slant, -end), along(tip, slant, end)) for tip in (a, b))
+    feet = mark.feet or (mark.a, mark.b)
+    leads = tuple(
+        lead
+        for foot, tip in zip(feet, (a, b), strict=True)
+        if (lead := _lead(foot, tip, scale)) is not None
+    )
+    span = distance(a, b)
+    half = max(span / 2.0 - end, 0.0)
+    line = box_about(middle(a, b), way, (half, CLEAR_IN / scale))
+    gap = GAP_IN * toward / scale
+    between = tuple(
+        line_box(along(along(mark.a, way, at), side, gap), along(a, way, at), THIN_IN / scale)
+        for at in (share * span for share in ASIDE)
+        if abs(shift) > abs(gap)
+    )
+    return _Lane(a, b, line, ticks, leads, between)
+
+
+def _lead(foot: Point, tip: Point, scale: float) -> Lead | None:
+    """Return the line from a foot, but for a gap, past a tip; None where they are one."""
+    end = END_IN / scale
+    if distance(foot, tip) <= end:
+        return None
+    way = unit(minus(tip, foot))
+    start = along(foot, way, GAP_IN / scale)
+    return Lead(start, along(tip, way, end), line_box(start, tip, THIN_IN / scale))
+
+
+@lru_cache(maxsize=32768)
+def _words(
+    mark: Dimension,
+    tier: int,
+    scale: float,
+    place: int,
+    seen: tuple[float, float],
+    *,
+    inside: bool,
+) -> tuple[Words, Box] | None:
+    """Return a dimension's words at a place of its line, and their box; None past the last place.
+
+    seen is the part of the line that is in sight, as fractions of it.
+    """
+    lane = _lane(mark, tier, scale, inside=inside)
+    way = unit(minus(lane.b, lane.a))
+    angle = upright_angle(way)
+    length = distance(lane.a, lane.b)
+    width = text_width(mark.text, TEXT_IN, bold=True) / scale
+    room = 0.05 / scale
+    if width > length - room:
+        if place > 1:
+            return None
+        reach = width / 2.0 + BESIDE_IN / scale
+        at = along(lane.b, way, reach) if place == 0 else along(lane.a, way, -reach)
+    else:
+        half = (width + room) / 2.0 / length
+        share = seen[0] + SHARES[place] * (seen[1] - seen[0])
+        # Within the part in sight if that is long enough, and always between the ends.
+        share = min(max(share, seen[0] + half), max(seen[1] - half, seen[0] + half))
+        share = min(max(share, half), 1.0 - half)
+        at = along(lane.a, way, share * length)
+        up = scaled((-sin(angle), cos(angle)), (TEXT_IN * 0.62 + GAP_IN) / scale)
+        at = (at[0] + up[0], at[1] + up[1])
+    words = Words(
+        "dimension",
+        mark.subject,
+        text=mark.text,
+        at=at,
+        angle_rad=angle,
+        height=TEXT_IN,
+        bold=True,
+        asks=mark.asks,
+    )
+    return words, words_box(words, scale)
+
+
+def _seen(a: Point, b: Point, sight: Limits, pad: float) -> tuple[float, float] | None:
+    """Return the part of a line that lies in sight, less a pad, as fractions of it, if any does."""
+    start, end = 0.0, 1.0
+    for axis in (0, 1):
+        low, high = sight[axis] + pad, sight[axis + 2] - pad
+        step = b[axis] - a[axis]
+        if abs(step) <= SAME_POINT_IN:
+            if not low <= a[axis] <= high:
+                return None
+            continue
+        one, other = (low - a[axis]) / step, (high - a[axis]) / step
+        start, end = max(start, min(one, other)), min(end, max(one, other))
+    return (start, end) if start < end else None
