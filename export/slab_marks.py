@@ -11,7 +11,6 @@ from shapely import LineString, MultiLineString, Polygon
 from shapely import Point as ShapelyPoint
 
 from export.marks import AnyMark, Line, Place, Words
-from export.word_boxes import upright_angle
 from geometry.edges import direction_at, point_at
 from geometry.flattening import ring
 from geometry.lengths import LengthStyle

@@ -8,13 +8,13 @@ import pypdf
 import pytest
 from msgspec.structs import replace
 
-from export.laying_out import tag_reach
 from export.marks import Line, Spot, Words
 from export.measuring_sheet import CAUTIONS, FOOT_IN, measuring_sheet
 from export.pages import A4, LETTER, Page
 from export.paint import pdf
 from export.room_sheet import room_sheet
 from export.stamp import stamped
+from export.word_boxes import tag_reach
 from shop.job import Job
 from shop.next_reading import next_readings
 from shop.samples import sample_names
