@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple, TypeAlias
 from app.gestures.hand import Hand
 from app.session import Session
 from app.stages import STAGES, Stage
+from app.things import removal
 
 Menu: TypeAlias = Literal["Job", "Edit", "Place", "View", "Help"]
 MENUS: tuple[Menu, ...] = ("Job", "Edit", "Place", "View", "Help")
@@ -33,7 +34,7 @@ def situation(session: Session, hand: Hand) -> Situation:
         redo_title=hand.redo_title if working else session.history.redo_title,
         dirty=session.dirty,
         chosen=len(session.chosen),
-        removable=any(s.kind not in ("piece", "edge") for s in session.chosen),
+        removable=any(removal(session.job, s) for s in session.chosen),
         working=working,
         walls=bool(job.room.walls),
         tops=bool(job.runs or job.islands),
@@ -193,6 +194,14 @@ ACTIONS: tuple[Action, ...] = (
         stage="Counters",
         hint="Tops over the cabinets along the walls, in one step.",
         enabled=lambda now: now.cabinets,
+    ),
+    _tool(
+        "peninsula",
+        "Peninsula",
+        "Counters",
+        "H",
+        "Click near the wall where the backs of the peninsula's cabinets are to stand.",
+        needs=_walls,
     ),
     _tool("island", "Island", "Counters", "I", "Drag from one corner to the other."),
     _tool("round", "Round a corner", "Counters", "R", "Click a corner of a top.", needs=_tops),

@@ -14,16 +14,18 @@ Rise: TypeAlias = Annotated[float, Meta(ge=-240.0, le=240.0)]
 
 
 class SquareEnd(Value, frozen=True, tag="square", tag_field="type"):
-    """An end square to the front.
+    """An end square to the front, or at an angle to it.
 
     along is where the cabinets end, on the adjusted wall line from the corner where the tape
     hooks: the wall's left corner (hook 'left') or right corner ('right'), as seen facing it. It
-    may lie past the wall's end (a wall that stops short) and is negative then.
+    may lie past the wall's end (a wall that stops short) and is negative then. angle is that
+    between the end and the front, within the counter: below 90 the front reaches beyond the back.
     """
 
     along: Signed
     hook: Literal["left", "right"] = "left"
     overhang: Signed = 0.0
+    angle: Annotated[float, Meta(ge=30.0, le=150.0)] = 90.0
 
 
 class WallEnd(Value, frozen=True, tag="wall", tag_field="type"):
@@ -35,6 +37,24 @@ class WallEnd(Value, frozen=True, tag="wall", tag_field="type"):
 RunEnd: TypeAlias = SquareEnd | WallEnd
 
 
+class Peninsula(Value, frozen=True):
+    """How a leg leaves its wall and goes out into the room, free on both sides.
+
+    Its line, which its cabinets' backs stand on, begins on the adjusted wall line so far along
+    from the hook corner and runs into the room at the angle to the wall, measured on the side of
+    its front. overhang is that of the far side beyond the line, for seating. A leg of side 'right'
+    is its run's last one, with its front on the left as seen facing the wall; one of side 'left'
+    is the first one. Along a peninsula is counted from the wall for side 'right', toward it for
+    'left'; its depths are from its line to the cabinets' faces.
+    """
+
+    side: Literal["left", "right"]
+    along: Signed
+    hook: Literal["left", "right"] = "left"
+    angle: Annotated[float, Meta(ge=30.0, le=150.0)] = 90.0
+    overhang: Signed = 10.0
+
+
 class Leg(Value, frozen=True):
     """One straight stretch of a run along one wall.
 
@@ -42,7 +62,8 @@ class Leg(Value, frozen=True):
     the leg's wall stretch as seen facing the wall; the front edge lies the overhang beyond. With
     front 'faces' the measured faces say how deep the leg is, where there are any. With back
     'scribed' the back edge follows the measured wall; 'straight' leaves the gap to be seen. A front
-    with a rise is an arc: its middle stands so far out beyond the straight front line.
+    with a rise is an arc: its middle stands so far out beyond the straight front line. A
+    peninsula only starts at its wall; it has no clearance, and a far side where others have a back.
     """
 
     id: Id
@@ -54,12 +75,14 @@ class Leg(Value, frozen=True):
     back: Literal["straight", "scribed"] = "straight"
     front: Literal["depth", "faces"] = "depth"
     rise: Rise = 0.0
+    peninsula: Peninsula | None = None
 
 
 class Run(Value, frozen=True):
     """A counter along walls, its legs from left to right as seen facing the walls.
 
-    Legs that follow each other lie on walls that share a corner. left and right are its two ends.
+    Legs that follow each other lie on walls that share a corner, or one is a peninsula that leaves
+    the other's wall. left and right are its two ends.
     """
 
     id: Id

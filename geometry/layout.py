@@ -12,7 +12,10 @@ A run is built from lines, and its vertices are where they meet:
   from the wall at along moved outward by the end's overhang;
 - an end at a wall: the neighboring wall's line moved its clearance into the room, off the largest
   bulge beside the end where its measured surface is known;
-- between legs: the back lines meet, and the front lines meet, at inside and outside corners alike.
+- between legs: the back lines meet, and the front lines meet, at inside and outside corners alike;
+- an end at an angle turns about that point of the back line;
+- a peninsula is laid along its own line into the room (geometry/peninsulas.py), its far side the
+  overhang beyond it; the leg that it leaves runs to where the line leaves the wall.
 """
 
 from collections.abc import Mapping, Sequence
@@ -24,6 +27,7 @@ from geometry.corners import Side, sound
 from geometry.counters import (
     CornerShape,
     Leg,
+    Peninsula,
     Run,
     RunEnd,
     SquareEnd,
@@ -39,7 +43,8 @@ from geometry.frames import (
     wall_mark,
 )
 from geometry.naming import EdgeRef, GeometryError, Id, Kind
-from geometry.points import Point, along, cross, distance, dot, minus
+from geometry.peninsulas import check_places, is_joint, leg_line
+from geometry.points import Point, along, cross, distance, dot, minus, plus, scaled, turned
 from geometry.tolerances import NEARLY_PARALLEL_DEG, PARALLEL_RAD, SAME_POINT_IN
 
 Surfaces: TypeAlias = Mapping[Id, Chain]
@@ -71,18 +76,20 @@ def run_top(
     """Return the top of a run; its outline is counter-clockwise and starts at the front's left end.
 
     The front of each leg follows its depths, whatever its choice of front says.
-    Sides are tagged back and front of their leg, start (the left end) of the first leg and end (the
-    right end) of the last one; shaped corners are tagged with their corner. Shapes of corners that
-    the run does not have are left out.
+    Sides are tagged back and front of their leg, far where a peninsula has no back, start (the
+    left end) of the first leg and end (the right end) of the last one; shaped corners are tagged
+    with their corner. Shapes of corners that the run does not have are left out.
 
     Raises:
         GeometryError: about a leg's id: missing-wall, no-length, no-depth, walls-apart,
-            legs-in-line, end-misses, bow-too-tight, crosses-itself; about a corner:
+            legs-in-line, end-misses, bow-too-tight, peninsula-between, crosses-itself; about a
+            corner:
             corner-too-large, no-corner, crosses-itself.
     """
     last = len(run.legs) - 1
+    check_places(run)
     lines = [
-        _lines(leg, wall_of(walls, leg.wall, leg.id), *_ends(run, i), surfaces)
+        _lines(run, i, leg_line(run, leg, wall_of(walls, leg.wall, leg.id)), surfaces)
         for i, leg in enumerate(run.legs)
     ]
     cuts = [_end(run.left, "left", lines[0], walls, surfaces)]
@@ -107,7 +114,7 @@ def run_top(
         for f, line in zip(frames, lines, strict=True)
     ]
     backs = [
-        Side(Edge(edge.end, edge.start, 0.0 - edge.bulge), Kind.BACK, EdgeRef(f.leg, "back"), part)
+        Side(Edge(edge.end, edge.start, 0.0 - edge.bulge), *behind(line.leg), part)
         for f, line in zip(reversed(frames), reversed(lines), strict=True)
         for part, edge in reversed(
             list(enumerate(cut(line.back, line.wall, f.back.start, f.back.end)))
@@ -123,6 +130,13 @@ def run_top(
 def _bowed(front: Edge, leg: Leg) -> Edge:
     """Return a leg's front edge: its straight line, or the arc over it that rises so far."""
     return Edge(front.start, front.end, arc_bulge(distance(front.start, front.end), leg.rise))
+
+
+def behind(leg: Leg) -> tuple[Kind, EdgeRef]:
+    """Return what the edge behind a leg's front is: its back, or a peninsula's far side."""
+    if leg.peninsula is None:
+        return Kind.BACK, EdgeRef(leg.id, "back")
+    return Kind.FRONT, EdgeRef(leg.id, "far")
 
 
 def _crossed(edge: EdgeRef) -> GeometryError:
@@ -156,12 +170,23 @@ def wall_of(walls: Mapping[Id, WallLine], wall: Id, about: Id) -> WallLine:
     return line
 
 
-def _ends(run: Run, place: int) -> tuple[RunEnd | None, RunEnd | None]:
-    """Return the ends of a run's leg by its place, None where it meets a neighbor."""
-    return (
-        run.left if place == 0 else None,
-        run.right if place == len(run.legs) - 1 else None,
-    )
+def ends_on_wall(run: Run, place: int) -> tuple[RunEnd | None, RunEnd | None]:
+    """Return the ends of a run's leg by its place, None where it meets a neighbor.
+
+    Where a peninsula leaves its wall it ends there.
+    """
+    left: RunEnd | None = run.left if place == 0 else None
+    right: RunEnd | None = run.right if place == len(run.legs) - 1 else None
+    if run.legs[place].peninsula is None:
+        if left is None:
+            left = _leaving(run.legs[place - 1].peninsula)
+        if right is None:
+            right = _leaving(run.legs[place + 1].peninsula)
+    return left, right
+
+
+def _leaving(peninsula: Peninsula | None) -> SquareEnd | None:
+    return None if peninsula is None else SquareEnd(peninsula.along, peninsula.hook)
 
 
 def stretch(run: Run, leg: Id, wall: WallLine) -> tuple[float, float]:
@@ -169,14 +194,14 @@ def stretch(run: Run, leg: Id, wall: WallLine) -> tuple[float, float]:
 
     To the wall's corner where the leg ends at a wall or meets a neighbor.
     """
-    left, right = _ends(run, [one.id for one in run.legs].index(leg))
+    left, right = ends_on_wall(run, [one.id for one in run.legs].index(leg))
     a, b = _marks(wall, left, right)
     return along_of(wall, a), along_of(wall, b)
 
 
 def back_stretch(run: Run, leg: Id, wall: WallLine) -> tuple[float, float]:
     """Return from where to where along its wall a leg's back runs, with its end overhangs."""
-    left, right = _ends(run, [one.id for one in run.legs].index(leg))
+    left, right = ends_on_wall(run, [one.id for one in run.legs].index(leg))
     return _reached(wall, left, right)
 
 
@@ -203,10 +228,9 @@ def _marks(wall: WallLine, left: RunEnd | None, right: RunEnd | None) -> tuple[P
     return a, b
 
 
-def _lines(
-    leg: Leg, wall: WallLine, left: RunEnd | None, right: RunEnd | None, surfaces: Surfaces
-) -> _Lines:
-    """Return a leg's back and front lines; an end is None where the leg meets a neighbor."""
+def _lines(run: Run, place: int, wall: WallLine, surfaces: Surfaces) -> _Lines:
+    """Return the back and front lines of a leg by its place, along the line it is laid along."""
+    leg, (left, right) = run.legs[place], ends_on_wall(run, place)
     way, out = wall_direction(wall), into_room(wall)
     a, b = _marks(wall, left, right)
     if dot(minus(b, a), way) <= SAME_POINT_IN:
@@ -217,6 +241,8 @@ def _lines(
         )
     first, last = _reached(wall, left, right)
     surface, clear = surfaces.get(wall.id), leg.clearance
+    if leg.peninsula is not None:
+        clear = 0.0 - leg.peninsula.overhang
     if surface is not None:
         clear = stands_off(leg, surface, wall, first, last)
     near, far = leg.depth_left + leg.overhang, leg.depth_right + leg.overhang
@@ -239,9 +265,9 @@ def _lines(
         )
     corners: list[Point | None] = [None, None]
     if not is_straight(back):
-        if isinstance(left, SquareEnd):
+        if place == 0 and isinstance(left, SquareEnd):
             back, corners[0] = reaching(back, wall, first)
-        if isinstance(right, SquareEnd):
+        if place == len(run.legs) - 1 and isinstance(right, SquareEnd):
             back, corners[1] = reaching(back, wall, last)
     return _Lines(leg, wall, back, front, (corners[0], corners[1]))
 
@@ -261,7 +287,10 @@ def _end(
             mark = wall_mark(lines.wall, end.along, end.hook)
             outward = along(mark, wall_direction(lines.wall), sign * end.overhang)
             corner = _foot(lines.back[0], outward)
-        return corner, _foot(lines.front, corner)
+        if end.angle == 90.0:
+            return corner, _foot(lines.front, corner)
+        way = turned(scaled(direction_at(lines.front, 0.0), -sign), -sign * radians(end.angle))
+        return corner, carrier_crossings(lines.front, Edge(corner, plus(corner, way)))[0]
     across = _across(side, lines, walls)
     line = line_from(across, end.clearance + _bulge(across, side, lines.leg, surfaces))
     on_back = _on_back(lines, line, side)
@@ -283,6 +312,9 @@ def _bulge(across: WallLine, side: Literal["left", "right"], leg: Leg, surfaces:
     reach = max(leg.depth_left, leg.depth_right) + leg.overhang
     size = distance(across.left, across.right)
     first, last = (size - reach, size) if side == "left" else (0.0, reach)
+    if leg.peninsula is not None:
+        mark = along_of(across, wall_mark(across, leg.peninsula.along, leg.peninsula.hook))
+        first, last = mark - reach, mark + reach
     return max(0.0, bows(surface, across, first, last)[1].offset)
 
 
@@ -298,7 +330,13 @@ def _on_back(lines: _Lines, line: Edge, side: Literal["left", "right"]) -> Point
 def _across(
     side: Literal["left", "right"], lines: _Lines, walls: Mapping[Id, WallLine]
 ) -> WallLine:
-    """Return the wall that stands across a leg's end, at the inside corner of the leg's wall."""
+    """Return the wall that stands across a leg's end, at the inside corner of the leg's wall.
+
+    A peninsula's wall stands across the end that it leaves it with.
+    """
+    peninsula = lines.leg.peninsula
+    if peninsula is not None and side != peninsula.side:
+        return walls[lines.leg.wall]
     way = wall_direction(lines.wall)
     for wall in walls.values():
         shared = (
@@ -325,8 +363,9 @@ def _foot(line: Edge, point: Point) -> Point:
 
 def _between(one: _Lines, other: _Lines) -> tuple[Point, Point]:
     """Return where two legs that follow each other meet, on the back and on the front."""
-    corner = one.wall.right
-    if distance(corner, other.wall.left) > SAME_POINT_IN:
+    corner = other.wall.left if other.leg.peninsula is not None else one.wall.right
+    joint = is_joint(one.leg, other.leg)
+    if not joint and distance(one.wall.right, other.wall.left) > SAME_POINT_IN:
         raise GeometryError(
             "walls-apart",
             "This leg's wall does not begin where the wall of the leg before it ends: "

@@ -25,7 +25,7 @@ from shop.job import Job
 from shop.observing import deviation, left_to_right
 from shop.profiles import profile_of
 from shop.readings import PlumbReading
-from shop.references import Side, neighbor_wall
+from shop.references import Side, wall_across
 from shop.survey import RoomPlan, room
 
 SURE = 0.99
@@ -108,7 +108,7 @@ def _bound(job: Job, leg: Leg, side: Side, end: RunEnd, neighbor: Leg | None) ->
         wall: Id | None = neighbor.wall
         clearance = neighbor.clearance
     elif isinstance(end, WallEnd):
-        wall, clearance = neighbor_wall(job.room.walls, leg.wall, side), end.clearance
+        wall, clearance = wall_across(job.room.walls, leg, side), end.clearance
     else:
         return None
     if wall is None:

@@ -14,11 +14,12 @@ from shop.job import Corner, EdgeChoice, Job, PastChoice, TurnChoice
 from shop.piece_rows import with_names
 from shop.references import (
     counted,
+    follows,
     ids_of,
     lacks,
-    neighbor_wall,
     run_of,
     swept,
+    wall_across,
     with_end,
     without_leg,
 )
@@ -360,7 +361,7 @@ def _(edit: edits.SetRunEnd, job: Job) -> Job:
         return job
     leg = run.legs[0 if edit.side == "left" else -1]
     against = isinstance(edit.end, WallEnd)
-    if against and neighbor_wall(job.room.walls, leg.wall, edit.side) is None:
+    if against and wall_across(job.room.walls, leg, edit.side) is None:
         return job
     return _with_run(job, with_end(run, edit.side, edit.end))
 
@@ -372,7 +373,9 @@ def _(edit: edits.ExtendRun, job: Job) -> Job:
         return job
     at, side = (0, "start") if edit.side == "left" else (-1, "end")
     last = run.legs[at]
-    if neighbor_wall(job.room.walls, last.wall, edit.side) != edit.leg.wall:
+    pair = (edit.leg, last) if edit.side == "left" else (last, edit.leg)
+    known = any(wall.id == edit.leg.wall for wall in job.room.walls)
+    if not known or not follows(job.room.walls, *pair):
         return job
     legs = (edit.leg, *run.legs) if edit.side == "left" else (*run.legs, edit.leg)
     run = with_end(replace(run, legs=legs), edit.side, edit.end)

@@ -16,8 +16,7 @@ from shop import edits
 from shop.cabinets import CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
 from shop.job import Job
-from shop.references import legs_of
-from shop.survey import room
+from shop.leg_lines import line_of
 from shop.words import length_style
 
 OF_CABINETS = frozenset(
@@ -92,7 +91,7 @@ def _onto_a_side(job: Job, seam: Seam) -> Iterator[Mend]:
     start = seam.start
     if not isinstance(start, SeamOnLeg):
         return
-    wall = room(job).wall(legs_of(job)[start.leg].wall)
+    wall = line_of(job, start.leg)
     here = along_of(wall, wall_mark(wall, start.along, start.hook))
     sides = {side for p in cabinets_on(job, wall.id) if p.carries for side in (p.left, p.right)}
     moves = sorted((side - here for side in sides), key=abs)

@@ -24,7 +24,7 @@ from shop import plan
 from shop.alcoves import SURE, alcove_fits
 from shop.job import Job
 from shop.observing import left_to_right
-from shop.references import neighbor_wall
+from shop.references import ends_of, wall_across
 from shop.survey import RoomPlan, room
 from shop.words import corner_words, corners_words, length_style, wall_words
 
@@ -149,10 +149,12 @@ def _touched(job: Job, run: Run, frames: tuple[object, ...]) -> Iterator[_Touche
     """Yield where a run's backs end, and the ends that stand before a wall."""
     legs = [frame for frame in frames if isinstance(frame, LegFrame)]
     for frame, leg in zip(legs, run.legs, strict=True):
+        if leg.peninsula is not None:
+            continue
         for at in (frame.back.start, frame.back.end):
             yield _Touched(frame.wall, at, leg.clearance)
-    for frame, end, left in ((legs[0], run.left, True), (legs[-1], run.right, False)):
-        wall = neighbor_wall(job.room.walls, frame.wall.id, "left" if left else "right")
+    for frame, (side, end, leg) in zip((legs[0], legs[-1]), ends_of(run), strict=True):
+        left, wall = side == "left", wall_across(job.room.walls, leg, side)
         if isinstance(end, WallEnd) and wall is not None:
             for line in (frame.back, frame.front):
                 at = line.start if left else line.end

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from geometry.bridges import Bridge
+from geometry.counters import Leg
 from geometry.edges import Edge
 from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
@@ -97,6 +98,8 @@ def _of_legs(job: Job) -> Iterator[Finding]:
             )
             said.append(("odd-overhang", f"The cabinets stand out before {name}", text))
         free = job.limits.cantilever
+        if leg.peninsula is not None and leg.peninsula.overhang > free:
+            yield _seating(job, leg, leg.peninsula.overhang)
         if over > free:
             # 10 in is what the Dimension Stone Design Manual lets 1 1/4 in of stone stand out;
             # there is no such table for concrete.
@@ -109,6 +112,22 @@ def _of_legs(job: Job) -> Iterator[Finding]:
             said.append(("free-overhang", f"The front of {name} hangs far out", text))
         for code, title, words in said:
             yield Finding(code, False, title, words, about, _at(job, about))
+
+
+def _seating(job: Job, leg: Leg, over: float) -> Finding:
+    style, free = length_style(job), job.limits.cantilever
+    whose = "common practice" if free == Limits().cantilever else "your limit"
+    about = (Subject("edge", leg.id, EdgeRef(leg.id, "far")),)
+    return Finding(
+        "free-overhang",
+        False,
+        f"The far side of {leg_words(job, leg.id)} hangs far out",
+        f"{written(over, style)} beyond the cabinets' backs, where {whose} is"
+        f" {written(free, style)}: plan brackets, legs or a low wall below it. Brackets and steel"
+        " are for a licensed person.",
+        about,
+        _at(job, about),
+    )
 
 
 # --- What cannot be made ----------------------------------------------------------------------

@@ -8,6 +8,9 @@ from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.points import Point
 
+FAR_SIDE = "far side"
+"""What the edge of a peninsula opposite its front is called."""
+
 
 class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
     """Names by edge and by opening, as pairs, so that a mold can be cached by value."""
@@ -26,7 +29,7 @@ class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
         if tag.kind not in (Kind.BACK, Kind.FRONT):
             return f"the {name}"
         if name not in ("back", "front"):
-            return name
+            return f"the {name}" if name == FAR_SIDE else name
         return f"the {name} edge along {where}" if where else f"the {name} edge"
 
     def opening(self, opening: Id) -> str:

@@ -347,7 +347,7 @@ def face_line(job: Job, leg: Id) -> FaceLine | None:
 def _face_line(job: Job, run: Run, leg: Id) -> FaceLine | None:
     own = next(one for one in run.legs if one.id == leg)
     wall = next((line for line in room_plan(job.room).walls if line.id == own.wall), None)
-    if wall is None or not _has_length(wall):
+    if wall is None or not _has_length(wall) or own.peninsula is not None:
         return None
     first, last = stretch(run, leg, wall)
     near = tuple(
@@ -408,7 +408,7 @@ def gap_behind(job: Job, leg: Id) -> Bow | None:
     run = run_of(job, leg)
     own = None if run is None else next(one for one in run.legs if one.id == leg)
     profile = None if own is None else profile_of(job, own.wall)
-    if run is None or own is None or profile is None:
+    if run is None or own is None or profile is None or own.peninsula is not None:
         return None
     first, last = back_stretch(run, leg, profile.wall)
     if own.back == "scribed" or last <= first:

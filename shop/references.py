@@ -18,6 +18,7 @@ from geometry.counters import (
 )
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
+from geometry.peninsulas import UNSAID_IN, is_joint
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from shop.job import Job, Wall
 from shop.readings import (
@@ -120,7 +121,7 @@ def sides_of(job: Job) -> dict[Id, frozenset[str]]:
     sides: dict[Id, frozenset[str]] = {}
     for run in job.runs:
         for leg in run.legs:
-            sides[leg.id] = frozenset({"back", "front"})
+            sides[leg.id] = frozenset({"back" if leg.peninsula is None else "far", "front"})
         sides[run.legs[0].id] |= {"start"}
         sides[run.legs[-1].id] |= {"end"}
     sides |= {island.id: sides_of_island(island) for island in job.islands}
@@ -142,6 +143,23 @@ def neighbor_wall(walls: tuple[Wall, ...], wall: Id, side: Side) -> Id | None:
         if other != wall and (its_right == left if side == "left" else its_left == right):
             return other
     return None
+
+
+def wall_across(walls: tuple[Wall, ...], leg: Leg, side: Side) -> Id | None:
+    """Return the wall that an end of a leg's run may lie along, or None.
+
+    It is the neighbor of the leg's wall; for a peninsula the wall that it leaves.
+    """
+    if leg.peninsula is None:
+        return neighbor_wall(walls, leg.wall, side)
+    return leg.wall if side != leg.peninsula.side else None
+
+
+def follows(walls: tuple[Wall, ...], one: Leg, other: Leg) -> bool:
+    """Tell whether a leg may follow another one from left to right."""
+    if one.peninsula is None is other.peninsula:
+        return neighbor_wall(walls, one.wall, "right") == other.wall
+    return is_joint(one, other)
 
 
 def _loose_walls(job: Job) -> Iterator[Dangling]:
@@ -233,7 +251,7 @@ def _loose_legs(job: Job) -> Iterator[Dangling]:
         for i, (one, next_one) in enumerate(zip(run.legs, run.legs[1:], strict=False)):
             if next_one.wall not in walls or one.wall not in walls:
                 continue
-            if neighbor_wall(job.room.walls, one.wall, "right") != next_one.wall:
+            if not follows(job.room.walls, one, next_one):
                 yield Dangling(
                     f"leg '{next_one.id}'",
                     f"a corner that joins wall '{one.wall}' to wall '{next_one.wall}'",
@@ -312,8 +330,12 @@ def _loose_ends(job: Job) -> Iterator[Dangling]:
         for side, end, leg in ends_of(run):
             if not isinstance(end, WallEnd):
                 continue
-            if neighbor_wall(job.room.walls, leg.wall, side) is None:
-                mended = with_end(run, side, SquareEnd(along=0.0, hook=side))
+            if wall_across(job.room.walls, leg, side) is None:
+                hook: Side = side
+                if leg.peninsula is not None:
+                    hook = "right" if side == "left" else "left"
+                along = 0.0 if leg.peninsula is None else UNSAID_IN
+                mended = with_end(run, side, SquareEnd(along, hook))
                 yield Dangling(
                     f"the {side} end of run '{run.id}'",
                     f"a wall at the {side} end of wall '{leg.wall}'",

@@ -9,8 +9,9 @@ from typing import NamedTuple, TypeAlias, TypeVar
 
 from msgspec.structs import replace
 
-from geometry.counters import FromWalls, Leg, OnBoard, Run, RunEnd, SquareEnd
+from geometry.counters import FromWalls, Leg, OnBoard, Peninsula, Run, RunEnd, SquareEnd
 from geometry.frames import IslandFrame, WallLine, along_of, into_room
+from geometry.layout import ends_on_wall
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg
 from geometry.points import distance, dot, minus
@@ -78,7 +79,7 @@ def with_wall_split(job: Job, edit: SplitWall) -> Job:
     )
     changed = with_readings_parted(changed, parted)
     for run in job.runs:
-        for leg in run.legs:
+        for leg in sorted(run.legs, key=lambda leg: leg.peninsula is not None):
             if leg.wall == edit.wall:
                 changed = _leg_split(changed, leg.id, (left.id, right.id), line, mark)
     return changed
@@ -99,10 +100,14 @@ def _leg_split(job: Job, leg_id: Id, parts: tuple[Id, Id], line: WallLine, mark:
     leg, length = run.legs[at], distance(line.left, line.right)
     first, last = at == 0, at == len(run.legs) - 1
     a, b = 0.0, length
-    if first and isinstance(run.left, SquareEnd):
-        a = from_left(run.left.along, run.left.hook, length)
-    if last and isinstance(run.right, SquareEnd):
-        b = from_left(run.right.along, run.right.hook, length)
+    if leg.peninsula is not None:
+        moved = _leaves(leg, leg.peninsula, parts, length, mark)
+        return _with_run(job, replace(run, legs=(*run.legs[:at], moved, *run.legs[at + 1 :])))
+    left, right = ends_on_wall(run, at)
+    if isinstance(left, SquareEnd):
+        a = from_left(left.along, left.hook, length)
+    if isinstance(right, SquareEnd):
+        b = from_left(right.along, right.hook, length)
     legs: tuple[Leg, ...]
     if a < mark < b:
         between = leg.depth_left + (leg.depth_right - leg.depth_left) * (mark - a) / (b - a)
@@ -130,6 +135,17 @@ def _leg_split(job: Job, leg_id: Id, parts: tuple[Id, Id], line: WallLine, mark:
     after = None if last else run.legs[at + 1].id
     job = _with_run(_measured_anew(job, leg_id, place), changed)
     return job if len(legs) == 1 else _taken_over(job, leg_id, legs[-1].id, after)
+
+
+def _leaves(
+    leg: Leg, peninsula: Peninsula, parts: tuple[Id, Id], length: float, mark: float
+) -> Leg:
+    """Return a peninsula on the part of its wall that it leaves."""
+    far = from_left(peninsula.along, peninsula.hook, length)
+    if far < mark or (far == mark and peninsula.side == "right"):
+        return replace(leg, wall=parts[0], peninsula=replace(peninsula, along=far, hook="left"))
+    here = replace(peninsula, along=length - far, hook="right")
+    return replace(leg, wall=parts[1], peninsula=here)
 
 
 def _end_at(end: SquareEnd, place: Place) -> SquareEnd:
@@ -279,6 +295,11 @@ def _run_joined(
         merged = i > 0 and hook == "right" and run.legs[i - 1].wall == walls[0]
         owner = legs[-1].id if merged else leg.id
         place = _hooked(owner, hook, lengths[leg.wall])
+        if leg.peninsula is not None:
+            part = place(leg.peninsula.along, leg.peninsula.hook)
+            leaves = replace(leg.peninsula, along=part.along, hook=part.hook)
+            legs.append(replace(leg, wall=joined, peninsula=leaves))
+            continue
         job = _measured_anew(job, leg.id, place)
         if i == 0:
             changed = with_end(

@@ -107,7 +107,9 @@ def at_walls(job: Job) -> dict[EdgeRef, float]:
     """Return the edges that lie at walls, each with its clearance."""
     found: dict[EdgeRef, float] = {}
     for run in job.runs:
-        found |= {EdgeRef(leg.id, "back"): leg.clearance for leg in run.legs}
+        found |= {
+            EdgeRef(leg.id, "back"): leg.clearance for leg in run.legs if leg.peninsula is None
+        }
         found |= dict(_wall_ends(run))
     return found
 

@@ -167,7 +167,7 @@ def under_line(job: Job, top: Top, seam: Seam, back: Point, front: Point) -> Und
     if isinstance(start, SeamOnIsland):
         return None
     leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
-    if not cabinets_on(job, leg.wall):
+    if leg.peninsula is not None or not cabinets_on(job, leg.wall):
         return None
     inward = unit(minus(back, front))
     slant = dot(inward, back_direction(frame_of(top, leg.id)))
@@ -184,14 +184,24 @@ def under_line(job: Job, top: Top, seam: Seam, back: Point, front: Point) -> Und
 def unsupported_spans(job: Job) -> tuple[Span, ...]:
     """Return the stretches of legs along walls with cabinets that have nothing under them.
 
-    A corner that neither leg's cabinets fill counts once, for the leg on its left.
+    A corner that neither leg's cabinets fill counts once, for the leg on its left. A peninsula,
+    along which no cabinets are drawn, is not looked at, nor what lies before it.
     """
     spans: list[Span] = []
     for found in plan.tops(job):
-        legs = [frame for frame in found.top.frames if isinstance(frame, LegFrame)]
+        every = [frame for frame in found.top.frames if isinstance(frame, LegFrame)]
+        legs = [frame for frame in every if frame.wall.id != frame.leg]
         open_corner = False
         for frame in legs:
-            own = list(_spans(job, frame, turns=frame is not legs[-1]))
+            own = list(
+                _spans(
+                    job,
+                    frame,
+                    turns=frame is not legs[-1],
+                    before=frame is legs[0] and frame is not every[0],
+                    beyond=frame is legs[-1] and frame is not every[-1],
+                )
+            )
             if open_corner and own and own[0].at_start:
                 del own[0]
             spans += own
@@ -199,8 +209,11 @@ def unsupported_spans(job: Job) -> tuple[Span, ...]:
     return tuple(spans)
 
 
-def _spans(job: Job, frame: LegFrame, *, turns: bool) -> Iterator[Span]:
-    """Yield the stretches of a line within the cabinets' faces that no cabinet holds."""
+def _spans(job: Job, frame: LegFrame, *, turns: bool, before: bool, beyond: bool) -> Iterator[Span]:
+    """Yield the stretches of a line within the cabinets' faces that no cabinet holds.
+
+    before and beyond tell whether a peninsula leaves the wall at the left and at the right.
+    """
     wall = frame.wall
     row = cabinets_on(job, wall.id)
     if not row:
@@ -210,6 +223,10 @@ def _spans(job: Job, frame: LegFrame, *, turns: bool) -> Iterator[Span]:
     start = along(wall.left, out, depth - min(WITHIN_IN, depth / 2.0))
     low = min(along_of(wall, p) for p in (frame.back.start, frame.front.start))
     high = max(along_of(wall, p) for p in (frame.back.end, frame.front.end))
+    if before:
+        low = along_of(wall, frame.front.start)
+    if beyond:
+        high = along_of(wall, frame.front.end)
     met = [(p, stretch(p.corners, start, way)) for p in cabinet_plans(job)]
     held = sorted(m for p, m in met if m is not None and p.carries and m[1] > low and m[0] < high)
     at = low

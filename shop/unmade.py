@@ -31,8 +31,8 @@ from geometry.templates import template_of
 from shop import plan
 from shop.findings import subject_of
 from shop.job import Job
+from shop.leg_lines import line_of
 from shop.references import run_of
-from shop.survey import room
 
 SHOWN_SHARE = 0.5
 """A corner whose shape cannot be made is marked along so much of each of its sides, or less."""
@@ -80,7 +80,7 @@ def _shown(job: Job, subject: Subject) -> Iterator[Unmade]:
                 yield Unmade(_front(run.legs[0]), tops[run.id].top.outline.edges)
                 return
             for leg in run.legs:
-                yield Unmade(_front(leg), _leg(run, leg, room(job).wall(leg.wall)))
+                yield Unmade(_front(leg), _leg(run, leg, line_of(job, leg.id)))
 
 
 def _front(leg: Leg) -> Subject:

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable
 
+from geometry.frames import Hook
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id
 from shop.job import Job
+from shop.moldwords import FAR_SIDE
 from shop.readings import (
     AngleReading,
     DiagonalReading,
@@ -18,6 +20,9 @@ from shop.readings import (
 )
 from shop.references import legs_of, run_of
 from shop.survey import left_to_right
+
+PENINSULA = "the peninsula"
+"""What a leg that leaves its wall is called."""
 
 
 def length_style(job: Job) -> LengthStyle:
@@ -103,7 +108,8 @@ def top_words(job: Job, top: Id) -> str:
     """Return what a top is called: by its walls, or as an island."""
     run = next((r for r in job.runs if r.id == top), None)
     if run is not None:
-        return f"the top along {listed(wall_words(job, leg.wall) for leg in run.legs)}"
+        walls = listed(wall_words(job, leg.wall) for leg in run.legs if leg.peninsula is None)
+        return f"the top along {walls}" if walls else PENINSULA
     ids = [island.id for island in job.islands]
     if top not in ids:
         return "a top"
@@ -117,7 +123,25 @@ def leg_words(job: Job, leg: Id) -> str:
         return "a leg"
     if len(run.legs) == 1:
         return top_words(job, run.id)
+    if legs_of(job)[leg].peninsula is not None:
+        if any(part.peninsula is not None for part in run.legs if part.id != leg):
+            return f"the {'left' if run.legs[0].id == leg else 'right'} peninsula"
+        return PENINSULA
     return f"leg {[part.id for part in run.legs].index(leg) + 1}"
+
+
+def hook_words(job: Job, leg: Id, hook: Hook) -> str:
+    """Return where the tape hooks that measures along a leg: 'corner 2', 'the wall'."""
+    own = legs_of(job)[leg]
+    leaving = own.peninsula
+    if leaving is not None:
+        if hook == "middle":
+            return "the middle of the peninsula"
+        return "its free end" if hook == leaving.side else "the wall"
+    if hook == "middle":
+        return "the middle of the wall"
+    left, right = left_to_right(next(w for w in job.room.walls if w.id == own.wall))
+    return corner_words(job, left if hook == "left" else right)
 
 
 def opening_words(job: Job, opening: Id) -> str:
@@ -137,6 +161,8 @@ def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
         return ends[ref.side]
     if ref.side.isdigit():
         return f"side {ref.side}"
+    if ref.side == "far":
+        return FAR_SIDE
     if ref.side == "cut":
         return opening_words(job, ref.owner)
     if ref.side in ("left", "right"):
@@ -144,4 +170,6 @@ def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
     run = run_of(job, ref.owner)
     if run is None or len(run.legs) == 1:
         return ref.side
-    return f"{ref.side}, {wall_words(job, legs_of(job)[ref.owner].wall)}"
+    leg = legs_of(job)[ref.owner]
+    where = wall_words(job, leg.wall) if leg.peninsula is None else PENINSULA
+    return f"{ref.side}, {where}"

@@ -1,5 +1,6 @@
 """Dragging what is there: openings, seams, ends and fronts of runs, corners, islands."""
 
+from functools import reduce
 from math import radians
 from typing import Literal
 
@@ -26,10 +27,12 @@ from app.gestures.places import (
 )
 from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
-from geometry.counters import FromWalls, OnBoard, SquareEnd
+from geometry.counters import FromWalls, OnBoard, Run, SquareEnd
+from geometry.edges import Edge, foot
 from geometry.frames import (
     IslandFrame,
     LegFrame,
+    WallLine,
     along_leg_at,
     along_of,
     in_island_at,
@@ -60,13 +63,19 @@ from geometry.points import (
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
+from shop.applying import applied
 from shop.job import Job
+from shop.leg_lines import line_of
+from shop.legs import end_of, further_wall, round_corner
 from shop.plan import TopPlan, pieces, tops
 from shop.readings import TieReading
 from shop.references import legs_of, run_of
 from shop.seam_words import seam_sentence
 from shop.survey import room
 from shop.words import wall_words
+
+END_GRIP, END_GRIP_IN = 3.0, 4.0
+"""A front is taken by one end within so many times the pointer's reach, and at least so near."""
 
 
 class DragOpening(Drag):
@@ -236,10 +245,14 @@ def island_seam_marks(job: Job, top: TopPlan, island: IslandFrame, side: str) ->
 
 
 class DragRunEnd(Drag):
-    """Moves a square end of a run along its wall."""
+    """Moves an end of a run along its wall, round the corner, or back over its last leg."""
 
     def moved(self, by: Point, cursor: Cursor) -> Doing:
-        """Return the end moved; it snaps to the wall's corners."""
+        """Return the end moved; it snaps to the wall's corners.
+
+        Where the pointer is nearer to the wall round the corner a leg is added; where it is nearer
+        to the wall of the leg before, the last leg goes.
+        """
         ref = self.subject.edge
         assert isinstance(ref, EdgeRef)
         run = run_of(self.job, ref.owner)
@@ -247,19 +260,76 @@ class DragRunEnd(Drag):
             return self.start()
         left = ref.side == "start"
         end, leg = (run.left, run.legs[0]) if left else (run.right, run.legs[-1])
+        side: Literal["left", "right"] = "left" if left else "right"
+        stretched = _stretched(self.job, run, side, cursor) if cursor.tol_in > 0.0 else None
+        if stretched is not None:
+            return stretched
         if not isinstance(end, SquareEnd):
-            return Doing(hint="This end runs along the wall.")
-        wall = room(self.job).wall(leg.wall)
+            return Doing(hint="This end runs along the wall. Drag it round the corner to go on.")
+        wall = line_of(self.job, leg.id)
         way = dot(by, wall_direction(wall)) * (-1.0 if end.hook == "right" else 1.0)
         found = caught(
             end.along + way,
-            (*wall_marks(wall), *end_marks(self.job, wall, end.hook, run.id)),
+            (*wall_marks(wall), *end_marks(self.job, wall, end.hook, run.id))
+            if leg.peninsula is None
+            else (),
             cursor.tol_in,
             no_snap=cursor.no_snap,
         )
         moved = replace(end, along=found.value)
-        edit = edits.SetRunEnd(run.id, "left" if left else "right", moved)
+        edit = edits.SetRunEnd(run.id, side, moved)
         return Doing((edit,), (), said(found) or self.hint, title="move end")
+
+    def release(self, cursor: Cursor) -> Doing:
+        """Leave the end where it is and choose it, on whichever leg it now is."""
+        done, ref = super().release(cursor), self.subject.edge
+        assert isinstance(ref, EdgeRef)
+        after = reduce(applied, done.edits, self.job)
+        run = run_of(self.job, ref.owner)
+        now = next((one for one in after.runs if run is not None and one.id == run.id), run)
+        if now is None:
+            return done
+        leg = now.legs[0 if ref.side == "start" else -1].id
+        return done._replace(chosen=(Subject("edge", leg, EdgeRef(leg, ref.side)),))
+
+
+NEARER_IN = 6.0
+"""An end goes round a corner where the pointer is so much nearer to the other wall."""
+
+
+def _stretched(job: Job, run: Run, side: Literal["left", "right"], cursor: Cursor) -> Doing | None:
+    """Return the run with a leg more or less where the pointer is at another wall, or None."""
+    _, leg = end_of(run, side)
+    if leg.peninsula is not None:
+        return None
+    survey, point = room(job), cursor.point
+    own = _away(survey.wall(leg.wall), point)
+    ahead = further_wall(job, run, side)
+    if ahead is not None and _away(survey.wall(ahead), point) + NEARER_IN < own:
+        line = survey.wall(ahead)
+        hook: Literal["left", "right"] = "right" if side == "left" else "left"
+        reach = to_step(along_of(line, point, hook), STEP_IN)
+        edit = round_corner(job, run, side, reach)
+        if edit is not None and reach > max(leg.depth_left, leg.depth_right):
+            return Doing((edit,), (), "It goes on round the corner.", title="add a leg")
+        return None
+    if len(run.legs) == 1:
+        return None
+    before = run.legs[1 if side == "left" else -2]
+    line = survey.wall(before.wall)
+    if before.peninsula is not None or _away(line, point) + NEARER_IN >= own:
+        return None
+    value = to_step(along_of(line, point, "left"), STEP_IN)
+    overhang = job.defaults.end_overhang
+    fewer = (
+        edits.RemoveLeg(leg.id),
+        edits.SetRunEnd(run.id, side, SquareEnd(value, "left", overhang)),
+    )
+    return Doing(fewer, (), "The leg round the corner goes.", title="remove a leg")
+
+
+def _away(wall: WallLine, point: Point) -> float:
+    return foot(Edge(wall.left, wall.right), point).distance
 
 
 class DragFront(Drag):
@@ -270,12 +340,44 @@ class DragFront(Drag):
         ref = self.subject.edge
         assert isinstance(ref, EdgeRef)
         leg = legs_of(self.job)[ref.owner]
-        deeper = to_step(dot(by, into_room(room(self.job).wall(leg.wall))), STEP_IN)
-        left, right = leg.depth_left + deeper, leg.depth_right + deeper
+        line = line_of(self.job, leg.id)
+        deeper = to_step(dot(by, into_room(line)), STEP_IN)
+        only = self._at_end()
+        left = leg.depth_left + (0.0 if only == "right" else deeper)
+        right = leg.depth_right + (0.0 if only == "left" else deeper)
         if min(left, right) <= 0.0:
             return Doing(hint="A counter needs some depth.")
         edit = edits.SetLeg(replace(leg, depth_left=left, depth_right=right))
-        return Doing((edit,), title="move front")
+        hint = f"Its {only} end alone. Take it by the middle to move all of it." if only else ""
+        return Doing((edit,), (), hint or self.hint, title="move front")
+
+    def _at_end(self) -> Literal["left", "right"] | None:
+        """Return the end of the front that was pressed, or None for its middle."""
+        ref, pressed = self.subject.edge, self.pressed
+        assert isinstance(ref, EdgeRef)
+        frames = (f for top in tops(self.job) for f in top.top.frames if isinstance(f, LegFrame))
+        front = next((f.front for f in frames if f.leg == ref.owner), None)
+        if front is None or pressed.tol_in <= 0.0:
+            return None
+        grip = min(max(END_GRIP * pressed.tol_in, END_GRIP_IN), distance(*front[:2]) / 4.0)
+        if distance(front.start, pressed.point) <= grip:
+            return "left"
+        return "right" if distance(front.end, pressed.point) <= grip else None
+
+
+class DragFarSide(Drag):
+    """Moves the far side of a peninsula: its overhang follows."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return the peninsula with more or less overhang."""
+        leg = legs_of(self.job)[self.subject.id]
+        assert leg.peninsula is not None
+        more = -to_step(dot(by, into_room(line_of(self.job, leg.id))), STEP_IN)
+        over = leg.peninsula.overhang + more
+        if over + min(leg.depth_left, leg.depth_right) + leg.overhang <= 0.0:
+            return Doing(hint="A counter needs some depth.")
+        moved = replace(leg, peninsula=replace(leg.peninsula, overhang=over))
+        return Doing((edits.SetLeg(moved),), title="move far side")
 
 
 class DragCorner(Drag):
@@ -453,6 +555,8 @@ def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
         case "edge" if isinstance(ref, EdgeRef):
             if ref.side in ("start", "end"):
                 return DragRunEnd(job, subject, cursor)
+            if ref.side == "far":
+                return DragFarSide(job, subject, cursor)
             if ref.side == "front":
                 return DragFront(job, subject, cursor)
             if ref.side.isdigit():

@@ -26,8 +26,7 @@ from shop.job import Job, fresh_id
 from shop.plan import TopPlan, tops
 from shop.references import legs_of
 from shop.seam_words import seam_sentence
-from shop.survey import left_to_right
-from shop.words import corner_words
+from shop.words import hook_words
 
 
 class PlaceSeam(Gesture):
@@ -99,9 +98,8 @@ class PlaceSeam(Gesture):
     def _from_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
         if isinstance(start, SeamOnIsland):
             return f"From its left, along side {start.side}"
-        wall = legs_of(self.job)[start.leg].wall
-        left, _ = left_to_right(next(w for w in self.job.room.walls if w.id == wall))
-        return f"From {corner_words(self.job, left)} along the back"
+        behind = "back" if legs_of(self.job)[start.leg].peninsula is None else "far side"
+        return f"From {hook_words(self.job, start.leg, start.hook)} along the {behind}"
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the seam here."""

@@ -1,5 +1,7 @@
 """Which gesture a tool begins."""
 
+from collections.abc import Callable
+
 from app.gestures.baselines import StretchBaseline
 from app.gestures.cabinets import PlaceCabinet
 from app.gestures.counters import DrawIsland, ShapeTopCorner
@@ -7,6 +9,7 @@ from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
 from app.gestures.measuring import LayTape
 from app.gestures.openings import TEMPLATES, PlaceOpening
+from app.gestures.peninsulas import PlacePeninsula
 from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
@@ -17,6 +20,14 @@ from geometry.naming import Id
 from geometry.picking import Subject
 from shop.job import Job
 
+WHEREVER: dict[str, Callable[[Job], Gesture]] = {
+    "split-wall": SplitWall,
+    "island": DrawIsland,
+    "tape": LayTape,
+    "corner-seam": PlaceCornerSeam,
+}
+"""Tools that begin the same whatever is chosen."""
+
 
 def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
     """Return the gesture of a tool; what is chosen says where it begins without a pointer.
@@ -26,13 +37,13 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
     """
     if name in TEMPLATES:
         return PlaceOpening(job, TEMPLATES[name], first_place(job, chosen))
+    if name in WHEREVER:
+        return WHEREVER[name](job)
     match name:
         case "walls":
             return DrawWalls(job, _id(chosen, "corner"))
         case "cabinet":
             return PlaceCabinet(job, _id(chosen, "wall"))
-        case "split-wall":
-            return SplitWall(job)
         case "straightedge":
             return ReadAlongWall(job, _id(chosen, "wall"))
         case "baseline":
@@ -41,18 +52,14 @@ def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
             return PutMark(job, _id(chosen, "mark"))
         case "run":
             return TraceRun(job, _id(chosen, "wall"))
-        case "island":
-            return DrawIsland(job)
+        case "peninsula":
+            return PlacePeninsula(job, chosen)
         case "round":
             return ShapeTopCorner(job, "round")
         case "clip":
             return ShapeTopCorner(job, "clip")
-        case "tape":
-            return LayTape(job)
         case "seam":
             return PlaceSeam(job, first_place(job, chosen))
-        case "corner-seam":
-            return PlaceCornerSeam(job)
         case _:
             raise KeyError(name)
 

@@ -10,11 +10,12 @@ from app.things.readings import baseline_described, mark_described, reading_desc
 from app.things.room import corner_described, wall_described
 from app.things.seams import seam_described
 from app.things.whole_job import whole_job
-from geometry.naming import CornerRef
+from geometry.naming import CornerRef, EdgeRef
 from geometry.picking import Subject
 from shop import edits
 from shop.job import Job
 from shop.plan import pieces
+from shop.references import run_of
 
 
 def described(job: Job, subject: Subject | None) -> Described:
@@ -49,7 +50,10 @@ def described(job: Job, subject: Subject | None) -> Described:
 
 
 def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
-    """Return the edits that remove a thing; a piece goes with its whole top."""
+    """Return the edits that remove a thing; a piece goes with its whole top.
+
+    An edge goes with its leg, as long as its top has others.
+    """
     match subject.kind:
         case "corner":
             return (edits.RemoveCorner(subject.id),)
@@ -77,6 +81,10 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             return (edits.RemoveRun(top),)
         case "edge" if isinstance(subject.edge, CornerRef):
             return (edits.ShapeCorner(subject.edge, None),)
+        case "edge" if isinstance(subject.edge, EdgeRef):
+            run = run_of(job, subject.edge.owner)
+            # The last leg of a top goes with its pieces: choose the piece.
+            return () if run is None or len(run.legs) == 1 else (edits.RemoveLeg(subject.id),)
         case _:
             return ()
 

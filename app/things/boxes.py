@@ -12,6 +12,7 @@ NARROWEST_IN = 3.0
 FARTHEST_IN = 60.0
 """A larger overhang or clearance is a slip of the keyboard."""
 
+
 Number = Callable[[float], tuple[edits.Edit, ...]]
 
 

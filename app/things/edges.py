@@ -16,8 +16,9 @@ from app.things.boxes import (
 from app.things.counters import island_described
 from app.things.finishes import asked_finish
 from geometry import edges as exact
-from geometry.counters import RoundCorner, SquareEnd, WallEnd
+from geometry.counters import Leg, Peninsula, RoundCorner, Run, SquareEnd, WallEnd
 from geometry.edges import Edge
+from geometry.layout import stretch
 from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline
@@ -26,11 +27,13 @@ from shop import edits
 from shop.job import (
     Job,
 )
+from shop.leg_lines import line_of
+from shop.legs import end_of, further_wall, peninsula, round_corner
 from shop.plan import pieces
 from shop.profiles import face_line, gap_behind
-from shop.references import legs_of, run_of
+from shop.references import legs_of, run_of, sides_of, wall_across
 from shop.survey import left_to_right
-from shop.words import corner_words, edge_words, length_style
+from shop.words import corner_words, edge_words, hook_words, length_style
 
 
 def edge_described(job: Job, subject: Subject) -> Described:
@@ -42,6 +45,8 @@ def edge_described(job: Job, subject: Subject) -> Described:
     words = edge_words(job, ref)
     title = words[0].upper() + words[1:]
     eased = asked_finish(job, ref)
+    if ref.owner not in sides_of(job):
+        return Described(title)
     facts = tuple(_edge_length(job, subject))
     if any(i.id == ref.owner for i in job.islands):
         return Described(title, facts, (*island_described(job, ref.owner).questions[:2], *eased))
@@ -111,6 +116,8 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 lambda word: put(back="scribed" if word == "scribed" else "straight"),
             ),
         )
+    if ref.side == "far" and leg.peninsula is not None:
+        return _far_side(job, leg, leg.peninsula)
     if ref.side == "front":
         shallow = min(leg.depth_left, leg.depth_right) - leg.clearance
         deep = NARROWEST_IN + leg.clearance - leg.overhang
@@ -153,8 +160,10 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
         )
     side: Literal["left", "right"] = "left" if ref.side == "start" else "right"
     end = run.left if side == "left" else run.right
+    how = _how_it_ends(job, run, side)
     if isinstance(end, WallEnd):
         return (
+            how,
             asked_length(
                 "clearance",
                 "Clearance to the wall",
@@ -165,14 +174,80 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 first=True,
             ),
         )
-    return _square_end(job, run.id, side, end, leg.wall)
+    return (*_square_end(job, run.id, side, end, leg.id), how)
+
+
+def _far_side(job: Job, leg: Leg, leaves: Peninsula) -> tuple[Question, ...]:
+    """Return the questions for how a peninsula leaves its wall, and how far it hangs over."""
+
+    def put(**changes: float) -> tuple[edits.Edit, ...]:
+        return (edits.SetLeg(replace(leg, peninsula=replace(leaves, **changes))),)
+
+    left, right = left_to_right(next(w for w in job.room.walls if w.id == leg.wall))
+    hook = corner_words(job, left if leaves.hook == "left" else right)
+    return (
+        asked_length(
+            "seating",
+            "Overhang on this side",
+            leaves.overhang,
+            lambda v: put(overhang=v),
+            first=True,
+            least=NARROWEST_IN - leg.overhang - min(leg.depth_left, leg.depth_right),
+            most=FARTHEST_IN,
+        ),
+        asked_length(
+            "leaves",
+            f"Leaves the wall, from {hook}",
+            leaves.along,
+            lambda v: put(along=v),
+            first=True,
+        ),
+        Question(
+            "angle",
+            "Angle to the wall, at its front",
+            "angle",
+            leaves.angle,
+            lambda a: put(angle=float(a)),
+            least=30.0,
+            most=150.0,
+            first=True,
+        ),
+    )
+
+
+def _how_it_ends(job: Job, run: Run, side: Literal["left", "right"]) -> Question:
+    """Return the question how a run's end ends, and whether the run goes on."""
+    end, leg = end_of(run, side)
+    now = "wall" if isinstance(end, WallEnd) else "free"
+    ways = [("free", "Free")]
+    if wall_across(job.room.walls, leg, side) is not None:
+        ways.append(("wall", "Along the wall across"))
+    if further_wall(job, run, side) is not None:
+        ways.append(("corner", "Goes on round the corner"))
+    if leg.peninsula is None:
+        ways.append(("peninsula", "Goes out as a peninsula"))
+
+    def ended(answer: str) -> tuple[edits.Edit, ...]:
+        line = line_of(job, leg.id)
+        first, last = stretch(run, leg.id, line)
+        at = first if side == "left" else last
+        further = round_corner(job, run, side)
+        if answer == "wall":
+            return (edits.SetRunEnd(run.id, side, WallEnd(job.defaults.clearance)),)
+        if answer == "corner" and further is not None:
+            return (further,)
+        if answer == "peninsula":
+            arm, free = peninsula(job, leg.wall, Peninsula(side, at))
+            return (edits.ExtendRun(run.id, side, arm, free),)
+        return (edits.SetRunEnd(run.id, side, SquareEnd(at)),)
+
+    return asked_choice("ends", "This end", now, tuple(ways), ended)
 
 
 def _square_end(
-    job: Job, run: Id, side: Literal["left", "right"], end: SquareEnd, wall: Id
+    job: Job, run: Id, side: Literal["left", "right"], end: SquareEnd, leg: Id
 ) -> tuple[Question, ...]:
-    corners = left_to_right(next(w for w in job.room.walls if w.id == wall))
-    hook = corner_words(job, corners[0] if end.hook == "left" else corners[1])
+    hook = hook_words(job, leg, end.hook)
     return (
         asked_length(
             "along",
@@ -189,6 +264,16 @@ def _square_end(
             first=True,
             least=-FARTHEST_IN,
             most=FARTHEST_IN,
+        ),
+        Question(
+            "angle",
+            "Angle to the front",
+            "angle",
+            end.angle,
+            lambda a: (edits.SetRunEnd(run, side, replace(end, angle=float(a))),),
+            least=30.0,
+            most=150.0,
+            first=True,
         ),
     )
 

@@ -16,9 +16,7 @@ from shop.job import (
     Job,
 )
 from shop.plan import tops
-from shop.references import legs_of
-from shop.survey import left_to_right
-from shop.words import corner_words, length_style
+from shop.words import hook_words, length_style
 
 LEAST_IN = 0.25
 """A smaller hole is a slip of the keyboard."""
@@ -43,10 +41,7 @@ def opening_described(job: Job, opening_id: Id) -> Described:
                 first=True,
             )
         )
-        leg = legs_of(job)[at.leg]
-        left, right = left_to_right(next(w for w in job.room.walls if w.id == leg.wall))
-        start = {"left": left, "right": right}.get(at.hook)
-        where = f"from {corner_words(job, start)}" if start else "from the middle of the wall"
+        where = f"from {hook_words(job, at.leg, at.hook)}"
         questions.append(
             asked_length(
                 "along",

@@ -232,7 +232,8 @@ BACKS = (("scribed", "Scribed"), ("straight", "Straight"))
 
 def _followed(job: Job, wall: Id) -> tuple[Question, ...]:
     """Return the question whether the tops along a wall follow its bow."""
-    legs = [leg for run in job.runs for leg in run.legs if leg.wall == wall]
+    legs = [leg for run in job.runs for leg in run.legs]
+    legs = [leg for leg in legs if leg.wall == wall and leg.peninsula is None]
     if not legs:
         return ()
 

@@ -19,8 +19,7 @@ from shop.plan import pieces
 from shop.references import legs_of
 from shop.seam_words import opening_beside
 from shop.supports import under
-from shop.survey import left_to_right
-from shop.words import corner_words, length_style, listed
+from shop.words import hook_words, length_style, listed
 
 
 def seam_described(job: Job, seam_id: Id) -> Described:
@@ -59,13 +58,12 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
 
     questions: list[Question] = []
     if isinstance(start, SeamOnLeg):
-        leg = legs_of(job)[start.leg]
-        ends = left_to_right(next(w for w in job.room.walls if w.id == leg.wall))
-        hook = corner_words(job, ends[0] if start.hook == "left" else ends[1])
+        hook = hook_words(job, start.leg, start.hook)
+        behind = "back" if legs_of(job)[start.leg].peninsula is None else "far side"
         questions.append(
             asked_length(
                 "along",
-                f"Seam, from {hook} along the back",
+                f"Seam, from {hook} along the {behind}",
                 start.along,
                 lambda v: put(replace(seam, start=replace(start, along=v))),
                 first=True,
