@@ -29,6 +29,7 @@ from shop.measures import (
 from shop.plan import mold, names_of_edges, pieces, tally, tops
 from shop.reinforcement import reinforcement
 from shop.reinforcement_findings import TITLES
+from shop.stock_findings import ABOUT_STOCK
 from shop.survey import room
 from shop.words import length_style, listed
 
@@ -80,6 +81,8 @@ _ABOUT_MOLDS = (
 
 def stage_of(finding: Finding) -> Stage:
     """Return the stage in which a finding is worked on."""
+    if finding.code in ABOUT_STOCK:
+        return "Sheets"
     if not finding.about:
         return "Room" if finding.code.startswith(("room", "corner", "misreading")) else "Molds"
     if finding.code == "narrow-bridge":

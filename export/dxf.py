@@ -182,11 +182,10 @@ def _blank(strip: Strip) -> tuple[float, float]:
 
     A bent strip is cut to its longer side, with as much to trim at both ends.
     """
+    length = strip.over_all_in
     if strip.arc_radius is not None:
-        longest = max(strip.face_length_in, strip.back_length_in)
-        return longest, (longest - strip.face_length_in) / 2.0
-    start, end = (max(e.back_extra_in, 0.0) for e in strip.ends)
-    return strip.face_length_in + start + end, start
+        return length, (length - strip.face_length_in) / 2.0
+    return length, max(strip.ends[0].back_extra_in, 0.0)
 
 
 def sidewalls(job: Job, stamp: Stamp) -> bytes:

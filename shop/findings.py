@@ -29,6 +29,7 @@ from shop.references import lacks, legs_of
 from shop.reinforcement_findings import of_reinforcement
 from shop.room_findings import of_room
 from shop.slab_findings import of_slabs
+from shop.stock_findings import of_stock
 from shop.weights import weight_shown
 from shop.words import (
     leg_words,
@@ -44,13 +45,13 @@ __all__ = ["Finding", "findings", "subject_of", "without_steel"]
 @lru_cache(maxsize=64)
 def findings(job: Job) -> tuple[Finding, ...]:
     """Return every finding of a job, blocking ones first."""
-    found = (*without_steel(job), *of_reinforcement(job))
+    found = (*without_steel(job), *of_reinforcement(job), *of_stock(job))
     return tuple(sorted(found, key=lambda finding: not finding.blocking))
 
 
 @lru_cache(maxsize=64)
 def without_steel(job: Job) -> tuple[Finding, ...]:
-    """Return the findings but those about mesh and bars, which follow from all the others.
+    """Return the findings but those about mesh, bars and stock, which follow from all the others.
 
     Who tries many jobs looks at these: to lay steel in each of them would take most of the time.
     """

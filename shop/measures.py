@@ -15,6 +15,7 @@ KG_PER_CU_M_PER_PCF = KG_PER_LB / M_PER_FT**3
 """One pound per cubic foot in kilograms per cubic meter."""
 CU_IN_PER_FL_OZ = 231.0 / 128.0
 """A US gallon is 231 cubic inches and 128 fluid ounces (NIST Handbook 44, appendix C)."""
+ML_PER_FL_OZ = CU_IN_PER_FL_OZ * 2.54**3
 
 
 def weight_words(pounds: float, unit: Unit) -> str:

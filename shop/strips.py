@@ -93,6 +93,19 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
         """The first base edge it stands along."""
         return self.edges[0]
 
+    @property
+    def over_all_in(self) -> float:
+        """How long it is cut over all; a bent strip as long as its longer side."""
+        return _over_all(self.face_length_in, self.back_length_in, self.ends, self.arc_radius)
+
+
+def _over_all(
+    face: float, back: float, ends: tuple[StripEnd, StripEnd], bend: float | None
+) -> float:
+    if bend is not None:
+        return max(face, back)
+    return face + sum(max(end.back_extra_in, 0.0) for end in ends)
+
 
 def screws_along(edge_length: float, pitch: float) -> tuple[float, ...]:
     """Return where the screws go along a base edge, from its start, equally spaced."""
@@ -235,6 +248,7 @@ def _strip(
     tag = frame.tags[group[0]]
     face = face_length(edges, *cuts)
     back = back_length(edges, choices.sidewall_thickness, *cuts)
+    ends = (_end(cuts[0]), _end(cuts[1]))
     bend = None if is_flat(edges[0]) else copysign(radius(edges[0]), edges[0].bulge)
     insert = bend is not None and abs(bend) < choices.bend_radius - SAME_POINT_IN
     return Strip(
@@ -246,12 +260,12 @@ def _strip(
         face_length_in=face,
         back_length_in=back,
         height_in=height,
-        ends=(_end(cuts[0]), _end(cuts[1])),
+        ends=ends,
         bead_radius_in=bead,
         screws=_screws(edges),
         arc_radius=bend,
         turned_insert=insert,
-        pieces=spliced(max(face, back), choices.strip_stock),
+        pieces=spliced(_over_all(face, back, ends, bend), choices.strip_stock),
         middle=mirrored_point(point_at(edges[0], 0.5)),
     )
 

@@ -31,10 +31,11 @@ from shop.stock.parts import (
     always,
     refuse_bad_sheets,
     refuse_thin,
+    too_large,
     unheard,
 )
 from shop.stock.plans import CutSheet, Plan, Rest, Ripped, SheetPlan
-from shop.stock.sheets import apart_in, sheet_plan, surely_takes
+from shop.stock.sheets import apart_in, lies_on, sheet_plan, surely_takes
 from shop.stock.through_cuts import through_plan
 
 KEPT_IN = (6.0, 24.0)
@@ -90,6 +91,27 @@ def combined_plan(
             break
     assert best is not None
     return best
+
+
+def sheet_errors(
+    parts: Sequence[Part], strips: Sequence[StripLength], sheets: Sheets, wishes: Wishes = FREE
+) -> tuple[StockError, ...]:
+    """Return why parts and strips cannot be cut from new sheets, each by itself."""
+    found: list[StockError] = []
+    turns = wishes.free_turns and not wishes.through_cuts
+    for part in parts:
+        try:
+            refuse_bad_sheets((part,), sheets)
+            if not lies_on(part, sheets.new, free_turns=turns):
+                found.append(too_large(part.name, turned=turns))
+        except StockError as error:
+            found.append(error.with_traceback(None))
+    for strip in strips:
+        try:
+            _refuse_strip(strip, sheets)
+        except StockError as error:
+            found.append(error.with_traceback(None))
+    return tuple(found)
 
 
 def _modes(wishes: Wishes) -> Sequence[Callable[..., SheetPlan]]:

@@ -81,6 +81,17 @@ def length_plan(
     return as_plan(best)
 
 
+def length_errors(lengths: Sequence[Length], bars: Bars) -> tuple[StockError, ...]:
+    """Return why lengths cannot be cut from new bars, each by itself."""
+    found: list[StockError] = []
+    for length in lengths:
+        try:
+            _refuse((length,), bars)
+        except StockError as error:
+            found.append(error.with_traceback(None))
+    return tuple(found)
+
+
 def _refuse(lengths: Sequence[Length], bars: Bars) -> None:
     refuse_bad_kerf(bars.kerf_in)
     for bar in (bars.new, *bars.on_hand):

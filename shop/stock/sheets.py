@@ -187,6 +187,11 @@ def _side_turns(ring: Sequence[Point]) -> Iterable[float]:
             yield turn
 
 
+def lies_on(part: Part, board: Board, *, free_turns: bool) -> bool:
+    """Tell whether a part fits a new sheet alone, in quarter turns or at any angle."""
+    return bool(_fitting_turns(enclosing_ring(part.outline), board, free_turns=free_turns))
+
+
 def _fits(ring: Sequence[Point], turn_deg: float, board: Board) -> bool:
     corners = turned_ring(ring, turn_deg)
     length = max(x for x, _ in corners) - min(x for x, _ in corners)

@@ -1,0 +1,138 @@
+"""The shopping list: counted by hand from the plans and molds, prices added up."""
+
+from math import ceil
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.counters import RoundCorner
+from geometry.naming import CornerRef, EdgeRef
+from shop import edits, plan
+from shop.cut_plans import quick_cut_plans
+from shop.job import Job, MoldChoices
+from shop.jobfile import read_job
+from shop.material_needs import needs
+from shop.samples import sample_path
+from shop.shopping import Item, ShoppingList, money, shopping_list
+from shop.stock_list import (
+    BarLengths,
+    FoamSheets,
+    MeshSheets,
+    Screws,
+    SheetGoods,
+    Silicone,
+    Stock,
+)
+from tests.shop.kitchens import after, seam, sink, straight
+
+PRICED = Stock(
+    board=SheetGoods(price=62.5),
+    foam=FoamSheets(price=30.0),
+    mesh=MeshSheets(price=45.0),
+    bars=BarLengths(price=9.0),
+    silicone=Silicone(price=7.25),
+    screws=Screws(price=12.0),
+)
+
+
+def kitchen(stock: Stock) -> Job:
+    job = after(straight(), edits.AddSeam(seam(50.0)), edits.AddOpening(sink(along=75.0)))
+    return replace(job, stock=stock)
+
+
+def listed(job: Job) -> ShoppingList:
+    names = [piece.name for piece in plan.pieces(job)]
+    return shopping_list(job, names, quick_cut_plans(needs(job, names)))
+
+
+def line(job: Job, name: str) -> Item:
+    return next(item for item in listed(job).items if item.name == name)
+
+
+def test_everything_is_counted_and_priced() -> None:
+    job = kitchen(PRICED)
+    found = listed(job)
+    screws = sum(mold.screw_count for mold in plan.molds(job))
+    assert [(item.name, item.needed, item.unit) for item in found.items] == [
+        ("melamine board", 2, "sheet"),
+        ("foam board", 1, "sheet"),
+        ("mesh 4x4-W1.4xW1.4", 1, "sheet"),
+        ("No. 3 bar", 1, "bar"),
+        ("silicone", 1, "cartridge"),
+        ("screws", screws, "box"),
+    ]
+    boxes = ceil(screws / 100)
+    wanted = 2 * 62.5 + 30.0 + 45.0 + 9.0 + 7.25 + 12.0 * boxes
+    assert found.total == pytest.approx(wanted)
+    assert found.missing == ()
+    assert found.total_words == f"Total {money(wanted)}."
+
+
+def test_sizes_are_told_as_they_are_bought() -> None:
+    job = kitchen(PRICED)
+    assert [item.size for item in listed(job).items] == [
+        "8' 1 x 4' 1 x 3/4",
+        "8' 0 x 4' 0 x 2",
+        "10' 0 x 5' 0",
+        "20' 0",
+        "10.1 fl oz",
+        "box of 100",
+    ]
+    metric = replace(job, display="mm")
+    assert line(metric, "silicone").size == "299 ml"
+    layers = replace(PRICED, foam=FoamSheets(layers=2))
+    assert line(kitchen(layers), "foam board").size.endswith(" x 1")
+
+
+def test_without_a_price_the_total_is_not_whole() -> None:
+    found = listed(kitchen(replace(PRICED, foam=FoamSheets(), silicone=Silicone())))
+    assert found.missing == ("foam board", "silicone")
+    assert found.total_words.endswith(", not whole: no price for foam board and silicone.")
+
+
+def test_what_is_in_the_shop_is_not_bought_and_needs_no_price() -> None:
+    stock = replace(
+        PRICED,
+        board=SheetGoods(on_hand=5),
+        foam=FoamSheets(on_hand=1),
+        screws=Screws(box_count=50, price=10.0, on_hand=20),
+    )
+    job = kitchen(stock)
+    board = line(job, "melamine board")
+    assert (board.in_shop, board.buy, board.cost) == (2, 0, 0.0)
+    assert not listed(job).missing
+    screws = line(job, "screws")
+    assert screws.buy == ceil((screws.needed - 20) / 50)
+    assert screws.cost == 10.0 * screws.buy
+
+
+def test_strips_have_a_line_where_they_have_a_board_of_their_own() -> None:
+    own = replace(PRICED, strip_board=SheetGoods("plywood", price=40.0))
+    assert line(kitchen(own), "plywood").cost == 40.0
+    thin = replace(kitchen(PRICED), molds=MoldChoices(sidewall_thickness=0.5))
+    strips = line(thin, "board for strips")
+    assert (strips.size, strips.cost) == ("8' 1 x 4' 1 x 1/2", None)
+
+
+def test_foam_is_as_thick_as_it_was_measured() -> None:
+    job = replace(kitchen(PRICED), molds=MoldChoices(foam_thickness=1.875))
+    assert line(job, "foam board").size.endswith(" x 1 7/8")
+
+
+def test_bent_strips_turned_inserts_and_ties_are_told_besides() -> None:
+    leg = straight().runs[0].legs[0]
+    corner = CornerRef(EdgeRef(leg.id, "front"), EdgeRef(leg.id, "end"))
+    for radius, words in ((8.0, "a strip that bends to"), (2.0, "an insert turned to")):
+        job = after(straight(), edits.ShapeCorner(corner, RoundCorner(corner, radius)))
+        assert any(words in said for said in listed(job).besides)
+    ties = [said for said in listed(read_job(sample_path("galley"))).besides if "ties" in said]
+    assert len(ties) == 1
+
+
+def test_nothing_is_bought_for_what_is_poured() -> None:
+    job = straight(84.0)
+    poured = after(job, edits.MarkPiece("A", "poured"))
+    assert listed(poured) == ShoppingList((), ())
+    cut = listed(after(job, edits.MarkPiece("A", "cut")))
+    assert "melamine board" not in [item.name for item in cut.items]
+    assert "silicone" in [item.name for item in cut.items]
