@@ -6,6 +6,7 @@ The entry line and the property form are made of these; so are the boxes of a ge
 from collections.abc import Callable
 from typing import Literal, NamedTuple, TypeAlias
 
+from app.taking import Retaken
 from geometry.lengths import LengthError, LengthStyle, echoed, fitting, parsed, written
 from geometry.tolerances import SAME_POINT_IN
 from shop.edits import Edit
@@ -39,6 +40,8 @@ class Question(NamedTuple):
     """Whether an empty box is an answer, too: the empty word."""
     ghost: str = ""
     """What an empty box shows in quiet letters."""
+    retaken: Retaken | None = None
+    """What may become of the reading that stands in the box when another value is typed."""
 
 
 class Fact(NamedTuple):

@@ -1,10 +1,9 @@
 """The rows of the readings card, in words: what was read, what is to be, what the others say."""
 
-from collections.abc import Callable
 from typing import Literal, NamedTuple, TypeAlias
 
 from app.asking import Question
-from app.taking import Again, measure, suggestion
+from app.taking import measure, retaken
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Id
 from shop.certainty import good_enough
@@ -21,7 +20,6 @@ from shop.readings import (
     ThreeSidesReading,
     TieReading,
 )
-from shop.retaking import averaged
 from shop.slips import slips
 from shop.survey import ReadingPlan, RoomPlan, room
 from shop.walking_order import KINDS, walking_order
@@ -48,8 +46,7 @@ MOST_DEG = 359.0
 class ReadingRow(NamedTuple):
     """One reading, taken or to be taken: its box, and what the other readings make of it.
 
-    along asks where along the string a corner lies that has not been read yet. again says what is
-    suggested for another take, mean what the mean with it would be, in words.
+    along asks where along the string a corner lies that has not been read yet.
     """
 
     key: str
@@ -59,8 +56,6 @@ class ReadingRow(NamedTuple):
     along: Question | None
     state: State
     words: str
-    again: Callable[[float], Again]
-    mean: Callable[[float], str]
 
 
 def key_of(reading: Reading) -> str:
@@ -144,6 +139,7 @@ def _row(
         most=MOST_DEG if angle else MOST_IN,
         optional=not known,
         ghost="" if known else _ghost(reading, style),
+        retaken=retaken(job, reading) if known else None,
     )
     along = None
     if not known and isinstance(reading, StationReading):
@@ -162,8 +158,6 @@ def _row(
         along,
         state,
         _said(job, reading, plan, state),
-        lambda value: suggestion(job, reading, value),
-        lambda value: _mean(reading, value, style),
     )
 
 
@@ -177,13 +171,6 @@ def _may_be_negative(reading: Reading) -> bool:
     return isinstance(
         reading, StraightedgeReading | StationReading | TieReading | PlumbReading
     ) and not (isinstance(reading, TieReading) and reading.way == "straight")
-
-
-def _mean(reading: Reading, value: float, style: LengthStyle) -> str:
-    made = averaged(reading, value)
-    if isinstance(reading, AngleReading):
-        return f"{made.value:.2f}°"
-    return written(made.value, LengthStyle(style.unit, 64))
 
 
 def _state(reading: Reading, plan: ReadingPlan | None, survey: RoomPlan) -> State:

@@ -1,9 +1,11 @@
 """Readings as they are taken in the window: the first time, and again."""
 
-from typing import Literal
+from collections.abc import Callable
+from typing import Literal, NamedTuple, TypeAlias
 
 from msgspec.structs import replace
 
+from geometry.lengths import LengthStyle, written
 from shop import edits
 from shop.job import Job
 from shop.readings import (
@@ -20,9 +22,42 @@ from shop.readings import (
 )
 from shop.retaking import averaged, retaped, suggested
 from shop.survey import deviation
-from shop.words import reading_words
+from shop.words import length_style, reading_words
 
-Again = Literal["average", "replace"]
+Again: TypeAlias = Literal["average", "replace"]
+
+
+class Retaken(NamedTuple):
+    """What may become of a reading that is taken again.
+
+    was is what it says now. suggested is what to do with another value, mean the mean with that
+    value in words, averaged the edits that make that mean.
+    """
+
+    was: str
+    suggested: Callable[[float], Again]
+    mean: Callable[[float], str]
+    averaged: Callable[[float], tuple[edits.Edit, ...]]
+
+
+def retaken(job: Job, reading: Reading) -> Retaken | None:
+    """Return what may become of a reading taken again; None for one that is struck."""
+    if reading.struck:
+        return None
+    style = length_style(job)
+    return Retaken(
+        value_words(reading, reading.value, style),
+        lambda value: suggestion(job, reading, value),
+        lambda value: value_words(reading, averaged(reading, value).value, style),
+        lambda value: (edits.SetReading(averaged(reading, value)),),
+    )
+
+
+def value_words(reading: Reading, value: float, style: LengthStyle) -> str:
+    """Return a value of a reading, to a sixty-fourth or a tenth of a millimeter."""
+    if isinstance(reading, AngleReading):
+        return f"{value:.2f}".rstrip("0").rstrip(".") + "°"
+    return written(value, LengthStyle(style.unit, 64))
 
 
 def measure(reading: Reading) -> tuple[object, ...]:

@@ -1,6 +1,7 @@
 """Pointer, keys and boxes: how what a hand does reaches the gestures and the session."""
 
 from collections.abc import Callable
+from functools import reduce
 from itertools import pairwise
 from typing import Literal
 
@@ -25,7 +26,8 @@ from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
 from shop.advice import advice
-from shop.job import fresh_id
+from shop.applying import applied
+from shop.job import Job, fresh_id
 from shop.misreading import misread
 from shop.readings import (
     DiagonalReading,
@@ -46,6 +48,7 @@ class Typing(QObject):
         self.bench, self.session, self.hand = bench, bench.session, bench.hand
         self.canvas, self.entry = bench.canvas, bench.entry
         self.asking_name = False
+        self._hows: dict[str, Again] = {}
         hand, canvas, entry = self.hand, self.canvas, self.entry
         hand.started.connect(lambda: self._hold_still(True))
         hand.finished.connect(lambda: self._hold_still(False))
@@ -59,6 +62,7 @@ class Typing(QObject):
         entry.misread.connect(self._on_misread)
         entry.taken.connect(self._on_taken)
         entry.left.connect(self._on_left)
+        entry.decided.connect(self._on_decided)
         entry.arrowed.connect(self._on_arrowed)
         bench.properties.answered.connect(self._on_answered)
         bench.readings.taken.connect(self._on_reading)
@@ -139,6 +143,7 @@ class Typing(QObject):
 
     def keep_typed(self) -> None:
         """Take what stands typed in the entry line before the hand turns to something else."""
+        self.bench.properties.settle()
         if self.hand.working or self.asking_name or not self.entry.sound:
             return
         changed = self._typed_edits()
@@ -147,15 +152,45 @@ class Typing(QObject):
 
     def _typed_edits(self) -> list[edits.Edit]:
         """Return the edits of what was typed into the boxes, which then count as read."""
-        asked = self._questions()
+        self.entry.close_retake()
         changed: list[edits.Edit] = []
         for box in self.entry.boxes:
+            # Asked of the job after the boxes before: two new readings have two new ids.
+            asked = self._questions(reduce(applied, changed, self.session.job))
             if box.isModified() and box.question.key in asked:
-                changed += asked[box.question.key].edits(box.answer())
+                changed += self._edits_of(asked[box.question.key], box.answer())
+        self._hows = {}
         self.session.show_preview(None)
         for box in self.entry.boxes:
             box.setModified(False)
         return changed
+
+    def _edits_of(self, question: Question, answer: Answer) -> tuple[edits.Edit, ...]:
+        """Return the edits of an answer; a reading taken again goes as said, else as suggested."""
+        again = question.retaken
+        if again is None or not isinstance(answer, float):
+            return question.edits(answer)
+        how = self._hows.get(question.key) or again.suggested(answer)
+        return again.averaged(answer) if how == "average" else question.edits(answer)
+
+    def _asks_again(self) -> bool:
+        """Ask of a reading that was typed over what becomes of it; tell whether there is one."""
+        boxes = (box for box in self.entry.boxes if box.question.key not in self._hows)
+        return any(self.entry.ask_again(box) for box in boxes)
+
+    def _on_decided(self, how: Again) -> None:
+        """Take what was typed over a reading as was said, and go on if the keys are still here."""
+        retake, box = self.entry.retake, self.entry.at_hand
+        assert retake is not None
+        assert box is not None
+        self._hows[box.question.key] = how
+        focused = QApplication.focusWidget()
+        if focused is not None and retake.isAncestorOf(focused):
+            self.entry.close_retake()
+            box.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._on_taken()
+        else:
+            self.keep_typed()
 
     def _on_pressed(self, pointer: Pointer) -> None:
         self.keep_typed()
@@ -251,8 +286,8 @@ class Typing(QObject):
             self.bench.job_asked = False
             self.bench.show_described()
 
-    def _questions(self) -> dict[str, Question]:
-        thing = things.described(self.session.job, self.bench.chosen_one())
+    def _questions(self, job: Job) -> dict[str, Question]:
+        thing = things.described(job, self.bench.chosen_one())
         return {question.key: question for question in thing.questions}
 
     def _on_typed(self, key: str, answer: Answer) -> None:
@@ -260,7 +295,7 @@ class Typing(QObject):
             return
         if self.hand.working:
             self.hand.answer(key, answer)
-        elif (question := self._questions().get(key)) is not None:
+        elif (question := self._questions(self.session.job).get(key)) is not None:
             if question.kind == "choice":
                 self.session.apply(*question.edits(answer))
             else:
@@ -283,6 +318,8 @@ class Typing(QObject):
             self.ask()
             if not self.entry.focus_first():
                 self.canvas.take_keys()
+            return
+        if self._asks_again():
             return
         changed = self._typed_edits()
         if changed:
@@ -319,6 +356,7 @@ class Typing(QObject):
         self.canvas.take_keys()
 
     def _on_left(self) -> None:
+        self._hows = {}
         self.session.show_preview(None)
         self.entry.settle()
         if self.asking_name or self.hand.working:

@@ -15,8 +15,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.asking import AnswerError, Question, read_back
+from app.asking import AnswerError, Question, read_back, understood
 from app.panels.answer_box import AnswerBox
+from app.panels.retake import Retake
 from geometry.lengths import LengthStyle
 
 LEAST_BOX_PX = 92
@@ -37,8 +38,8 @@ class EntryLine(QFrame):
     """Boxes for what is asked at the moment, the read-back, and the buttons for a fraction more.
 
     typed reports every understood change, misread one that is not, taken that Enter was pressed,
-    left that Esc was, arrowed an arrow key in a box that is empty. The line is as high for one
-    question as for another.
+    left that Esc was, arrowed an arrow key in a box that is empty. decided says what becomes of a
+    reading taken again. The line is as high for one question as for another.
     """
 
     typed = Signal(str, object)
@@ -46,6 +47,7 @@ class EntryLine(QFrame):
     arrowed = Signal(object)
     taken = Signal()
     left = Signal()
+    decided = Signal(str)
 
     def __init__(self, style: LengthStyle) -> None:
         super().__init__()
@@ -62,6 +64,7 @@ class EntryLine(QFrame):
         self._steps = False
         self._wrong = False
         self._said = ""
+        self.retake: Retake | None = None
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(16, 7, 16, 7)
         self._row.setSpacing(GAP_PX)
@@ -94,6 +97,11 @@ class EntryLine(QFrame):
     def boxes(self) -> tuple[AnswerBox, ...]:
         """The boxes from left to right."""
         return tuple(self._boxes)
+
+    @property
+    def at_hand(self) -> AnswerBox | None:
+        """The box that was typed into last."""
+        return self._current
 
     def ask(
         self,
@@ -128,6 +136,38 @@ class EntryLine(QFrame):
             self._build(questions)
         self._tell()
 
+    def ask_again(self, box: AnswerBox) -> bool:
+        """Ask what becomes of the reading that was typed over in a box; tell whether it was."""
+        retaken = box.question.retaken
+        try:
+            value = box.answer()
+        except AnswerError:
+            return False
+        if retaken is None or not box.isModified() or not isinstance(value, float):
+            return False
+        self.close_retake()
+        self._current = box
+        self.retake = Retake(retaken, value, beside=f"{box.question.label}:")
+        self.retake.decided.connect(self.decided)
+        self.retake.given_up.connect(self._on_given_up)
+        self._row.insertWidget(2, self.retake)
+        self._fit_labels()
+        self.retake.show()
+        self.retake.begin()
+        return True
+
+    def close_retake(self) -> None:
+        """Show the boxes again, with nothing decided."""
+        if self.retake is not None:
+            self.retake.close_quietly()
+            self.retake = None
+            self._fit_labels()
+
+    def _on_given_up(self) -> None:
+        self.close_retake()
+        if self._current is not None:
+            self._current.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the labels into the line."""
         super().resizeEvent(event)
@@ -158,7 +198,7 @@ class EntryLine(QFrame):
         least = sum(map(_two_lines_px, self._labels, widths))
         self._crowd(least + self._others_px(LEAST_BOX_PX, LEAST_ECHO_PX, GAP_PX) > self.width())
         for widget in (self._asked, self.echo):
-            widget.setVisible(bool(widths))
+            widget.setVisible(bool(widths) and self.retake is None)
         others = self._others_px(self._box_px, self.echo.minimumWidth(), self._row.spacing())
         full = self._wrong or others + sum(widths) + said > self.width()
         tight = bool(widths) and full
@@ -202,9 +242,10 @@ class EntryLine(QFrame):
         for box in self._boxes:
             box.setMinimumWidth(self._box_px)
         for button in (self.less, self.more):
-            button.setVisible(self._steps and not crowded)
+            button.setVisible(self._steps and not crowded and self.retake is None)
 
     def _build(self, questions: Sequence[Question]) -> None:
+        self.close_retake()
         chosen = next((c.accessibleName() for c in self.choices if c.hasFocus()), "")
         while (item := self._asked_row.takeAt(0)) is not None:
             widget = item.widget()
@@ -295,10 +336,12 @@ class EntryLine(QFrame):
             return
         try:
             answer = box.answer()
+            if answer == "":
+                answer = understood(box.question, box.question.ghost, self._style)
         except AnswerError:
             return
-        assert isinstance(answer, float)
-        box.set_answer(answer + way * step_in(self._style))
+        if isinstance(answer, float):
+            box.set_answer(answer + way * step_in(self._style))
 
     def settle(self) -> None:
         """Forget what was typed: the boxes show what holds."""

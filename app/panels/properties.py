@@ -1,10 +1,12 @@
 """The property form: what is chosen, in words and boxes, for eyes and for screen readers."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QFrame,
     QGridLayout,
@@ -16,6 +18,8 @@ from PySide6.QtWidgets import (
 
 from app.asking import Answer, AnswerError, Fact, Question
 from app.panels.answer_box import AnswerBox
+from app.panels.retake import Retake
+from app.taking import Again
 from geometry.lengths import LengthStyle
 
 BOX_PX = 112
@@ -30,10 +34,16 @@ WITHIN_LENGTH = re.compile(r"(?<=[\d']) (?=\d|mm)")
 
 
 class FormBox(AnswerBox):
-    """A box of a form with what is wrong with its text right under it."""
+    """A box of a form with what is wrong with its text right under it.
 
-    def __init__(self, question: Question, style: LengthStyle) -> None:
+    Tab is offered to asks first: there may be something to ask of what was typed.
+    """
+
+    def __init__(
+        self, question: Question, style: LengthStyle, asks: Callable[[], bool] = lambda: False
+    ) -> None:
         super().__init__(question, style)
+        self._asks = asks
         self.setProperty("look", "")
         self.fault = QLabel()
         self.fault.setProperty("look", "wrong")
@@ -41,6 +51,27 @@ class FormBox(AnswerBox):
         self.fault.setWordWrap(True)
         self.fault.hide()
         self.textEdited.connect(lambda _: self._mark(""))
+
+    def event(self, event: QEvent) -> bool:
+        """Let Tab ask what there is to ask, before it goes on."""
+        if (
+            event.type() == QEvent.Type.KeyPress
+            and isinstance(event, QKeyEvent)
+            and event.key() == Qt.Key.Key_Tab
+            and self._asks()
+        ):
+            return True
+        return super().event(event)
+
+    def retaken_value(self) -> float | None:
+        """Return what was typed over a reading that was taken, or None; what is wrong is said."""
+        if self.question.retaken is None:
+            return None
+        value = self.answered()
+        if not isinstance(value, float):
+            return None
+        self.setModified(True)
+        return value
 
     def answered(self) -> Answer | None:
         """Return what was typed, or None for nothing new or nothing good, which is said."""
@@ -111,6 +142,8 @@ class Properties(QFrame):
         self._grid.setColumnMinimumWidth(1, BOX_PX)
         column.addLayout(self._grid)
         self.boxes: list[QLineEdit | QComboBox] = []
+        self.retake: Retake | None = None
+        self._retaking: FormBox | None = None
         self._labels: list[QLabel] = []
         self._values: list[QLabel] = []
         self._shape: object = None
@@ -185,6 +218,7 @@ class Properties(QFrame):
             value.setText(fact.value)
 
     def _clear(self) -> None:
+        self._close_retake()
         self.boxes, self._labels, self._values = [], [], []
         while (item := self._grid.takeAt(0)) is not None:
             widget = item.widget()
@@ -193,18 +227,94 @@ class Properties(QFrame):
                 widget.deleteLater()
 
     def _box(self, question: Question, style: LengthStyle) -> FormBox:
-        box = FormBox(question, style)
+        box = FormBox(question, style, lambda: self._ask_again(box))
         box.setFixedWidth(BOX_PX)
-        box.editingFinished.connect(lambda: self._take(box))
-        box.taken.connect(lambda: self._take(box))
+        box.editingFinished.connect(lambda: self._on_left_box(box))
+        box.taken.connect(lambda: self._enter(box))
         box.left.connect(box.forget)
         box.left.connect(self.left)
         return box
 
-    def _take(self, box: FormBox) -> None:
-        answer = box.answered()
-        if answer is not None:
-            self.answered.emit(box.question, answer)
+    def _enter(self, box: FormBox) -> None:
+        """Take what was typed and go on to the next box; a reading taken again asks first."""
+        if self._ask_again(box):
+            return
+        typed = box.isModified()
+        if self._take(box) or not typed:
+            self._go_on(box.question.key)
+
+    def _go_on(self, key: str) -> None:
+        boxes = [box for box in self.boxes if isinstance(box, FormBox)]
+        keys = [box.question.key for box in boxes]
+        if key in keys:
+            box = boxes[min(keys.index(key) + 1, len(boxes) - 1)]
+            box.setFocus(Qt.FocusReason.TabFocusReason)
+            box.selectAll()
+
+    def _take(self, box: FormBox, how: Again = "replace") -> bool:
+        """Hand on what was typed; tell whether it says something."""
+        answer, question = box.answered(), box.question
+        if answer is None:
+            return False
+        if how == "average" and question.retaken is not None and isinstance(answer, float):
+            made = question.retaken.averaged(answer)
+            question = question._replace(edits=lambda _: made)
+        self.answered.emit(question, answer)
+        return True
+
+    def _on_left_box(self, box: FormBox) -> None:
+        """Take what was typed when the keys go elsewhere; another take as is suggested."""
+        if self._retaking is box:
+            return
+        value = box.retaken_value()
+        if value is None or box.question.retaken is None:
+            self._take(box)
+        else:
+            self._take(box, box.question.retaken.suggested(value))
+
+    # --- A reading taken again -----------------------------------------------------------------
+
+    def _ask_again(self, box: FormBox) -> bool:
+        """Ask what becomes of the old value if there is one; tell whether it was asked."""
+        value = box.retaken_value()
+        if value is None or box.question.retaken is None:
+            return False
+        self._close_retake()
+        self.retake, self._retaking = Retake(box.question.retaken, value), box
+        self.retake.decided.connect(self._on_decided)
+        self.retake.given_up.connect(self._on_given_up)
+        row = 2 * self.boxes.index(box) + 1
+        self._grid.addWidget(self.retake, row, 0, 1, 2)
+        self.retake.show()
+        self.retake.begin()
+        return True
+
+    def _on_decided(self, how: Again) -> None:
+        box = self._retaking
+        assert box is not None
+        focused = QApplication.focusWidget()
+        here = focused is not None and self.isAncestorOf(focused)
+        if here:
+            box.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._close_retake()
+        key = box.question.key
+        if self._take(box, how) and here:
+            self._go_on(key)
+
+    def settle(self) -> None:
+        """Take a reading that is asked about as is suggested, before something else is chosen."""
+        if self.retake is not None:
+            self._on_decided(self.retake.suggested)
+
+    def _on_given_up(self) -> None:
+        if self._retaking is not None:
+            self._retaking.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._close_retake()
+
+    def _close_retake(self) -> None:
+        if self.retake is not None:
+            self.retake.close_quietly()
+        self.retake = self._retaking = None
 
     def _choice(self, question: Question) -> QComboBox:
         box = QComboBox()

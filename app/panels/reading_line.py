@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -10,14 +10,13 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.asking import AnswerError, Question, read_back
 from app.panels.properties import FormBox
+from app.panels.retake import Retake
 from app.reading_rows import SIGNS, ReadingRow, State
-from app.taking import Again
 from geometry.lengths import LengthStyle
 
 WIDEST = "20' 11 15/16"
@@ -36,10 +35,7 @@ LOOKS: dict[State, str] = {
 
 
 class ReadingBox(FormBox):
-    """A box in which a reading is typed; keys go from row to row, strike, and ask for more.
-
-    Tab is offered to the row first: it may have something to ask.
-    """
+    """A box in which a reading is typed; keys go from row to row, strike, and ask for more."""
 
     climbed = Signal(int)
     struck = Signal()
@@ -48,9 +44,8 @@ class ReadingBox(FormBox):
     def __init__(
         self, question: Question, style: LengthStyle, asks: Callable[[], bool] = lambda: False
     ) -> None:
-        super().__init__(question, style)
+        super().__init__(question, style, asks)
         self.setProperty("look", "number")
-        self._asks = asks
         self._fit()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -77,87 +72,6 @@ class ReadingBox(FormBox):
             self.more.emit()
         else:
             super().keyPressEvent(event)
-
-    def event(self, event: QEvent) -> bool:
-        """Let Tab ask what the row has to ask, before it goes on."""
-        if (
-            event.type() == QEvent.Type.KeyPress
-            and isinstance(event, QKeyEvent)
-            and event.key() == Qt.Key.Key_Tab
-            and self._asks()
-        ):
-            return True
-        return super().event(event)
-
-
-class Retake(QFrame):
-    """Asks of a reading taken again whether it replaces the old one or both make a mean.
-
-    The keys 1 and 2 answer, Enter takes what is suggested, Esc goes back to the box. Left alone,
-    it takes what is suggested.
-    """
-
-    decided = Signal(str)
-    given_up = Signal()
-
-    def __init__(self, suggested: Again, mean: str, times: int) -> None:
-        super().__init__()
-        row = QVBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 2)
-        row.setSpacing(4)
-        self._done = False
-        self._suggested = suggested
-        self.buttons: dict[Again, QPushButton] = {}
-        words = {"replace": "1  Replace the old one", "average": f"2  Mean of {times}: {mean}"}
-        for how in ("replace", "average"):
-            button = QPushButton(words[how])
-            button.setProperty("look", "strong" if how == suggested else "remedy")
-            button.setAccessibleName(words[how][3:])
-            button.installEventFilter(self)
-            button.clicked.connect(lambda _=False, it=how: self._decide(it))
-            row.addWidget(button)
-            self.buttons["replace" if how == "replace" else "average"] = button
-
-    def begin(self) -> None:
-        """Let the keys come to what is suggested."""
-        self.buttons[self._suggested].setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _decide(self, how: str) -> None:
-        if not self._done:
-            self._done = True
-            self.decided.emit(how)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Answer the keys, and take what is suggested when the keys go elsewhere."""
-        if event.type() == QEvent.Type.FocusOut:
-            QTimer.singleShot(0, self, self._on_left)
-        elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
-            return self._key(watched, event)
-        return super().eventFilter(watched, event)
-
-    def _key(self, watched: QObject, event: QKeyEvent) -> bool:
-        key = event.key()
-        if key in (Qt.Key.Key_1, Qt.Key.Key_R):
-            self._decide("replace")
-        elif key in (Qt.Key.Key_2, Qt.Key.Key_M):
-            self._decide("average")
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            chosen = next(how for how, button in self.buttons.items() if button is watched)
-            self._decide(chosen)
-        elif key == Qt.Key.Key_Escape:
-            self._done = True
-            self.given_up.emit()
-        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Left, Qt.Key.Key_Right):
-            other = next(button for button in self.buttons.values() if button is not watched)
-            other.setFocus(Qt.FocusReason.OtherFocusReason)
-        else:
-            return False
-        return True
-
-    def _on_left(self) -> None:
-        focused = QApplication.focusWidget()
-        if focused not in self.buttons.values() and self.window().isActiveWindow():
-            self._decide(self._suggested)
 
 
 class ReadingLine(QFrame):
@@ -305,15 +219,11 @@ class ReadingLine(QFrame):
 
     def _asked_again(self) -> bool:
         """Ask what becomes of the old value if there is one; tell whether it was asked."""
-        if not (self.box.isModified() and self.row.known and self.row.state != "struck"):
+        value = self.box.retaken_value()
+        if value is None or self.box.question.retaken is None:
             return False
-        value = self.box.answered()
-        if not isinstance(value, float):
-            return False
-        self.box.setModified(True)
         self._close_retake()
-        times = self.row.reading.taken + 1
-        self.retake = Retake(self.row.again(value), self.row.mean(value), times)
+        self.retake = Retake(self.box.question.retaken, value)
         self.retake.decided.connect(self._on_decided)
         self.retake.given_up.connect(self._on_given_up)
         self._grid.addWidget(self.retake, 5, 1, 1, 3)
@@ -336,8 +246,7 @@ class ReadingLine(QFrame):
 
     def _close_retake(self) -> None:
         if self.retake is not None:
-            self.retake.hide()
-            self.retake.deleteLater()
+            self.retake.close_quietly()
             self.retake = None
 
     def _on_left_box(self) -> None:
@@ -349,8 +258,8 @@ class ReadingLine(QFrame):
         value = self.box.answered()
         if isinstance(value, float):
             self.box.setModified(True)
-            retaken = self.row.known and self.row.state != "struck"
-            self._take(self.row.again(value) if retaken else None)
+            retaken = self.box.question.retaken
+            self._take(None if retaken is None else retaken.suggested(value))
 
     def _take(self, how: str | None) -> bool:
         """Hand on what was typed; tell whether it says something."""

@@ -2,10 +2,11 @@
 
 from msgspec.structs import replace
 
-from app.asking import Answer, Fact, Question
+from app.asking import Fact, Question
 from app.gestures.marking import MARK_KINDS
 from app.reading_rows import SHORTEST, size_words, slip_words
 from app.things.boxes import Described, asked_choice, asked_length
+from app.things.taken import value_asked
 from geometry.lengths import written
 from geometry.naming import Id
 from geometry.points import distance
@@ -22,7 +23,6 @@ from shop.readings import (
     ThreeSidesReading,
     TieReading,
 )
-from shop.retaking import retaped
 from shop.survey import deviation, room
 from shop.words import corner_words, length_style, reading_words, wall_words
 
@@ -42,7 +42,7 @@ def reading_described(job: Job, reading_id: Id) -> Described:
         words[0].upper() + words[1:],
         (*_facts(job, reading), *_story(job, reading)),
         (
-            value_asked(reading, "As taken", first=True),
+            value_asked(job, reading, "As taken", first=True),
             *_places(job, reading),
             *_tool(reading),
             _times(reading),
@@ -58,26 +58,6 @@ def reading_described(job: Job, reading_id: Id) -> Described:
                 optional=True,
             ),
         ),
-    )
-
-
-def value_asked(reading: Reading, label: str, *, first: bool = False) -> Question:
-    """Return the question for a reading's value; another one replaces it and is its story."""
-
-    def read(answer: Answer) -> tuple[edits.Edit, ...]:
-        return (edits.SetReading(retaped(reading, float(answer))),)
-
-    angle = isinstance(reading, AngleReading)
-    signed = isinstance(reading, StraightedgeReading | StationReading | TieReading | PlumbReading)
-    return Question(
-        f"value-{reading.id}",
-        label,
-        "angle" if angle else "length",
-        reading.value,
-        read,
-        least=-2000.0 if signed else SHORTEST,
-        most=359.0 if angle else 2000.0,
-        first=first,
     )
 
 
@@ -217,7 +197,8 @@ def mark_described(job: Job, mark_id: Id) -> Described:
         known = f"± {written(plan.sd_major, style)}"
     ties = [r for r in job.room.readings if isinstance(r, TieReading) and r.mark == mark_id]
     asked = tuple(
-        value_asked(tie, _tie_words(job, tie), first=number == 0) for number, tie in enumerate(ties)
+        value_asked(job, tie, _tie_words(job, tie), first=number == 0)
+        for number, tie in enumerate(ties)
     )
     return Described(
         mark.name[0].upper() + mark.name[1:],
@@ -281,7 +262,7 @@ def baseline_described(job: Job, baseline_id: Id) -> Described:
     ]
     stations.sort(key=lambda r: r.station)
     asked = tuple(
-        value_asked(r, _station_words(job, r), first=number == 0)
+        value_asked(job, r, _station_words(job, r), first=number == 0)
         for number, r in enumerate(stations)
     )
     lies = "fixed by its corners" if plan.fixed else "as drawn: tape it to two corners"

@@ -4,17 +4,17 @@ from math import atan2, degrees, pi
 
 from msgspec.structs import replace
 
-from app.asking import Answer, Fact, Question
+from app.asking import Fact, Question
 from app.reading_rows import SHORTEST
 from app.things.boxes import Described, asked_choice, asked_length
-from app.things.readings import value_asked
+from app.things.taken import taken_asked, value_asked
 from geometry.lengths import written
 from geometry.naming import Id
 from geometry.points import cross, distance, dot, minus
 from shop import edits
 from shop.advice import advice, three_sides
 from shop.certainty import corner_certainty
-from shop.job import Job, fresh_id
+from shop.job import Job
 from shop.observing import beside, left_to_right
 from shop.profiles import bow_words, profile_of
 from shop.readings import (
@@ -26,7 +26,6 @@ from shop.readings import (
     ThreeSidesReading,
     WallReading,
 )
-from shop.retaking import retaped
 from shop.survey import room
 from shop.words import corner_words, length_style, wall_words
 
@@ -95,47 +94,19 @@ def _corner_readings(job: Job, corner: Id) -> tuple[Question, ...]:
         None,
     )
     marks = check or three_sides(job, corner)
-
-    def read_angle(answer: Answer) -> tuple[edits.Edit, ...]:
-        if angle is not None:
-            return (edits.SetReading(retaped(angle, float(answer))),)
-        fresh = AngleReading(fresh_id(job, "reading"), corner, float(answer))
-        return (edits.AddReading(fresh),)
-
     return (
-        Question(
-            "angle",
-            f"Angle, {'as measured' if angle else 'not measured'}",
-            "angle",
-            round(inside, 2) if angle is None else angle.value,
-            read_angle,
-            least=0.0,
-            most=359.0,
-            positive=True,
-        ),
-        *(() if marks is None else (_across(job, marks, taped=check is not None),)),
+        taken_asked(job, "angle", "Angle", angle, AngleReading("", corner, inside)),
+        *(() if marks is None else (_across(job, marks, check),)),
         *(() if check is None else _marks(job, check)),
     )
 
 
-def _across(job: Job, check: ThreeSidesReading, *, taped: bool) -> Question:
+def _across(job: Job, asked: ThreeSidesReading, check: ThreeSidesReading | None) -> Question:
     """Return the question for what a tape reads across the marks of a three-sides check."""
     style = length_style(job)
-    first, second = (written(v, style) for v in (check.along_before, check.along_after))
-
-    def read_check(value: float) -> tuple[edits.Edit, ...]:
-        if taped:
-            return (edits.SetReading(retaped(check, value)),)
-        return (edits.AddReading(replace(check, value=value)),)
-
-    return asked_length(
-        "across",
-        f"Across, from marks at {first} and {second}",
-        check.value,
-        read_check,
-        least=SHORTEST,
-        first=True,
-    )
+    first, second = (written(v, style) for v in (asked.along_before, asked.along_after))
+    label = f"Across, from marks at {first} and {second}"
+    return taken_asked(job, "across", label, check, asked, first=True)
 
 
 def _marks(job: Job, check: ThreeSidesReading) -> tuple[Question, ...]:
@@ -174,15 +145,9 @@ def _diagonal(job: Job, corner: Id, other: Id, *, first: bool) -> Question:
         None,
     )
 
-    def taped(value: float) -> tuple[edits.Edit, ...]:
-        if known is not None:
-            return (edits.SetReading(retaped(known, value)),)
-        fresh = DiagonalReading(fresh_id(job, "reading"), corner, other, value)
-        return (edits.AddReading(fresh),)
-
-    label = f"To corner {survey.corner(other).number}, {'as taped' if known else 'not taped'}"
-    value = known.value if known is not None else here
-    return asked_length(f"to-{other}", label, value, taped, least=SHORTEST, first=first)
+    label = f"To corner {survey.corner(other).number}"
+    fresh = DiagonalReading("", corner, other, here)
+    return taken_asked(job, f"to-{other}", label, known, fresh, first=first)
 
 
 def wall_described(job: Job, wall: Id) -> Described:
@@ -203,18 +168,13 @@ def wall_described(job: Job, wall: Id) -> Described:
                 Fact("Checked by others", "yes" if plan.standardized is not None else "no")
             )
 
-    def taped(value: float) -> tuple[edits.Edit, ...]:
-        if known is not None:
-            return (edits.SetReading(retaped(known, value)),)
-        return (edits.AddReading(WallReading(fresh_id(job, "reading"), wall, value)),)
-
-    label = f"{name[0].upper()}{name[1:]}, {'as taped' if known else 'not taped yet'}"
-    value = known.value if known is not None else here
+    label = f"{name[0].upper()}{name[1:]}"
+    fresh = WallReading("", wall, here)
     return Described(
         name[0].upper() + name[1:],
         (*facts, *_bow_facts(job, wall)),
         (
-            asked_length("taped", label, value, taped, first=True, least=SHORTEST),
+            taken_asked(job, "taped", label, known, fresh, first=True),
             *_followed(job, wall),
             *_along_wall(job, wall),
         ),
@@ -254,4 +214,6 @@ def _along_wall(job: Job, wall: Id) -> tuple[Question, ...]:
         if isinstance(r, StraightedgeReading | FaceReading | PlumbReading) and r.wall == wall
     ]
     found.sort(key=lambda r: (list(words).index(type(r)), r.along))
-    return tuple(value_asked(r, f"{words[type(r)]} at {written(r.along, style)}") for r in found)
+    return tuple(
+        value_asked(job, r, f"{words[type(r)]} at {written(r.along, style)}") for r in found
+    )

@@ -396,6 +396,7 @@ def test_the_form_of_a_wall_lists_what_was_read_along_it_and_replaces_its_length
         u_shaped.bench.entry.focus_first()
         u_shaped.type(text)
         u_shaped.key(Qt.Key.Key_Return)
+    u_shaped.key(Qt.Key.Key_1)
     u_shaped.session.choose(Subject("wall", wall))
     labels = [label.text() for label in u_shaped.bench.properties._labels]
     assert labels == ["Wall 2 to 3, as taped", "Gap at 4' 0"]
