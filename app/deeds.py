@@ -225,6 +225,7 @@ class Deeds:
         job = self.session.job
         other = "in" if job.display == "mm" else "mm"
         self.session.apply(edits.SetDisplay("in" if other == "in" else "mm", job.fraction))
+        self.hand.take_up(self.session.job)
 
     def fit(self) -> None:
         """Show all of the drawing or of the mold."""

@@ -4,10 +4,11 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from app.asking import Question
 from app.taking import measure, retaken
-from geometry.lengths import LengthStyle, written
+from geometry.lengths import LengthStyle, written, written_small
 from geometry.naming import Id
 from shop.certainty import good_enough
 from shop.job import Job
+from shop.misreading import fits_at_all
 from shop.next_reading import Next, marked, rounded_up
 from shop.profiles import profiles
 from shop.readings import (
@@ -214,6 +215,8 @@ def doubt_words(reading: Reading, plan: ReadingPlan | None, style: LengthStyle) 
     """Return how a doubtful reading seems off."""
     if plan is None or plan.seems_off is None:
         return "It does not fit the others: read it again."
+    if not fits_at_all(reading, plan.seems_off):
+        return "Does not fit at all: read it again."
     size = slip_words(reading, abs(plan.seems_off), style)
     if isinstance(reading, AngleReading):
         much = "wide" if plan.seems_off > 0.0 else "narrow"
@@ -225,7 +228,9 @@ def doubt_words(reading: Reading, plan: ReadingPlan | None, style: LengthStyle) 
 
 def size_words(reading: Reading, size: float, style: LengthStyle) -> str:
     """Return a difference in the reading's own unit."""
-    return f"{size:.1f}°" if isinstance(reading, AngleReading) else written(size, style)
+    if isinstance(reading, AngleReading):
+        return f"{size:.1f}°" if size >= 0.05 or size == 0.0 else "less than 0.1°"
+    return written_small(size, style)
 
 
 def slip_words(reading: Reading, size: float, style: LengthStyle) -> str:

@@ -38,7 +38,7 @@ class Session(QObject):
         self._history = steps.begun(job, saved)
         self._preview: Job | None = None
         self._path = path
-        self._stage: Stage = "Counters"
+        self._stage = _first_stage(job)
         self._chosen: tuple[Subject, ...] = ()
         self._hovered: Subject | None = None
 
@@ -91,6 +91,8 @@ class Session(QObject):
         self._hovered = None
         self._tell_all()
         self.file_changed.emit()
+        if _first_stage(job) == "Room":
+            self.go_to("Room")
 
     def preview(self, edits: Iterable[Edit]) -> Job:
         """Show the job as it would be after these edits; return it."""
@@ -172,6 +174,11 @@ class Session(QObject):
         self.shown.emit()
         if gone:
             self.chosen_changed.emit()
+
+
+def _first_stage(job: Job) -> Stage:
+    """Return the stage that a job opens in: the room until there are tops."""
+    return "Counters" if job.runs or job.islands else "Room"
 
 
 def present_in(job: Job, subject: Subject) -> bool:

@@ -236,6 +236,23 @@ def written(inches: float, style: LengthStyle = INCHES) -> str:
     return f"{'-' if said.negative else ''}{said.whole}{tenths} mm"
 
 
+def written_small(inches: float, style: LengthStyle = INCHES) -> str:
+    """Return a small difference, finer than the style says where it would show as 0: 1/32, 1/64.
+
+    What is smaller still is 'less than 1/64', or 'less than 0.1 mm'; 0 is nothing at all.
+
+    Raises:
+        LengthError: the length is not a finite number.
+    """
+    finer = (style, LengthStyle(style.unit, 32), LengthStyle(style.unit, 64))
+    shown = [written(inches, each) for each in finer]
+    nothing = written(0.0, style)
+    if abs(inches) <= SAME_POINT_IN:
+        return nothing
+    least = "0.1 mm" if style.unit == "mm" else "1/64"
+    return next((words for words in shown if words != nothing), f"less than {least}")
+
+
 def _inch_words(said: Parts) -> str:
     feet = "" if said.feet is None else f"{said.feet}' "
     fraction = f"{said.numerator}/{said.denominator}" if said.numerator else ""

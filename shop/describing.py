@@ -54,8 +54,8 @@ def _of_room(before: Job, edit: edits.Edit, after: Job) -> str | None:
         case edits.SetReading():
             return _retaken(before, edit.reading)
         case edits.RemoveReading():
-            struck = (r for r in before.room.readings if r.id == edit.reading)
-            return f"strike {listed(reading_words(before, reading) for reading in struck)}"
+            gone = (r for r in before.room.readings if r.id == edit.reading)
+            return f"remove the reading of {listed(reading_words(before, r) for r in gone)}"
         case _:
             return None
 
@@ -73,11 +73,11 @@ def _kept(before: Job, after: Job) -> str:
 
 
 def _retaken(before: Job, reading: Reading) -> str:
-    """Return what is done to a reading: it is struck, restored, taken again, averaged, changed."""
+    """Return what is done to a reading: struck, brought back, taken again, averaged, changed."""
     name = reading_words(before, reading)
     old = next((r for r in before.room.readings if r.id == reading.id), reading)
     if reading.struck != old.struck and reading.earlier == old.earlier:
-        return f"{'strike' if reading.struck else 'restore'} {name}"
+        return f"{'strike' if reading.struck else 'bring back'} {name}"
     if reading.earlier != old.earlier and reading.earlier:
         averaged = reading.earlier[-1].then == "averaged"
         return f"average {name}" if averaged else f"take {name} again"

@@ -9,12 +9,28 @@ from geometry.reliability import suspicions
 from shop.job import Job, Room
 from shop.next_reading import best_check, rounded_up, to_do
 from shop.observing import part_of
-from shop.readings import AngleReading, Reading, StationReading
+from shop.readings import (
+    AngleReading,
+    DiagonalReading,
+    Reading,
+    StationReading,
+    ThreeSidesReading,
+    WallReading,
+)
 from shop.survey import ReadingPlan, adjusted_room, room
 from shop.words import length_style, listed, reading_words
 
 LIKELY = 0.9
 """A reading that is the slip with this chance is named alone first."""
+
+
+LARGEST_IN = 24.0
+LARGEST_SHARE = 0.25
+LARGEST_DEG = 30.0
+"""No slip is larger, nor a larger share of a length: two feet miscounted, a side mistaken.
+
+Common practice, no source.
+"""
 
 
 class Suspect(msgspec.Struct, frozen=True, cache_hash=True):
@@ -69,6 +85,8 @@ def _seems(job: Job, plan: ReadingPlan) -> str:
     """Return how far a reading seems off: 'diagonal 1 to 3 seems 1/2 too long'."""
     reading, off = plan.reading, plan.seems_off or 0.0
     name, over = reading_words(job, reading), off > 0.0
+    if not fits_at_all(reading, off):
+        return f"{name} does not fit at all"
     if isinstance(reading, AngleReading):
         return f"{name} seems {abs(off):.1f}° too {'wide' if over else 'narrow'}"
     by = rounded_up(abs(off), length_style(job))
@@ -77,6 +95,18 @@ def _seems(job: Job, plan: ReadingPlan) -> str:
     if isinstance(reading, StationReading):
         return f"{name} seems {by} too {'far' if over else 'little'}"
     return f"{name} seems {by} too {'long' if over else 'short'}"
+
+
+def fits_at_all(reading: Reading, off: float) -> bool:
+    """Tell whether a reading seems off by no more than a slip of the tape or the pencil.
+
+    off is in inches, or in degrees. What is off by more is no slip of a known size: such a size is
+    not offered.
+    """
+    if isinstance(reading, AngleReading):
+        return abs(off) <= LARGEST_DEG
+    whole = isinstance(reading, WallReading | DiagonalReading | ThreeSidesReading)
+    return abs(off) <= (min(LARGEST_IN, LARGEST_SHARE * reading.value) if whole else LARGEST_IN)
 
 
 def _located(suspects: tuple[Suspect, ...]) -> str:

@@ -33,7 +33,9 @@ class DrawIsland(Gesture):
         self._typed = False
 
     def start(self) -> Doing:
-        """Ask for a place."""
+        """Ask for a place, or go on from the first corner."""
+        if self._from is not None:
+            return self._doing()
         return Doing(hint="Drag from one corner to the other, or click and type the sizes.")
 
     def move(self, cursor: Cursor) -> Doing:
@@ -87,8 +89,7 @@ class DrawIsland(Gesture):
         return min(abs(v) for v in self._size) >= 3.0
 
     def _doing(self) -> Doing:
-        if self._from is None:
-            return self.start()
+        assert self._from is not None
         width, depth = self._size
         asked = (
             Question("width", "Width", "length", abs(width), least=0.0, positive=True),

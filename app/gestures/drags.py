@@ -396,8 +396,12 @@ class DragCorner(Drag):
             if c.id == self.subject.id:
                 continue
             x, y = seen[c.id]
-            lines.append(Guideline((x, y), (x, y + 1.0), f"straight with corner {c.number}"))
-            lines.append(Guideline((x, y), (x + 1.0, y), f"level with corner {c.number}"))
+            lines.append(
+                Guideline((x, y), (x, y + 1.0), f"in line up the board with corner {c.number}")
+            )
+            lines.append(
+                Guideline((x, y), (x + 1.0, y), f"in line across the board with corner {c.number}")
+            )
             if (c.x, c.y) != (x, y):
                 taken_along.append(edits.CornerPlace(c.id, x, y))
         to = plus(seen[self.subject.id], by)

@@ -117,6 +117,12 @@ class Hand(QObject):
         """What redo would do again of the gesture under way; None where that is nothing."""
         return self._doing.redo or (self._session.history.redo_title if self._taken_back else None)
 
+    def take_up(self, job: Job) -> None:
+        """Let the gesture under way go on with another job, of another unit."""
+        if self._gesture is not None:
+            self._gesture.job = job
+            self._took(self._gesture.start())
+
     def undo(self) -> None:
         """Take back the last step of the gesture under way, which goes on; else give it up."""
         if self._gesture is None:

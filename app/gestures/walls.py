@@ -40,7 +40,7 @@ CLOSES_WITHIN_IN = 6.0
 SHORTEST_IN = 1.0 / 16.0
 """No tape is read shorter."""
 
-LEVEL: Point = (1.0, 0.0)
+ACROSS: Point = (1.0, 0.0)
 
 HINT = "Click, or aim and type. Enter ends the walls."
 
@@ -173,9 +173,9 @@ class DrawWalls(Gesture):
     # --- Where the wall under way goes ---------------------------------------------------------
 
     def _ahead(self) -> Point:
-        """Return the way of the wall before, or level on the board."""
+        """Return the way of the wall before, or straight across the board."""
         if len(self._put) < 2 or self._put[-1].point == self._put[-2].point:
-            return LEVEL
+            return ACROSS
         return unit(minus(self._put[-1].point, self._put[-2].point))
 
     def _goal(self) -> Point | None:
@@ -245,7 +245,7 @@ class DrawWalls(Gesture):
         return [
             Guideline(p, plus(p, way), words)
             for p, words in self._numbered()
-            for way in (LEVEL, (0.0, 1.0))
+            for way in (ACROSS, (0.0, 1.0))
         ]
 
     def _eased(self, cursor: Cursor) -> tuple[Point, str] | None:
@@ -266,7 +266,8 @@ class DrawWalls(Gesture):
         before = len(self._put) > 1
         words = f"{to} to the wall before" if before else f"{to} on the board"
         if not before and eased == quarter:
-            words = "level on the board"
+            upright = round(turn / (pi / 2.0)) % 2 == 1
+            words = "straight up the board" if upright else "straight across the board"
         base = atan2(ahead[1], ahead[0])
         onward = (cos(base + eased), sin(base + eased))
         marks = [Mark(dot(minus(p, last), onward), said) for p, said in self._numbered()]

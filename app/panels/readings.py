@@ -270,6 +270,7 @@ class Readings(QFrame):
                 watched.selectAll()
         elif watched is self._inner and event.type() == QEvent.Type.LayoutRequest:
             self.resized.emit()
+            QTimer.singleShot(0, self._inner, self._bring_into_sight)
         return super().eventFilter(watched, event)
 
     def _bring_into_sight(self) -> None:

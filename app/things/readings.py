@@ -7,7 +7,7 @@ from app.gestures.marking import MARK_KINDS
 from app.reading_rows import SHORTEST, size_words, slip_words
 from app.things.boxes import Described, asked_choice, asked_length
 from app.things.taken import value_asked
-from geometry.lengths import written
+from geometry.lengths import written, written_small
 from geometry.naming import Id
 from geometry.points import distance
 from shop import edits
@@ -194,7 +194,7 @@ def mark_described(job: Job, mark_id: Id) -> Described:
     style = length_style(job)
     known = "not tied by readings"
     if plan.sd_major is not None:
-        known = f"± {written(plan.sd_major, style)}"
+        known = f"± {written_small(plan.sd_major, style)}"
     ties = [r for r in job.room.readings if isinstance(r, TieReading) and r.mark == mark_id]
     asked = tuple(
         value_asked(job, tie, _tie_words(job, tie), first=number == 0)

@@ -8,7 +8,7 @@ from app.asking import Fact, Question
 from app.reading_rows import SHORTEST
 from app.things.boxes import Described, asked_choice, asked_length
 from app.things.taken import taken_asked, value_asked
-from geometry.lengths import written
+from geometry.lengths import written, written_small
 from geometry.naming import Id
 from geometry.points import cross, distance, dot, minus
 from shop import edits
@@ -163,7 +163,7 @@ def wall_described(job: Job, wall: Id) -> Described:
     if known is not None:
         plan = next((r for r in survey.readings if r.reading.id == known.id), None)
         if plan is not None:
-            facts.append(Fact("Moved by the others", written(plan.residual, style)))
+            facts.append(Fact("Moved by the others", written_small(plan.residual, style)))
             facts.append(
                 Fact("Checked by others", "yes" if plan.standardized is not None else "no")
             )

@@ -18,6 +18,7 @@ from geometry.lengths import (
     parsed,
     parts,
     written,
+    written_small,
 )
 
 MM = LengthStyle("mm")
@@ -303,3 +304,23 @@ def test_what_fits_is_never_rounded_up() -> None:
     assert fitting(23.346) == 23.3125
     assert fitting(9.0 - 1e-9) == 9.0
     assert fitting(23.346, LengthStyle("mm")) * 25.4 == pytest.approx(592.9)
+
+
+@pytest.mark.parametrize(
+    ("inches", "style", "said"),
+    [
+        (0.0, INCHES, "0"),
+        (0.125, INCHES, "1/8"),
+        (1.0 / 33.0, INCHES, "1/32"),
+        (-0.014, INCHES, "-1/64"),
+        (0.003, INCHES, "less than 1/64"),
+        (-0.003, INCHES, "less than 1/64"),
+        (0.001, MM, "less than 0.1 mm"),
+        (0.004, MM, "0.1 mm"),
+        (0.0, MM, "0 mm"),
+    ],
+)
+def test_a_small_difference_never_shows_as_nothing(
+    inches: float, style: LengthStyle, said: str
+) -> None:
+    assert written_small(inches, style) == said

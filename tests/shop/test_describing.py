@@ -68,7 +68,7 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.RemoveCorner("corner2"), "remove corner 2, a leg, a seam and a reading"),
         (edits.RemoveOpening("opening400"), "remove sink"),
         (edits.RemoveSeam("seam500"), "remove a seam"),
-        (edits.RemoveReading("reading600"), "strike wall 2 to 3"),
+        (edits.RemoveReading("reading600"), "remove the reading of wall 2 to 3"),
         (
             edits.TurnWalls("wall101"),
             f"turn wall 1 to 2 round, and remove {TOP}, sink and a seam",
@@ -118,7 +118,7 @@ def test_an_edit_is_said_in_words_with_what_goes_along(edit: edits.Edit, words: 
 
 def test_a_reading_that_is_restored_and_a_wall_that_is_whole_again_are_said() -> None:
     job = after(FULL, edits.SetReading(struck(READING)))
-    assert said(job, edits.SetReading(restored(READING))) == "restore wall 2 to 3"
+    assert said(job, edits.SetReading(restored(READING))) == "bring back wall 2 to 3"
     parted = after(FULL, edits.SplitWall("wall102", Corner("corner9", 9, 75.0, 0.0), "wall9"))
     assert said(parted, edits.RemoveCorner("corner9")).startswith(
         "remove corner 9, keep diagonal 2 to 3 as wall 2 to 3"

@@ -142,3 +142,21 @@ def test_what_settles_it_depends_on_how_many_there_are() -> None:
     assert _located((sure, b)) == (
         "A seems 1/2 too long. Take it again first; if it stays, b seems 1/2 too long."
     )
+
+
+@pytest.mark.parametrize(
+    "slip",
+    [
+        replace(SIDES[0], value=SIDES[0].value / 2.0),
+        replace(SIDES[0], value=SIDES[0].value + 30.0),
+        replace(DIAGONALS[0], value=DIAGONALS[0].value - 60.0),
+        replace(SQUARE, value=130.0),
+    ],
+)
+def test_a_slip_larger_than_slips_are_is_no_size_to_go_by(slip: Reading) -> None:
+    others = [r for r in (*SIDES, *DIAGONALS, CHECK, SQUARE) if r.id != slip.id]
+    found = misread(read(closed(), *others, slip))
+    assert found is not None
+    assert found.suspects[0].reading == slip
+    assert found.suspects[0].words.endswith(" does not fit at all")
+    assert "does not fit at all. Take it again" in found.words

@@ -203,6 +203,7 @@ def test_tops_can_be_proposed_once_there_are_cabinets(room: Desk) -> None:
     room.session.go_to("Counters")
     assert not room.bench.tools.tools["propose-tops"].isEnabled()
     furnish(room, ("base", 36.0))
+    room.session.go_to("Counters")
     assert room.bench.tools.tools["propose-tops"].isEnabled()
 
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
@@ -14,7 +15,8 @@ from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from shop.edits import SetJobName
 from shop.job import Job
-from shop.jobfile import write_job
+from shop.jobfile import read_job, write_job
+from shop.samples import sample_path
 from tests.window.conftest import Desk
 
 
@@ -172,3 +174,13 @@ def test_work_beside_the_window_that_dies_is_told(
     assert told.args == [ENDED]
     assert galley.bench.header.write.isEnabled()
     assert not writer.busy
+
+
+def test_a_job_opens_in_the_room_until_it_has_tops(blank: Desk) -> None:
+    assert blank.session.stage == "Room"
+    blank.session.open(read_job(sample_path("galley")), None, saved=True)
+    blank.session.go_to("Counters")
+    walls = replace(blank.job, runs=(), openings=(), seams=(), slabs=())
+    blank.session.open(walls, None, saved=True)
+    assert blank.session.stage == "Room"
+    assert blank.bench.readings.isVisible()

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
@@ -397,3 +398,42 @@ def test_the_card_says_how_often_a_slip_would_show_and_what_would_raise_it(galle
     words = galley.bench.readings.standing.text()
     assert "A slip of 1/2 in in a reading shows some 47 times in 100." in words
     assert "tape across: then some 65 times." in words
+
+
+def test_the_row_at_hand_stays_in_sight_while_what_to_tape_next_changes(
+    dressed: QApplication, tmp_path: Path
+) -> None:
+    job = sample("bay-and-breast")
+    known = {key_of(r): r.value for r in job.room.readings}
+    desk = desk_on(replace(job, room=replace(job.room, readings=())), tmp_path)
+    desk.bench.window.resize(1280, 720)
+    desk.session.go_to("Room")
+    desk.type("y")
+    card = desk.bench.readings
+    for _ in range(len(job.room.readings)):
+        line = next(one for one in card.lines.values() if one.has_keys())
+        desk.type(f"{known.get(line.row.key, 60.0):.3f}")
+        desk.key(Qt.Key.Key_Return)
+        QTest.qWait(5)
+        desk.bench.show_consequences()
+        QTest.qWait(20)
+        at_hand = next((one for one in card.lines.values() if one.has_keys()), None)
+        if at_hand is None:
+            break
+        seen = at_hand.box.visibleRegion().boundingRect()
+        assert seen.height() >= at_hand.box.height() - 1, at_hand.label.text()
+    assert len(desk.job.room.readings) > 8
+    gone(desk)
+
+
+def test_a_row_says_no_size_for_what_does_not_fit_at_all(taping: Desk) -> None:
+    for text in ("80", "80", "80", "30"):
+        taping.type(text)
+        taping.key(Qt.Key.Key_Return)
+    for text in ("113 1/8", "113 1/8"):
+        taping.type(text)
+        taping.key(Qt.Key.Key_Return)
+    taping.bench.show_consequences()
+    said = [line.words.text() for line in taping.bench.readings.lines.values()]
+    assert any(words.startswith("Does not fit at all: read it again.") for words in said)
+    assert not any("too short" in words or "too long" in words for words in said)

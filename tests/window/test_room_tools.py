@@ -131,6 +131,34 @@ def test_a_wall_drawn_near_45_degrees_is_eased_to_it_and_says_so(walls: Desk) ->
     assert walls.job.room.readings == ()
 
 
+@pytest.mark.parametrize(
+    ("end", "said"),
+    [
+        ((0.0, 60.0), "Snapped: straight up the board."),
+        ((60.0, 0.0), "Snapped: straight across the board."),
+    ],
+)
+def test_a_first_wall_is_said_to_lie_as_on_a_plan(
+    walls: Desk, end: tuple[float, float], said: str
+) -> None:
+    walls.click((0.0, 0.0))
+    walls.move(end)
+    assert walls.bench.entry.hint.text() == said
+
+
+def test_what_stands_in_gray_follows_the_unit_while_walls_are_drawn(walls: Desk) -> None:
+    walls.click((0.0, 0.0))
+    walls.move((60.0, 0.0))
+    box = walls.bench.entry.boxes[0]
+    assert box.placeholderText() == "5' 0"
+    walls.bench.deeds.switch_display()
+    assert walls.bench.hand.tool == "walls"
+    assert walls.bench.entry.boxes[0].placeholderText() == "1524 mm"
+    walls.click((60.0, 0.0))
+    walls.key(Qt.Key.Key_Return)
+    assert len(walls.job.room.walls) == 1
+
+
 def test_escape_forgets_what_was_typed_before_it_takes_a_corner_back(walls: Desk) -> None:
     walls.key(Qt.Key.Key_Up)
     enter(walls, "96")
