@@ -357,7 +357,7 @@ def test_what_to_tape_next_is_said_and_enter_goes_there(blank: Desk) -> None:
     blank.key(Qt.Key.Key_Escape)
     blank.key(Qt.Key.Key_Escape)
     blank.bench.show_consequences()
-    said = "From corner 2 mark 6 ft on wall 1 to 2 and 8 ft on wall 2 to 3, and tape across"
+    said = "From corner 2 mark 4' 6 on wall 1 to 2 and 6 ft on wall 2 to 3, and tape across"
     assert said in hint.accessibleName()
     assert said in blank.bench.readings.nexts[0].accessibleName()
     blank.key(Qt.Key.Key_Return)
