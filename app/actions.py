@@ -24,6 +24,7 @@ class Situation(NamedTuple):
     walls: bool
     tops: bool
     cabinets: bool
+    opening: bool
 
 
 def situation(session: Session, hand: Hand) -> Situation:
@@ -39,6 +40,7 @@ def situation(session: Session, hand: Hand) -> Situation:
         walls=bool(job.room.walls),
         tops=bool(job.runs or job.islands),
         cabinets=bool(job.cabinets),
+        opening=bool(session.chosen) and session.chosen[-1].kind == "opening",
     )
 
 
@@ -61,6 +63,7 @@ class Action(NamedTuple):
     checkable: bool = False
     other_key: str = ""
     gap_before: bool = False
+    in_row: bool = True
 
 
 def _undo_title(now: Situation) -> str:
@@ -80,6 +83,24 @@ def _tool(
     needs: Callable[[Situation], bool] = lambda _: True,
 ) -> Action:
     return Action(id, title, "Place", "start_tool", shortcut, id, stage, hint, needs)
+
+
+def _for_opening(
+    id: str, title: str, callback: str, shortcut: str, hint: str, argument: str = ""
+) -> Action:
+    """Return an action on the chosen opening; it has no button in the tool row."""
+    return Action(
+        id,
+        title,
+        "Place",
+        callback,
+        shortcut,
+        argument,
+        "Openings",
+        hint,
+        lambda now: now.opening,
+        in_row=False,
+    )
 
 
 def _walls(now: Situation) -> bool:
@@ -208,10 +229,23 @@ ACTIONS: tuple[Action, ...] = (
     _tool("clip", "Clip a corner", "Counters", "C", "Click a corner of a top.", needs=_tops),
     _tool("single-bowl", "Single bowl", "Openings", "B", "Click where it goes.", needs=_tops),
     _tool("double-bowl", "Double bowl", "Openings", "D", "Click where it goes.", needs=_tops),
+    _tool("apron", "Apron front", "Openings", "V", "Click where it goes.", needs=_tops),
     _tool("cooktop", "Cooktop", "Openings", "O", "Click where it goes.", needs=_tops),
     _tool("faucet", "Faucet hole", "Openings", "F", "Click where it goes.", needs=_tops),
     _tool("dispenser", "Dispenser", "Openings", "P", "Click where it goes.", needs=_tops),
-    _tool("slot", "Slot", "Openings", "L", "Click where it goes.", needs=_tops),
+    _tool("slot", "Slot", "Openings", "L", "Click where it goes.", needs=_tops)._replace(
+        in_row=False
+    ),
+    Action(
+        "shapes",
+        "Shapes ...",
+        "Place",
+        "show_shapes",
+        "Shift+A",
+        stage="Openings",
+        hint="Every shape with its picture and sizes, your own among them.",
+        enabled=_tops,
+    ),
     Action(
         "template",
         "Template ...",
@@ -221,6 +255,36 @@ ACTIONS: tuple[Action, ...] = (
         stage="Openings",
         hint="The outline in a sink maker's DXF, cut exactly.",
         enabled=_tops,
+    ),
+    _for_opening(
+        "center",
+        "Center the opening",
+        "center_opening",
+        "Z",
+        "On the cabinet, the window or the sink at hand; again, on the next one.",
+    ),
+    _for_opening(
+        "turn-opening",
+        "Turn the opening a quarter left",
+        "turn_opening",
+        "Ctrl+T",
+        "About its middle or its anchor.",
+        "left",
+    ),
+    _for_opening(
+        "mirror-opening",
+        "Mirror the opening",
+        "turn_opening",
+        "Ctrl+I",
+        "Left to right, about its anchor.",
+        "mirror",
+    ),
+    _for_opening(
+        "keep-shape",
+        "Keep in my shapes",
+        "keep_shape",
+        "Ctrl+K",
+        "The chosen opening's shape, for every job.",
     ),
     _tool("seam", "Seam", "Seams", "S", "Click where the top is split.", needs=_tops),
     _tool(
@@ -299,7 +363,7 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
 
 def tools_of(stage: Stage) -> tuple[Action, ...]:
     """Return the tools of a stage, in their order."""
-    return tuple(action for action in ACTIONS if action.stage == stage)
+    return tuple(action for action in ACTIONS if action.stage == stage and action.in_row)
 
 
 def title(action: Action, now: Situation) -> str:

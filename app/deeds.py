@@ -3,18 +3,21 @@
 from collections.abc import Callable
 from pathlib import Path
 
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app import things
 from app.actions import ACTIONS, Action
 from app.canvas.fold import Sides
+from app.catalog import CatalogEntry
 from app.gestures.gesture import Gesture
-from app.gestures.openings import PlaceOpening, Template
+from app.gestures.openings import PlaceOpening
 from app.gestures.places import first_place
 from app.gestures.tools import tool
 from app.grouping import grouped
 from app.menus import Menus
+from app.own_shapes import OwnShapes
 from app.panels.answer_box import AnswerBox
 from app.stages import Stage
 from app.suggesting import Suggesting
@@ -23,7 +26,9 @@ from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from geometry.templates import TemplateShape
+from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
+from shop.anchors import centers, held_words
 from shop.findings import Finding, findings
 from shop.proposed_runs import proposal_words, proposed_runs
 from shop.words import length_style
@@ -37,6 +42,7 @@ class Deeds:
         self.files, self.canvas, self.typing = bench.files, bench.canvas, bench.typing
         files = bench.files
         self.suggesting = Suggesting(bench, bench.layouts)
+        self.shapes = OwnShapes(bench, files.settings, self._place_shape)
         self._seen: tuple[Finding, ...] = ()
         self.menus = Menus(
             bench.window,
@@ -80,7 +86,10 @@ class Deeds:
         stage = next(a.stage for a in ACTIONS if a.id == name)
         if stage is not None:
             self.session.go_to(stage)
-        self._take_up(tool(self.session.job, name, self.bench.chosen_one()), name)
+        self._take_up(
+            tool(self.session.job, name, self.bench.chosen_one(), self.shapes.catalog),
+            name,
+        )
 
     def _take_up(self, gesture: Gesture, name: str) -> None:
         self.session.choose()
@@ -131,7 +140,52 @@ class Deeds:
     def _place_template(self, shape: TemplateShape) -> None:
         job = self.session.job
         begin = first_place(job, self.bench.chosen_one())
-        self._take_up(PlaceOpening(job, Template("sink", "sink", shape), begin), "template")
+        entry = CatalogEntry("template", "Template", "sink", "sink", shape)
+        self._take_up(PlaceOpening(job, entry, begin), "template")
+
+    def show_shapes(self) -> None:
+        """Show the catalog of shapes that openings start with."""
+        self.typing.keep_typed()
+        self.hand.cancel()
+        self.session.go_to("Openings")
+        self.shapes.show()
+
+    def keep_shape(self) -> None:
+        """Keep the chosen opening's shape for every job."""
+        self.shapes.keep()
+
+    def _place_shape(self, entry: CatalogEntry) -> None:
+        job = self.session.job
+        begin = first_place(job, self.bench.chosen_one())
+        self._take_up(PlaceOpening(job, entry, begin), entry.id)
+
+    def center_opening(self) -> None:
+        """Center the chosen opening on a cabinet, a window or a sink; again, on the next one."""
+        chosen = self.bench.chosen_one()
+        job = self.session.job
+        found = next((o for o in job.openings if chosen and o.id == chosen.id), None)
+        offers = () if found is None else centers(job, found.id)
+        if found is None or not offers:
+            self.bench.notice.say("There is no cabinet, window or sink to center it on.")
+            return
+        at = offers.index(found.at) + 1 if found.at in offers else 0
+        anchor = offers[at % len(offers)]
+        words = f"center {found.name} on {held_words(job, anchor)}"
+        self.session.apply(edits.MoveOpening(found.id, anchor), title=words)
+
+    def turn_opening(self, way: str) -> None:
+        """Turn the chosen opening a quarter to the left, or mirror it left to right."""
+        chosen = self.bench.chosen_one()
+        found = next((o for o in self.session.job.openings if chosen and o.id == chosen.id), None)
+        if found is None:
+            return
+        shape = turned_shape(found.shape) if way == "left" else mirrored_shape(found.shape)
+        if shape == found.shape:
+            word = "Turning" if way == "left" else "Mirroring"
+            self.bench.notice.say(f"{word} leaves the {found.name} as it is.")
+            return
+        edit = edits.SetOpening(replace(found, shape=shape))
+        self.session.apply(edit, title=f"{'turn' if way == 'left' else 'mirror'} {found.name}")
 
     def propose_tops(self) -> None:
         """Put tops over the cabinets that have none, as one step."""

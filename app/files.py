@@ -43,7 +43,7 @@ class Files(QObject):
     def __init__(self, session: Session, settings: Path, state: Path) -> None:
         super().__init__()
         self._session = session
-        self._settings, self._state = settings, state
+        self.settings, self._state = settings, state
         self._keeper = Keeper(state)
         self._writer, self._maker = Writer(), PictureMaker()
         self._pictured: Job | None = None
@@ -86,7 +86,7 @@ class Files(QObject):
             self.bench.notice.say(str(error), stays=True)
             return False
         self._take(job, path, saved=True)
-        remember(self._settings, path)
+        remember(self.settings, path)
         return True
 
     def _take(self, job: Job, path: Path | None, *, saved: bool) -> None:
@@ -133,7 +133,7 @@ class Files(QObject):
 
     def fill_recent(self, menu: QMenu) -> None:
         """List the recent jobs in a menu."""
-        listed = recent(self._settings)
+        listed = recent(self.settings)
         for path in listed:
             title = f"{path.stem}, in {path.parent.name or path.parent}"
             action = menu.addAction(title.replace("&", "&&"))
@@ -181,7 +181,7 @@ class Files(QObject):
             self.bench.notice.say(str(error), stays=True)
             return False
         self._session.mark_saved(job, path)
-        remember(self._settings, path)
+        remember(self.settings, path)
         self._keeper.forget()
         return True
 
@@ -319,7 +319,7 @@ class Files(QObject):
 
     def _correct(self, known: correction.Correction) -> None:
         self._correction = known
-        correction.keep(self._settings, known)
+        correction.keep(self.settings, known)
         self._show_correction()
 
     def _show_correction(self) -> None:

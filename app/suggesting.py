@@ -14,8 +14,8 @@ from app.background import Suggester
 from app.panels.seam_layouts import LayoutTold, SeamLayouts
 from app.workbench import Workbench
 from geometry.naming import Id
-from geometry.openings import AlongLeg
 from geometry.picking import Subject
+from shop.anchors import host_of
 from shop.job import Job, fresh_id
 from shop.plan import pieces
 from shop.references import top_ids
@@ -199,6 +199,5 @@ def _top_of(job: Job, subject: Subject) -> Id:
     known |= {leg.id: run.id for run in job.runs for leg in run.legs}
     known |= {seam.id: seam.top for seam in job.seams}
     for opening in job.openings:
-        at = opening.at
-        known[opening.id] = known[at.leg if isinstance(at, AlongLeg) else at.island]
+        known[opening.id] = known[host_of(job, opening)]
     return known.get(subject.id, "")

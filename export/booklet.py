@@ -157,7 +157,7 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
 
 def _knockout_line(knockout: Knockout) -> str:
     """Return a knockout's size and how it is set with a tape."""
-    part = "part of the " if knockout.partial else ""
+    part = "part of the " if knockout.at_seam else ""
     set_by = "" if knockout.setting is None else f": {knockout.setting.words}"
     return f"Knockout, {part}{knockout.name}, {knockout.size_words}{set_by}."
 

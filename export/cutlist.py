@@ -95,7 +95,7 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
             yield (
                 mold.piece,
                 f"{mold.piece} {knockout.name}",
-                "part of a knockout, foam" if knockout.partial else "knockout, foam",
+                "part of a knockout, foam" if knockout.at_seam else "knockout, foam",
                 written(knockout.size[0], style),
                 written(knockout.size[1], style),
                 "",

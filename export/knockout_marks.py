@@ -57,7 +57,7 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
     x0, y0, x1, y1 = bounding_box(knockout.outline)
     wide, high = x1 - x0, y1 - y0
     center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    name = f"part of the {knockout.name}" if knockout.partial else knockout.name
+    name = f"part of the {knockout.name}" if knockout.at_seam else knockout.name
     if min(wide, high) < LARGE_IN:
         yield Words(
             "words",

@@ -4,10 +4,11 @@ from functools import lru_cache
 
 from geometry.counters import Island, Run
 from geometry.naming import EdgeRef, Id
-from geometry.openings import AlongLeg, PlacedOpening
+from geometry.openings import PlacedOpening
 from geometry.outline import contains, distance_between
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
+from shop.anchors import host_of
 from shop.findings import findings
 from shop.job import Job
 from shop.molds import Mold
@@ -17,10 +18,8 @@ from shop.words import top_words
 
 def _host(job: Job, owner: Id) -> Id:
     """Return the leg or island that an opening is placed from; anything else is its own."""
-    at = next((opening.at for opening in job.openings if opening.id == owner), None)
-    if at is None:
-        return owner
-    return at.leg if isinstance(at, AlongLeg) else at.island
+    found = next((opening for opening in job.openings if opening.id == owner), None)
+    return owner if found is None else host_of(job, found)
 
 
 def _broken_top(job: Job, fault: plan.Fault) -> Id:

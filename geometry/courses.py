@@ -239,7 +239,7 @@ def _check_passage(course: Course, opening: BoxedHole) -> None:
             "The seam crosses an opening more than once: move the seam or the opening.",
             course.path.id,
         )
-    if met == 1 and not (course.end_at is None and contains(opening.outline, line.end)):
+    if met == 1 and not any(contains(opening.outline, end) for end in (line.start, line.end)):
         raise GeometryError(
             "opening-touched",
             "The seam touches an opening without going through it: move the seam or the opening.",

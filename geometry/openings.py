@@ -6,11 +6,12 @@ Lengths in inches. Opening outlines are clockwise.
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import combinations
-from math import atan2, pi, tan
+from math import atan2, inf, pi, tan
 from typing import Annotated, Literal, TypeAlias
 
 import msgspec
 from msgspec import Meta
+from msgspec.structs import replace
 
 from geometry.boxes import Box, apart
 from geometry.edges import Edge, crossings, overlap
@@ -61,7 +62,22 @@ class SlotShape(Value, frozen=True, tag="slot", tag_field="type"):
     width: Size
 
 
-Shape: TypeAlias = RectangleShape | CircleShape | SlotShape | TemplateShape
+class ApronShape(Value, frozen=True, tag="apron", tag_field="type"):
+    """A cut that is open to the front edge, as for a sink whose own front shows.
+
+    Width along the front, depth from the front edge to its back, and one radius for the two
+    corners at its back. It is placed by the middle of its open side.
+    """
+
+    width: Size
+    depth: Size
+    radius: Length = 0.0
+
+
+Shape: TypeAlias = RectangleShape | CircleShape | SlotShape | ApronShape | TemplateShape
+
+MOUTH_IN = 3.0
+"""An open cut is drawn so far out past the front line, so that it crosses one that is curved."""
 
 
 class AlongLeg(Value, frozen=True, tag="along-leg", tag_field="type"):
@@ -86,6 +102,38 @@ class InIsland(Value, frozen=True, tag="in-island", tag_field="type"):
     y: Signed
 
 
+class OverMiddle(Value, frozen=True, tag="over-middle", tag_field="type"):
+    """The middle of an opening on the middle of a cabinet or on a mark, as seen along the wall.
+
+    of is the cabinet's or the mark's id. aside is from that middle to the right as installed, back
+    as in AlongLeg. Where the cabinet goes, the opening goes along.
+    """
+
+    leg: Id
+    of: Id
+    back: Signed
+    aside: Signed = 0.0
+
+
+class BesideOpening(Value, frozen=True, tag="beside-opening", tag_field="type"):
+    """The middle of a hole, measured from another opening, with which it moves.
+
+    aside is from the other's middle to the right as installed, behind is from the back of the other
+    hole, its rim, toward the back.
+    """
+
+    opening: Id
+    aside: Signed = 0.0
+    behind: Signed = 2.0
+
+
+Place: TypeAlias = AlongLeg | InIsland
+"""Where an opening lies by itself."""
+
+Anchor: TypeAlias = Place | OverMiddle | BesideOpening
+"""Where an opening lies, by itself or by something else."""
+
+
 class Opening(Value, frozen=True):
     """A hole in a top: the shape of what goes in, and the reveal.
 
@@ -95,7 +143,7 @@ class Opening(Value, frozen=True):
     id: Id
     name: Name
     shape: Shape
-    at: AlongLeg | InIsland
+    at: Anchor
     use: Literal["sink", "cooktop", "faucet", "dispenser", "other"] = "other"
     reveal: Annotated[float, Meta(ge=-6.0, le=6.0)] = 0.0
 
@@ -104,13 +152,16 @@ class PlacedOpening(msgspec.Struct, frozen=True, cache_hash=True):
     """An opening's exact hole in its top, clockwise, its middle and how it is turned.
 
     angle_rad is the direction of its own x axis: along the front to the right as installed, or
-    along side 1 of an island.
+    along side 1 of an island. notch tells whether it is open to the front edge; rim is the edge of
+    the bowl itself, clockwise, where the reveal sets it apart from the hole.
     """
 
     id: Id
     outline: Outline
     center: Point
     angle_rad: float
+    notch: bool = False
+    rim: tuple[Edge, ...] = ()
 
 
 def placed(opening: Opening, top: Top) -> PlacedOpening:
@@ -123,9 +174,15 @@ def placed(opening: Opening, top: Top) -> PlacedOpening:
     Raises:
         GeometryError: about the opening's id: radius-too-large, slot-too-short, reveal-too-large,
             template-crosses; missing-leg or missing-island when the top does not have what the
-            opening lies on.
+            opening lies on; no-place when it lies by something else, which is not known here.
     """
     at = opening.at
+    if isinstance(at, OverMiddle | BesideOpening):
+        raise GeometryError(
+            "no-place",
+            "What this opening is measured from has no place: give it one of its own.",
+            opening.id,
+        )
     if isinstance(at, AlongLeg):
         leg = frame_of(top, at.leg)
         center = leg_point(leg, at.along, at.back, at.hook)
@@ -138,17 +195,44 @@ def placed(opening: Opening, top: Top) -> PlacedOpening:
     ref = EdgeRef(opening.id, "cut")
     loop = (edge for edge in _hole(opening) if distance(edge.start, edge.end) > SAME_POINT_IN)
     outline = outline_of(
-        (
-            Edge(
-                plus(center, turned(edge.start, angle)),
-                plus(center, turned(edge.end, angle)),
-                edge.bulge,
-            ),
-            Tag(Kind.OPENING, ref, part),
-        )
-        for part, edge in enumerate(loop)
+        (_laid(edge, center, angle), Tag(Kind.OPENING, ref, part)) for part, edge in enumerate(loop)
     )
-    return PlacedOpening(opening.id, outline, center, angle)
+    rim = tuple(_laid(edge, center, angle) for edge in _rim(opening))
+    return PlacedOpening(
+        opening.id, outline, center, angle, isinstance(opening.shape, ApronShape), rim
+    )
+
+
+def _laid(edge: Edge, center: Point, angle_rad: float) -> Edge:
+    start, end = (plus(center, turned(point, angle_rad)) for point in (edge.start, edge.end))
+    return Edge(start, end, edge.bulge)
+
+
+def _rim(opening: Opening) -> Iterator[Edge]:
+    """Yield the edges of the bowl itself where the reveal sets it apart from the hole."""
+    if not opening.reveal:
+        return
+    shape = opening.shape
+    if isinstance(shape, TemplateShape):
+        yield from template_loop(shape, 0.0)
+        return
+    # The open side of a cut at the front is no rim, nor what is drawn past the front line.
+    low = 0.0 if isinstance(shape, ApronShape) else -inf
+    for edge in _hole(replace(opening, reveal=0.0)):
+        (x0, y0), (x1, y1) = edge.start, edge.end
+        if isinstance(shape, ApronShape):
+            y0, y1 = max(y0, 0.0), max(y1, 0.0)
+        if distance((x0, y0), (x1, y1)) > SAME_POINT_IN and max(y0, y1) > low:
+            yield Edge((x0, y0), (x1, y1), edge.bulge)
+
+
+def shape_edges(shape: Shape, reveal: float = 0.0) -> tuple[Edge, ...]:
+    """Return the hole of a shape about its own middle, clockwise; nothing where it has none."""
+    try:
+        edges = _hole(Opening("opening1", "", shape, InIsland("island1", 0.0, 0.0), reveal=reveal))
+    except GeometryError:
+        return ()
+    return tuple(edge for edge in edges if distance(edge.start, edge.end) > SAME_POINT_IN)
 
 
 def extent(shape: Shape) -> Box:
@@ -158,6 +242,8 @@ def extent(shape: Shape) -> Box:
             return template_box(shape)
         case RectangleShape():
             w, d = shape.width / 2.0, shape.depth / 2.0
+        case ApronShape():
+            return (-shape.width / 2.0, 0.0, shape.width / 2.0, shape.depth)
         case CircleShape():
             w = d = shape.diameter / 2.0
         case _:
@@ -183,6 +269,8 @@ def _hole(opening: Opening) -> Sequence[Edge]:
         if radius < -SAME_POINT_IN or smaller + 2.0 * grown <= SAME_POINT_IN:
             raise _reveal_too_large(opening)
         return _rectangle(shape.width / 2.0 + grown, shape.depth / 2.0 + grown, radius)
+    if isinstance(shape, ApronShape):
+        return _apron(opening, shape)
     if isinstance(shape, CircleShape):
         length = width = shape.diameter
     else:
@@ -243,6 +331,31 @@ def _rectangle(w: float, d: float, r: float) -> list[Edge]:
     ]
 
 
+def _apron(opening: Opening, shape: ApronShape) -> list[Edge]:
+    """Return a cut open to the front about the middle of its open side, grown by the reveal."""
+    grown = opening.reveal
+    w, d = shape.width / 2.0 + grown, shape.depth + grown
+    if shape.radius > min(shape.width / 2.0, shape.depth) + SAME_POINT_IN:
+        raise GeometryError(
+            "radius-too-large",
+            "The corner radius of this cut is more than half its width or all its depth: "
+            "make it smaller.",
+            opening.id,
+        )
+    r = shape.radius + grown if shape.radius else 0.0
+    if r < -SAME_POINT_IN or min(w, d) <= SAME_POINT_IN:
+        raise _reveal_too_large(opening)
+    bulge = -tan(pi / 8.0)
+    return [
+        Edge((-w, -MOUTH_IN), (-w, d - r)),
+        Edge((-w, d - r), (r - w, d), bulge),
+        Edge((r - w, d), (w - r, d)),
+        Edge((w - r, d), (w, d - r), bulge),
+        Edge((w, d - r), (w, -MOUTH_IN)),
+        Edge((w, -MOUTH_IN), (-w, -MOUTH_IN)),
+    ]
+
+
 def _slot(half: float, r: float) -> list[Edge]:
     """Return two half circles of radius r whose centers lie half to the left and right."""
     return [
@@ -256,15 +369,24 @@ def _slot(half: float, r: float) -> list[Edge]:
 def opening_faults(top: Top, openings: Sequence[PlacedOpening]) -> tuple[GeometryError, ...]:
     """Return what is wrong with where openings lie; touching counts.
 
-    opening-outside is about an opening that is not wholly inside its top; openings-overlap is about
-    the later one of two that meet.
+    opening-outside is about an opening that is not wholly inside its top; not-at-front about one
+    that should be open to the front and is not there alone; openings-overlap about the later one of
+    two that meet.
     """
     return tuple(_faults(top, openings))
 
 
 def _faults(top: Top, openings: Sequence[PlacedOpening]) -> Iterator[GeometryError]:
     for opening in openings:
-        if not _within(opening.outline, top.outline):
+        if opening.notch:
+            if not _open_in_front(opening.outline, top.outline):
+                yield GeometryError(
+                    "not-at-front",
+                    "This cut is open to the front edge: its two sides must reach the front of one "
+                    "counter, and its back lie inside. Move it along, or make it smaller.",
+                    opening.id,
+                )
+        elif not _within(opening.outline, top.outline):
             yield GeometryError(
                 "opening-outside",
                 "This opening reaches the edge of its counter or lies past it: move it in, or make "
@@ -295,6 +417,21 @@ def _meet(a: Outline, b: Outline) -> bool:
 @lru_cache(maxsize=4096)
 def _within(inner: Outline, outer: Outline) -> bool:
     return not _meet(inner, outer) and contains(outer, inner.vertices[0])
+
+
+@lru_cache(maxsize=1024)
+def _open_in_front(cut: Outline, top: Outline) -> bool:
+    """Tell whether only the two sides of an open cut cross the top's boundary, each once.
+
+    They are its first edge and the last but one; the last is its open side.
+    """
+    met: list[int] = []
+    for place, edge in enumerate(cut.edges):
+        for other in top.edges:
+            if overlap(edge, other):
+                return False
+            met += [place for _ in crossings(edge, other)]
+    return met == [0, len(cut.edges) - 2] and not contains(top, cut.vertices[0])
 
 
 def _clear(a: Outline, b: Outline) -> bool:

@@ -53,16 +53,16 @@ class Split(msgspec.Struct, frozen=True, cache_hash=True):
 def split(outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[SeamPath]) -> Split:
     """Return the faces of a top cut along all its seams at once.
 
-    The outline is counter-clockwise, the openings clockwise and inside it. The faces and the
-    strips between them, which are the gaps, make up the top without its openings. The result is
-    the same, bit for bit, in any order of openings and seams.
+    The outline is counter-clockwise, the openings clockwise and inside it, or open to its front.
+    The faces and the strips between them, which are the gaps, make up the top without its openings.
+    The result is the same, bit for bit, in any order of openings and seams.
 
     Raises:
         GeometryError: about a seam's id, with the codes of geometry/courses.py, or sliver: the
             seam leaves too little of a piece; opening-touched.
     """
     holes = [(opening, boxed(opening)) for opening in sorted(openings, key=lambda o: o.id)]
-    met = [any(_comes_near(path, hole.box) for path in paths) for _, hole in holes]
+    met = [o.notch or any(_comes_near(path, h.box) for path in paths) for o, h in holes]
     crossed = tuple(opening for (opening, _), near in zip(holes, met, strict=True) if near)
     others = [pair for pair, near in zip(holes, met, strict=True) if not near]
     faces = _faces(outline, crossed, tuple(sorted(paths, key=lambda path: path.id)))

@@ -9,6 +9,7 @@ from geometry.counters import Run, WallEnd
 from geometry.naming import EdgeRef, Id
 from geometry.points import Point
 from shop import edits
+from shop.anchors import with_places_kept
 from shop.freezing import with_piece_marked, with_slab_measured
 from shop.job import Corner, EdgeChoice, Job, PastChoice, TurnChoice
 from shop.piece_rows import with_names
@@ -38,7 +39,7 @@ def applied(job: Job, edit: edits.Edit) -> Job:
     changed = _applied(edit, job)
     if changed == job:
         return job
-    after = swept(counted(changed))
+    after = swept(counted(with_places_kept(job, changed)))
     if not _sound(job, after, edit):
         return job
     named = with_names(job, after)

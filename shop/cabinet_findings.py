@@ -13,6 +13,7 @@ from geometry.picking import Subject
 from geometry.points import Point
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
+from shop.anchors import settled
 from shop.cabinets import (
     CabinetPlan,
     cabinet_words,
@@ -150,7 +151,7 @@ def _seams(job: Job) -> Iterator[Finding]:
 
 
 def _sinks(job: Job) -> Iterator[Finding]:
-    names = {opening.id: opening for opening in job.openings}
+    names = {opening.id: opening for opening in settled(job)}
     for found in plan.tops(job):
         frames = {f.leg: f for f in found.top.frames if isinstance(f, LegFrame)}
         for hole in found.openings:

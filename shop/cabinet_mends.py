@@ -8,11 +8,12 @@ from msgspec.structs import replace
 from geometry.frames import along_of, wall_mark
 from geometry.lengths import written
 from geometry.naming import Id
-from geometry.openings import AlongLeg
+from geometry.openings import AlongLeg, OverMiddle
 from geometry.points import distance
 from geometry.seams import Seam, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits
+from shop.anchors import settled
 from shop.cabinets import CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
 from shop.job import Job
@@ -108,10 +109,8 @@ def _onto_a_side(job: Job, seam: Seam) -> Iterator[Mend]:
 
 def _over_the_base(job: Job, opening: Id, cabinet: Id) -> Iterator[Mend]:
     """Yield the move of a sink to the middle of its sink base."""
-    base = _plan(job, cabinet)
-    sink = next(o for o in job.openings if o.id == opening)
+    sink = next(o for o in settled(job) if o.id == opening)
     at = sink.at
     assert isinstance(at, AlongLeg)
-    middle = wall_mark(base.wall, (base.left + base.right) / 2.0)
-    there = replace(at, along=along_of(base.wall, middle, at.hook))
+    there = OverMiddle(at.leg, cabinet, at.back)
     yield Mend(f"Move {sink.name} to the middle of its base", edits.MoveOpening(opening, there))

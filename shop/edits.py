@@ -10,7 +10,7 @@ from msgspec import Meta
 
 from geometry.counters import CornerShape, Island, Leg, Run, RunEnd
 from geometry.naming import Coordinate, CornerRef, EdgeRef, Id, Name, Value
-from geometry.openings import AlongLeg, InIsland, Opening
+from geometry.openings import Anchor, Opening
 from geometry.seams import Seam
 from shop.job import (
     MOST,
@@ -309,7 +309,7 @@ class MoveOpening(Value, frozen=True, tag=True):
     """Put an opening elsewhere."""
 
     opening: Id
-    at: AlongLeg | InIsland
+    at: Anchor
 
 
 class RemoveOpening(Value, frozen=True, tag=True):

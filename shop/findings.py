@@ -20,10 +20,10 @@ from shop.cabinet_findings import of_cabinets
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
 from shop.job import Job, Limits
-from shop.knockouts import reveal_notices
 from shop.measures import weight_words
 from shop.molds import Mold
-from shop.moldwords import MoldWords, Notice
+from shop.moldwords import Notice
+from shop.opening_findings import of_dishwashers, of_inside_corners, of_openings
 from shop.places import place_of
 from shop.references import lacks, legs_of
 from shop.reinforcement_findings import of_reinforcement
@@ -61,8 +61,9 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *of_bows(job),
         *_of_legs(job),
         *of_alcoves(job),
-        *of_cabinets(job),
-        *_of_openings(job),
+        *_of_what_holds(job),
+        *of_openings(job),
+        *of_inside_corners(job),
         *_of_pieces(job),
         *_of_molds(job),
         *of_slabs(job),
@@ -171,14 +172,12 @@ def _of_faults(job: Job) -> Iterator[Finding]:
         yield Finding(fault.code, True, title, text, (subject,), _at(job, (subject,)))
 
 
-def _of_openings(job: Job) -> Iterator[Finding]:
-    words = MoldWords(style=length_style(job))
-    for opening in job.openings:
-        subject = Subject("opening", opening.id)
-        for notice in reveal_notices(opening, words):
-            title = f"The {opening.name} has sharp corners"
-            at = place_of(job, subject)
-            yield Finding(notice.code, notice.blocking, title, notice.text, (subject,), at)
+def _of_what_holds(job: Job) -> Iterator[Finding]:
+    """Yield what is odd about cabinets and openings over them; of a sink off its base only that."""
+    found = tuple(of_cabinets(job))
+    off_base = {f.about[0].id for f in found if f.code in ("sink-off-base", "sink-too-wide")}
+    yield from found
+    yield from (f for f in of_dishwashers(job) if f.about[0].id not in off_base)
 
 
 # --- Pieces -----------------------------------------------------------------------------------

@@ -232,9 +232,11 @@ class Limits(Value, frozen=True):
     longest stretch of a top between supports, cantilever the longest beyond one, sink_margin what
     a sink base is wider than its sink. slab_sd is how true slabs come out: the standard deviation
     of a slab's length. wall_gap is the largest gap behind a straight back that needs no word.
-    carry_lb is what one carry takes. Seams are proposed so that besides no piece is longer than
-    piece_length, its narrower extent passes upright under a doorway so high, and every base fits a
-    sheet of the stock list.
+    inside_radius is the least radius of inside corners and of openings' corners: cracks start in
+    sharper ones. handle_room is from a faucet's middle to the back edge, dishwasher_room from an
+    opening to a dishwasher's side. carry_lb is what one carry takes. Seams are proposed so that
+    besides no piece is longer than piece_length, its narrower extent passes upright under a doorway
+    so high, and every base fits a sheet of the stock list.
     """
 
     bridge: Length = 3.0
@@ -246,6 +248,9 @@ class Limits(Value, frozen=True):
     sink_margin: Length = 3.0
     slab_sd: Deviation = 0.03125
     wall_gap: Length = 0.1875
+    inside_radius: Length = 0.375
+    handle_room: Length = 1.75
+    dishwasher_room: Length = 1.0
     piece_length: Size = 96.0
     doorway: Size = 78.0
 

@@ -22,18 +22,20 @@ from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb
 class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     """One knockout, face down.
 
-    A partial one is the part of an opening on this piece's side of a seam; its closing edge is
-    flush with the seam's sidewall and has no bead; bead_radius_in is None if it has none at all.
-    size is its extent along and across the
-    opening's own axes, however it is turned, and size_words say it with its corners. fit says what
-    to do when the foam as measured is not as thick as the slab. uplift_lb is what fresh concrete
-    lifts it with. setting is how it is set with a tape, None where no sidewall lies square to it.
+    A partial one stands in the edge of the piece: the part of an opening on this piece's side of a
+    seam (at_seam), or one that is open to the front; its closing edge is flush with the sidewall
+    there and has no bead; bead_radius_in is None if it has none at all. size is its extent along
+    and across the opening's own axes, however it is turned, and size_words say it with its corners.
+    fit says what to do when the foam as measured is not as thick as the slab. uplift_lb is what
+    fresh concrete lifts it with. setting is how it is set with a tape, None where no sidewall lies
+    square to it.
     """
 
     opening: Id
     name: str
     outline: Outline
     partial: bool
+    at_seam: bool
     size: tuple[float, float]
     size_words: str
     setting: Setting | None
@@ -102,7 +104,7 @@ def _knockout(
     volume = volume_cu_ft(abs(area(outline)), thickness)
     uplift = weight_lb(volume, FRESH_CONCRETE_PCF)
     size = _size(outline, opening.angle_rad)
-    partial = isinstance(opening, OpeningPart)
+    at_seam = any(tag.kind is Kind.SEAM for tag in outline.tags)
     own = [
         (edge, tag)
         for edge, tag in zip(outline.edges, outline.tags, strict=True)
@@ -113,10 +115,11 @@ def _knockout(
         opening=opening.id,
         name=words.opening(opening.id),
         outline=outline,
-        partial=partial,
+        partial=isinstance(opening, OpeningPart),
+        at_seam=at_seam,
         size=size,
         size_words=_size_words(outline, size, words),
-        setting=setting(frame, outline, words, partial=partial),
+        setting=setting(frame, outline, words, partial=at_seam),
         thickness_in=thickness,
         uplift_lb=uplift,
         bead_length_in=0.0 if bead is None else sum(length(edge) for edge, _ in own),

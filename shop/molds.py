@@ -10,7 +10,7 @@ from typing import Literal
 import msgspec
 
 from geometry.diagonals import proving_diagonals
-from geometry.edges import direction_at
+from geometry.edges import direction_at, length
 from geometry.fitting import is_sprung
 from geometry.naming import CornerRef, EdgeRef, GeometryError
 from geometry.outline import Outline, interior_angle_rad, mirrored
@@ -152,6 +152,12 @@ def _lying_beads(
     for knockout in fill:
         if knockout.bead_radius_in is not None:
             yield knockout.bead_length_in, knockout.bead_radius_in
+        # Foam that stands against a sidewall breaks its bead.
+        for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
+            for strip in strips:
+                radius = strip.bead_radius_in
+                if radius is not None and strip.tag.ref == tag.ref:
+                    yield -length(edge), radius
 
 
 def mold(

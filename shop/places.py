@@ -11,11 +11,12 @@ from geometry.frames import (
     wall_mark,
 )
 from geometry.naming import CornerRef, EdgeRef, Id
-from geometry.openings import AlongLeg
+from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point, middle
 from geometry.seams import SeamAtCorner, SeamOnLeg
 from shop import plan
+from shop.anchors import host_of, place_by
 from shop.cabinets import cabinet_plans
 from shop.job import Job
 from shop.readings import (
@@ -130,13 +131,14 @@ def _opening(job: Job, opening: Id) -> Point | None:
     lost = next((o for o in job.openings if o.id == opening), None)
     if lost is None:
         return None
-    at = lost.at
-    if not isinstance(at, AlongLeg):
-        return _island(job, at.island)
-    frame = _frames(job).get(at.leg)
-    if isinstance(frame, LegFrame):
+    at = place_by(job, lost.id)
+    host = host_of(job, lost)
+    if isinstance(at, InIsland):
+        return _island(job, host)
+    frame = _frames(job).get(host)
+    if isinstance(at, AlongLeg) and isinstance(frame, LegFrame):
         return leg_point(frame, at.along, at.back, at.hook)
-    return _leg(job, at.leg)
+    return _leg(job, host)
 
 
 def _seam(job: Job, seam: Id) -> Point | None:

@@ -20,7 +20,6 @@ from geometry.layout import run_top
 from geometry.lengths import LengthStyle
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
 from geometry.openings import (
-    AlongLeg,
     CircleShape,
     Opening,
     PlacedOpening,
@@ -33,6 +32,7 @@ from geometry.seams import Seam, SeamPath, seam_path
 from geometry.splitting import Face, Split, named, split
 from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
+from shop.anchors import host_of, settled
 from shop.job import Job, PieceName, Room
 from shop.lettering import free_letter
 from shop.measures import CU_IN_PER_FL_OZ
@@ -259,9 +259,8 @@ def _openings_of(job: Job) -> dict[Id, tuple[Opening, ...]]:
     hosts = {leg.id: run.id for run in job.runs for leg in run.legs}
     hosts |= {island.id: island.id for island in job.islands}
     found: dict[Id, tuple[Opening, ...]] = {}
-    for opening in job.openings:
-        at = opening.at
-        top = hosts.get(at.leg if isinstance(at, AlongLeg) else at.island, "")
+    for opening in settled(job):
+        top = hosts.get(host_of(job, opening), "")
         found[top] = (*found.get(top, ()), opening)
     return found
 

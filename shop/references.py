@@ -17,7 +17,7 @@ from geometry.counters import (
     WallEnd,
 )
 from geometry.naming import CornerRef, EdgeRef, Id
-from geometry.openings import AlongLeg
+from geometry.openings import Anchor, BesideOpening, InIsland, OverMiddle
 from geometry.peninsulas import UNSAID_IN, is_joint
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from shop.job import Job, Wall
@@ -357,14 +357,28 @@ def _loose_islands(job: Job) -> Iterator[Dangling]:
                 )
 
 
+def _opening_lacks(job: Job, at: Anchor) -> str | None:
+    """Return what an opening lies on or is measured from in vain, in words, or None."""
+    match at:
+        case InIsland():
+            known = at.island in {island.id for island in job.islands}
+            return None if known else f"island '{at.island}'"
+        case BesideOpening():
+            hosts = {o.id for o in job.openings if not isinstance(o.at, BesideOpening)}
+            return None if at.opening in hosts else f"opening '{at.opening}' with a place"
+        case _:
+            if at.leg not in legs_of(job):
+                return f"leg '{at.leg}'"
+            if isinstance(at, OverMiddle):
+                cabinets = {cabinet.id for cabinet in job.cabinets}
+                known = at.of in cabinets | {mark.id for mark in job.room.marks}
+                return None if known else f"cabinet or mark '{at.of}'"
+            return None
+
+
 def _loose_openings(job: Job) -> Iterator[Dangling]:
-    legs, islands = legs_of(job), {island.id for island in job.islands}
     for opening in job.openings:
-        at = opening.at
-        if isinstance(at, AlongLeg):
-            missing = None if at.leg in legs else f"leg '{at.leg}'"
-        else:
-            missing = None if at.island in islands else f"island '{at.island}'"
+        missing = _opening_lacks(job, opening.at)
         if missing:
             kept = tuple(o for o in job.openings if o is not opening)
             yield Dangling(f"opening '{opening.name}'", missing, replace(job, openings=kept))

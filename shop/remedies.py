@@ -15,6 +15,7 @@ from geometry.counters import CornerShape, RoundCorner
 from geometry.edges import Edge, bounds, crossings, edge_distance
 from geometry.frames import (
     Top,
+    along_of,
     back_direction,
     frame_of,
     front_direction,
@@ -22,19 +23,33 @@ from geometry.frames import (
 )
 from geometry.lengths import MM_PER_INCH, written
 from geometry.naming import CornerRef, EdgeRef, Id
-from geometry.openings import AlongLeg, InIsland, Opening, RectangleShape, placed
+from geometry.openings import (
+    Anchor,
+    ApronShape,
+    BesideOpening,
+    InIsland,
+    Opening,
+    OverMiddle,
+    PlacedOpening,
+    RectangleShape,
+    placed,
+)
 from geometry.outline import Outline, bounding_box, contains
 from geometry.points import Point, along, distance, dot, left_of, middle, minus, scaled, turned
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from geometry.splitting import short_edges
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
+from shop.anchors import settled
 from shop.applying import applied
 from shop.bow_findings import GAP, scribing
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
+from shop.cabinets import cabinet_plans
+from shop.clearances import behind
 from shop.findings import Finding, without_steel
 from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
+from shop.opening_findings import NEAR_BACK, OVER_DISHWASHER, SHARP_INSIDE, SHARP_OPENING
 from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
 from shop.words import length_style
 
@@ -49,6 +64,9 @@ TRIED = 3
 
 LEAST_GAIN = 0.5
 """A move that widens a bridge by less than this share of its own length is not worth it."""
+
+ROOMY_RADII_IN = (0.75, 1.0, 1.5, 2.0, 3.0, 4.0)
+"""Radii of inside corners that are tried where the least one leaves sidewalls no room."""
 
 LONG_IN = 20000.0
 """Further than any counter reaches."""
@@ -85,7 +103,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
         (slab,) = finding.about
         found.append(Remedy(f"Mark {slab.id} as drawn", edits.MarkPiece(slab.id, "drawn")))
     for subject in finding.about:
-        if subject.kind == "opening":
+        if finding.code == SHARP_INSIDE:
+            found += _rounded(job, finding, subject.edge)
+        elif subject.kind == "opening":
             found += _of_opening(job, finding, subject.id)
         elif subject.kind == "seam":
             found += _of_seam(job, finding, subject.id)
@@ -152,11 +172,26 @@ class _Way(NamedTuple):
     word: str
     there: str
     direction: Point
-    moved: Callable[[float], AlongLeg | InIsland]
+    moved: Callable[[float], Anchor]
 
 
-def _ways(at: AlongLeg | InIsland, top: Top) -> tuple[_Way, ...]:
-    """Return the four ways in which an opening can move on its top, as installed."""
+def _ways(job: Job, at: Anchor, top: Top) -> tuple[_Way, _Way, _Way, _Way]:
+    """Return the four ways in which an opening can move on its top, as installed.
+
+    One that is measured from another moves beside that; one over a middle moves from it.
+    """
+    if isinstance(at, BesideOpening):
+        host = next(found.at for found in settled(job) if found.id == at.opening)
+        ways = _ways(job, host, top)
+        toward_back, forward, to_right, to_left = (
+            (ways[2], ways[3], ways[0], ways[1]) if isinstance(host, InIsland) else ways
+        )
+        return (
+            toward_back._replace(moved=lambda by: replace(at, behind=at.behind + by)),
+            forward._replace(moved=lambda by: replace(at, behind=at.behind - by)),
+            to_right._replace(moved=lambda by: replace(at, aside=at.aside + by)),
+            to_left._replace(moved=lambda by: replace(at, aside=at.aside - by)),
+        )
     if isinstance(at, InIsland):
         side = turned((1.0, 0.0), island_frame_of(top, at.island).angle_rad)
         return (
@@ -172,32 +207,46 @@ def _ways(at: AlongLeg | InIsland, top: Top) -> tuple[_Way, ...]:
         )
     leg = frame_of(top, at.leg)
     right, back = front_direction(leg), back_direction(leg)
-    sign = -1.0 if at.hook == "right" else 1.0
+
+    def beside(by: float) -> Anchor:
+        if isinstance(at, OverMiddle):
+            return replace(at, aside=at.aside + by)
+        return replace(at, along=at.along + (-by if at.hook == "right" else by))
+
     return (
         _Way("back", "behind", back, lambda by: replace(at, back=at.back + by)),
         _Way("forward", "in front", scaled(back, -1.0), lambda by: replace(at, back=at.back - by)),
-        _Way("right", "on its right", right, lambda by: replace(at, along=at.along + sign * by)),
-        _Way(
-            "left",
-            "on its left",
-            scaled(right, -1.0),
-            lambda by: replace(at, along=at.along - sign * by),
-        ),
+        _Way("right", "on its right", right, beside),
+        _Way("left", "on its left", scaled(right, -1.0), lambda by: beside(-by)),
     )
 
 
 def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
     opening = next(o for o in job.openings if o.id == opening_id)
-    if finding.code in ("radius-too-large", "reveal-too-large", "reveal-over-radius"):
+    if finding.code in (
+        "radius-too-large",
+        "reveal-too-large",
+        "reveal-over-radius",
+        SHARP_OPENING,
+    ):
         yield from _resized(job, finding, opening)
         return
     for found in plan.tops(job):
         hole = next((hole for hole in found.openings if hole.id == opening_id), None)
         if hole is None:
             continue
-        ways = _ways(opening.at, found.top)
+        ways = _ways(job, opening.at, found.top)
         if finding.code == "narrow-bridge":
             yield from _widened(job, finding, opening, ways)
+        elif finding.code == NEAR_BACK:
+            away = behind(job, opening_id)
+            lacking = job.limits.handle_room - away.middle if away is not None else 0.0
+            yield from _first_move(job, finding, opening, ways[1], _steps(job, lacking))
+        elif finding.code == OVER_DISHWASHER:
+            either = zip(_out_of_reach(job, finding, hole), ways[2:], strict=True)
+            for lacking, way in sorted(either, key=lambda one: one[0]):
+                if lacking <= FURTHEST_IN:
+                    yield from _first_move(job, finding, opening, way, _steps(job, lacking))
         else:
             yield from _moved_in(job, finding, opening, found, ways)
 
@@ -205,10 +254,14 @@ def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
 def _resized(job: Job, finding: Finding, opening: Opening) -> Iterator[Remedy]:
     """Yield a smaller corner radius, or a smaller reveal inside the bowl, where that helps."""
     shape = opening.shape
-    if not isinstance(shape, RectangleShape):
+    if not isinstance(shape, RectangleShape | ApronShape):
         return
     style = length_style(job)
-    if finding.code == "radius-too-large":
+    if finding.code == SHARP_OPENING:
+        radius = _whole_up(job, job.limits.inside_radius - opening.reveal)
+        changed = replace(opening, shape=replace(shape, radius=radius))
+        label = f"Use a corner radius of {written(radius, style)}"
+    elif finding.code == "radius-too-large":
         radius = _whole(job, min(shape.width, shape.depth) / 2.0)
         changed = replace(opening, shape=replace(shape, radius=radius))
         label = f"Use a corner radius of {written(radius, style)}"
@@ -217,8 +270,29 @@ def _resized(job: Job, finding: Finding, opening: Opening) -> Iterator[Remedy]:
         changed = replace(opening, reveal=-reveal)
         label = f"Use a reveal of {written(reveal, style)} inside the bowl"
     edit = edits.SetOpening(changed)
-    if _cures(job, finding, edit):
+    # That its corners are sharp was said already, or could not be as long as it was not made.
+    but = "" if finding.code == SHARP_OPENING else SHARP_OPENING
+    if _cures(job, finding, edit, but):
         yield Remedy(label, edit)
+
+
+def _steps(job: Job, lacking: float) -> Iterator[float]:
+    """Yield the least lengths that make up for what is lacking, in whole steps."""
+    least = _whole_up(job, lacking)
+    return (least + n * _step(job) for n in range(TRIED))
+
+
+def _out_of_reach(job: Job, finding: Finding, hole: PlacedOpening) -> tuple[float, float]:
+    """Return how far a hole must move to the right, and to the left, to clear a dishwasher."""
+    machine = next(p for p in cabinet_plans(job) if p.cabinet.id == finding.about[1].id)
+    sides = [along_of(machine.wall, point) for point in hole.outline.vertices]
+    room = job.limits.dishwasher_room
+    return machine.right + room - min(sides), max(sides) - machine.left + room
+
+
+def _whole_up(job: Job, size: float) -> float:
+    """Return the smallest whole number of steps that is no less than a size."""
+    return ceil(size / _step(job) - SAME_POINT_IN) * _step(job)
 
 
 def _whole(job: Job, size: float) -> float:
@@ -257,13 +331,19 @@ def _moved_in(
     for way in ways:
 
         def goes(by: float, way: _Way = way) -> bool:
-            hole = placed(replace(opening, at=way.moved(by)), found.top).outline
+            hole = placed(_there(job, replace(opening, at=way.moved(by))), found.top).outline
             return _is_clear(hole, found.top.outline, others, clear_in)
 
         least = _least(job, goes)
         if least is not None:
             moves = (least + n * _step(job) for n in range(TRIED))
             yield from _first_move(job, finding, opening, way, moves)
+
+
+def _there(job: Job, opening: Opening) -> Opening:
+    """Return a moved opening with a place of its own."""
+    moved = tuple(opening if known.id == opening.id else known for known in job.openings)
+    return next(o for o in settled(replace(job, openings=moved)) if o.id == opening.id)
 
 
 def _limit(job: Job, opening: Opening) -> float:
@@ -389,6 +469,21 @@ def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy
             word = "radius" if isinstance(shape, RoundCorner) else "setback"
             words = written(steps * step, length_style(job))
             yield Remedy(f"Use {word} {words}" if steps else "Make the corner square", edit)
+            return
+
+
+def _rounded(job: Job, finding: Finding, corner: EdgeRef | CornerRef | None) -> Iterator[Remedy]:
+    """Yield the rounding of an inside corner to the least radius that its sidewalls have room for.
+
+    They stand in the corner's open side, each as thick as its board.
+    """
+    if not isinstance(corner, CornerRef):
+        return
+    least = _whole_up(job, job.limits.inside_radius)
+    for radius in (least, *(r for r in ROOMY_RADII_IN if r > least)):
+        edit = edits.ShapeCorner(corner, RoundCorner(corner, radius))
+        if _cures(job, finding, edit, but="turned-insert"):
+            yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)
             return
 
 

@@ -18,6 +18,7 @@ from geometry.points import distance, dot, minus
 from geometry.seams import SeamAtCorner, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan, survey
+from shop.anchors import with_middles_settled
 from shop.edits import SplitWall
 from shop.job import Job, PastChoice, Wall
 from shop.references import Side, with_end
@@ -53,6 +54,7 @@ def with_wall_split(job: Job, edit: SplitWall) -> Job:
     at = next((i for i, wall in enumerate(walls) if wall.id == edit.wall), None)
     if at is None:
         return job
+    job = with_middles_settled(job, {edit.wall})
     line = survey.room(job).wall(edit.wall)
     old = walls[at]
     first = replace(old, end=edit.corner.id)
@@ -253,7 +255,7 @@ def _joined(job: Job, one: Wall, other: Wall) -> Job:
         for wall in (left, right)
         for line in (lines.wall(wall.id),)
     }
-    job = with_islands_put_down(job, {one.id, other.id})
+    job = with_middles_settled(with_islands_put_down(job, {one.id, other.id}), lengths)
     for run in job.runs:
         job = _run_joined(job, run, (left.id, right.id), one.id, lengths)
     walls = tuple(

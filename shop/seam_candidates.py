@@ -31,7 +31,7 @@ from geometry.frames import (
     split_side,
 )
 from geometry.naming import EdgeRef, Id, corner_ref
-from geometry.openings import AlongLeg, PlacedOpening
+from geometry.openings import PlacedOpening
 from geometry.outline import Outline, bounding_box, rotated
 from geometry.points import Point, distance, dot, left_of, minus, unit
 from geometry.seams import (
@@ -43,6 +43,7 @@ from geometry.seams import (
     seam_line,
 )
 from geometry.tolerances import SAME_POINT_IN
+from shop.anchors import host_of
 from shop.cabinets import cabinets_on
 from shop.job import Job, fresh_id
 from shop.plan import TopPlan
@@ -169,8 +170,7 @@ def _sinks(job: Job, top: TopPlan, on: Id) -> list[PlacedOpening]:
     sinks = {
         opening.id
         for opening in job.openings
-        if opening.use == "sink"
-        and on == (opening.at.leg if isinstance(opening.at, AlongLeg) else opening.at.island)
+        if opening.use == "sink" and on == host_of(job, opening)
     }
     return [opening for opening in top.openings if opening.id in sinks]
 

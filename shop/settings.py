@@ -81,9 +81,9 @@ class Rule(NamedTuple):
         return along(self.edge.start, self.way, self.reading(point))
 
     def holds(self, point: Point) -> bool:
-        """Tell whether the foot of a point lies on the edge, and the point inward of it."""
+        """Tell whether the foot of a point lies on the edge, and the point not outside it."""
         on_it = -SAME_POINT_IN <= self.reading(point) <= length(self.edge) + SAME_POINT_IN
-        return on_it and self.square(point) > 0.0
+        return on_it and self.square(point) >= -SAME_POINT_IN
 
     def beside(self, end: int) -> int:
         """Return the place of the edge before its start (end 0) or after its end (1)."""
@@ -245,6 +245,8 @@ def _square_words(found: _Found, called: str, words: MoldWords) -> str:
     sizes = [words.length(found.rule.square(point)) for point in found.points]
     if found.middle is not None:
         return f"middle {sizes[0]} from {called}"
+    if all(found.rule.square(point) <= SAME_POINT_IN for point in found.points):
+        return f"flush with the sidewall at {called}"
     if len(sizes) == 1:
         return f"{sizes[0]} from {called}"
     return f"{sizes[0]} and {sizes[1]} from {called}, at the ends of its side there"

@@ -29,6 +29,7 @@ from geometry.points import Point, along, distance, plus, scaled, turned
 from geometry.seams import Seam, SeamOnLeg, seam_path
 from geometry.templates import template_of
 from shop import plan
+from shop.anchors import settled
 from shop.findings import subject_of
 from shop.job import Job
 from shop.leg_lines import line_of
@@ -60,7 +61,7 @@ def _shown(job: Job, subject: Subject) -> Iterator[Unmade]:
     tops = {found.top.id: found for found in plan.tops(job)}
     match subject.kind:
         case "opening":
-            lost = next(o for o in job.openings if o.id == subject.id)
+            lost = next(o for o in settled(job) if o.id == subject.id)
             for found in tops.values():
                 yield Unmade(subject, _opening(lost, found))
         case "seam":

@@ -46,7 +46,7 @@ from geometry.frames import (
     wall_direction,
 )
 from geometry.naming import EdgeRef, Id
-from geometry.openings import AlongLeg, InIsland
+from geometry.openings import AlongLeg, InIsland, Place
 from geometry.picking import Subject
 from geometry.points import (
     Point,
@@ -63,6 +63,7 @@ from geometry.points import (
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
+from shop.anchors import kept, place_by
 from shop.applying import applied
 from shop.job import Job
 from shop.leg_lines import line_of
@@ -94,11 +95,20 @@ class DragOpening(Drag):
         at, words, overlay = anchored(
             self.job, top, target, cursor, but=self.subject.id, like=_hook(self.job, placed.id)
         )
-        return Doing((edits.MoveOpening(self.subject.id, at),), overlay, words or self.hint)
+        opening = next(o for o in self.job.openings if o.id == self.subject.id)
+        if placed.notch:
+            at = at_front(at)
+        anchor = kept(self.job, opening.at, at)
+        return Doing((edits.MoveOpening(opening.id, anchor),), overlay, words or self.hint)
+
+
+def at_front(at: Place) -> Place:
+    """Return the place of a cut that is open to the front: on its line, on an island on side 1."""
+    return replace(at, back=0.0) if isinstance(at, AlongLeg) else replace(at, y=0.0)
 
 
 def _hook(job: Job, opening: Id) -> AlongLeg | None:
-    at = next(o.at for o in job.openings if o.id == opening)
+    at = place_by(job, opening)
     return at if isinstance(at, AlongLeg) else None
 
 
@@ -110,7 +120,7 @@ def anchored(
     *,
     but: Id = "",
     like: AlongLeg | None = None,
-) -> tuple[AlongLeg | InIsland, str, tuple[AnyMark, ...]]:
+) -> tuple[Place, str, tuple[AnyMark, ...]]:
     """Return the anchor of a place on a top, to what it snapped, and guide lines.
 
     but is an opening that is not snapped to; like gives the hook to keep on the same leg.

@@ -1,49 +1,38 @@
 """Tools that place openings: the hole follows the pointer and says where it sits."""
 
-from typing import Literal, NamedTuple
-
 from app.asking import Answer, Question
-from app.gestures.drags import anchored
+from app.catalog import CatalogEntry
+from app.gestures.drags import anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import top_at
-from geometry.openings import CircleShape, Opening, RectangleShape, Shape, SlotShape
+from geometry.openings import (
+    ApronShape,
+    CircleShape,
+    Opening,
+    RectangleShape,
+    Shape,
+    SlotShape,
+)
 from geometry.picking import Subject
 from geometry.points import Point
 from geometry.templates import TemplateShape
 from shop import edits
+from shop.anchors import held
 from shop.job import Job, fresh_id
 
 
-class Template(NamedTuple):
-    """What a kind of opening starts with; sizes are common practice, no source, all editable."""
-
-    name: str
-    use: Literal["sink", "cooktop", "faucet", "dispenser", "other"]
-    shape: Shape
-
-
-TEMPLATES: dict[str, Template] = {
-    "single-bowl": Template("sink", "sink", RectangleShape(30.0, 16.0, 1.0)),
-    "double-bowl": Template("double sink", "sink", RectangleShape(33.0, 18.0, 1.0)),
-    "cooktop": Template("cooktop", "cooktop", RectangleShape(28.5, 19.5, 0.25)),
-    "faucet": Template("faucet", "faucet", CircleShape(1.375)),
-    "dispenser": Template("dispenser", "dispenser", CircleShape(1.25)),
-    "slot": Template("slot", "other", SlotShape(12.0, 1.5)),
-}
-
-
 class PlaceOpening(Gesture):
-    """Places an opening that starts like a kind's, or like a maker's template."""
+    """Places an opening that starts like one of the catalog, or like a maker's template."""
 
-    def __init__(self, job: Job, template: Template, begin: Point | None = None) -> None:
+    def __init__(self, job: Job, entry: CatalogEntry, begin: Point | None = None) -> None:
         super().__init__(job)
         used = {o.name for o in job.openings}
-        name, number = template.name, 2
+        name, number = entry.called, 2
         while name in used:
-            name, number = f"{template.name} {number}", number + 1
-        self._name, self._template = name, template
+            name, number = f"{entry.called} {number}", number + 1
+        self._name, self._entry = name, entry
         self._id = fresh_id(job, "opening")
-        self._shape = template.shape
+        self._shape = entry.shape
         self._last = None if begin is None else Cursor(begin, 0.0)
 
     def start(self) -> Doing:
@@ -66,12 +55,15 @@ class PlaceOpening(Gesture):
         if top is None:
             return self._asking()
         at, words, overlay = anchored(self.job, top, cursor.point, cursor)
+        if isinstance(self._shape, ApronShape):
+            at = at_front(at)
         opening = Opening(
             id=self._id,
             name=self._name,
             shape=self._shape,
-            at=at,
-            use=self._template.use,
+            at=held(self.job, self._entry.use, at),
+            use=self._entry.use,
+            reveal=self._entry.reveal,
         )
         return Doing(
             (edits.AddOpening(opening),),
@@ -106,6 +98,11 @@ def sizes_of(shape: Shape) -> tuple[tuple[str, str, float], ...]:
                 ("width", "Width along the front", shape.width),
                 ("depth", "Depth", shape.depth),
             )
+        case ApronShape():
+            return (
+                ("width", "Width along the front", shape.width),
+                ("depth", "Depth from the front edge", shape.depth),
+            )
         case CircleShape():
             return (("diameter", "Diameter", shape.diameter),)
         case SlotShape():
@@ -126,6 +123,10 @@ def resized(shape: Shape, key: str, value: float) -> Shape:
             else:
                 radius = value
             return RectangleShape(width, depth, min(radius, width / 2.0, depth / 2.0))
+        case ApronShape():
+            size = {"width": shape.width, "depth": shape.depth, "radius": shape.radius, key: value}
+            most = min(size["width"] / 2.0, size["depth"])
+            return ApronShape(size["width"], size["depth"], min(size["radius"], most))
         case CircleShape():
             return CircleShape(value)
         case SlotShape():

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 
+from app.catalog import Catalog
 from app.gestures.baselines import StretchBaseline
 from app.gestures.cabinets import PlaceCabinet
 from app.gestures.counters import DrawIsland, ShapeTopCorner
 from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
 from app.gestures.measuring import LayTape
-from app.gestures.openings import TEMPLATES, PlaceOpening
+from app.gestures.openings import PlaceOpening
 from app.gestures.peninsulas import PlacePeninsula
 from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
@@ -28,15 +29,19 @@ WHEREVER: dict[str, Callable[[Job], Gesture]] = {
 }
 """Tools that begin the same whatever is chosen."""
 
+PLAIN = Catalog()
 
-def tool(job: Job, name: str, chosen: Subject | None = None) -> Gesture:
+
+def tool(job: Job, name: str, chosen: Subject | None = None, catalog: Catalog = PLAIN) -> Gesture:
     """Return the gesture of a tool; what is chosen says where it begins without a pointer.
+
+    The catalog has the shapes that openings start with.
 
     Raises:
         KeyError: there is no such tool.
     """
-    if name in TEMPLATES:
-        return PlaceOpening(job, TEMPLATES[name], first_place(job, chosen))
+    if any(entry.id == name for entry in catalog.entries):
+        return PlaceOpening(job, catalog.entry(name), first_place(job, chosen))
     if name in WHEREVER:
         return WHEREVER[name](job)
     match name:

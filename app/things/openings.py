@@ -1,22 +1,36 @@
 """Openings, described: where they lie, and their sizes."""
 
+from collections.abc import Callable, Iterator
+from functools import partial
+
 from msgspec.structs import replace
 
-from app.asking import Fact, Question
+from app.asking import Answer, Fact, Question
+from app.catalog import CatalogEntry
 from app.gestures.openings import resized, sizes_of
-from app.things.boxes import Described, Number, asked_length
+from app.things.boxes import Described, Number, asked_choice, asked_length
 from app.things.finishes import asked_finish
-from geometry.frames import LegFrame, along_leg_at
 from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Id
-from geometry.openings import AlongLeg, Opening, RectangleShape, extent
+from geometry.openings import (
+    Anchor,
+    ApronShape,
+    BesideOpening,
+    CircleShape,
+    InIsland,
+    Opening,
+    OverMiddle,
+    RectangleShape,
+    Shape,
+    SlotShape,
+    extent,
+)
 from geometry.templates import TemplateShape
 from shop import edits
-from shop.job import (
-    Job,
-)
-from shop.plan import tops
-from shop.words import hook_words, length_style
+from shop.anchors import centers, held_words, place_by
+from shop.clearances import behind
+from shop.job import Job
+from shop.words import length_style, opening_words
 
 LEAST_IN = 0.25
 """A smaller hole is a slip of the keyboard."""
@@ -26,71 +40,11 @@ def opening_described(job: Job, opening_id: Id) -> Described:
     """Return an opening in words and boxes."""
     opening = next(o for o in job.openings if o.id == opening_id)
     style = length_style(job)
-    at = opening.at
-    half, behind = _reach(opening)
-    move = edits.MoveOpening
-    questions: list[Question] = []
-    facts: list[Fact] = []
-    if isinstance(at, AlongLeg):
-        questions.append(
-            asked_length(
-                "front",
-                "From the front edge to the opening",
-                at.back - half,
-                lambda v: (move(opening_id, replace(at, back=v + half)),),
-                first=True,
-            )
-        )
-        where = f"from {hook_words(job, at.leg, at.hook)}"
-        questions.append(
-            asked_length(
-                "along",
-                f"Its middle, {where}",
-                at.along,
-                lambda v: (move(opening_id, replace(at, along=v)),),
-                first=True,
-            )
-        )
-        frame = next(
-            (
-                f
-                for t in tops(job)
-                for f in t.top.frames
-                if isinstance(f, LegFrame) and f.leg == at.leg
-            ),
-            None,
-        )
-        if frame is not None:
-            depth = along_leg_at(frame, frame.back.start)[1]
-            facts.append(Fact("From the back edge", written(depth - at.back - behind, style)))
-    else:
-        questions += [
-            asked_length(
-                "x",
-                "Its middle, from side 4",
-                at.x,
-                lambda v: (move(opening_id, replace(at, x=v)),),
-                first=True,
-            ),
-            asked_length(
-                "y",
-                "Its middle, from side 1",
-                at.y,
-                lambda v: (move(opening_id, replace(at, y=v)),),
-                first=True,
-            ),
-        ]
-    shape = opening.shape
-    if isinstance(shape, RectangleShape):
-        questions += _rectangle_sizes(opening, shape)
-    elif isinstance(shape, TemplateShape):
-        facts += _template_facts(shape, style)
-        questions.append(_reveal(opening))
-    else:
-        questions += [
-            asked_length(key, label, value, _resizing(opening, key), least=LEAST_IN)
-            for key, label, value in sizes_of(shape)
-        ]
+    questions = [*_place(job, opening), *_measured_from(job, opening)]
+    facts = list(_clearances(job, opening))
+    facts += shape_facts(opening.shape, opening.reveal, opening.use, style)
+    for asked in shape_asked(opening.shape, opening.reveal, opening.use):
+        questions.append(asked._replace(edits=_changing(opening, asked.key)))
     questions += asked_finish(job, EdgeRef(opening_id, "cut"))
     questions.append(
         Question(
@@ -104,37 +58,157 @@ def opening_described(job: Job, opening_id: Id) -> Described:
     return Described(opening.name[0].upper() + opening.name[1:], tuple(facts), tuple(questions))
 
 
-def _rectangle_sizes(opening: Opening, shape: RectangleShape) -> list[Question]:
-    """Return the questions for a bowl's or cooktop's hole; its radius never changes unasked."""
-    least = max(LEAST_IN, 2.0 * shape.radius)
-    under = "Its corners' radius needs at least {}." if shape.radius else ""
+def _place(job: Job, opening: Opening) -> list[Question]:
+    """Return the questions for where an opening lies, by what it is measured from."""
+    at, move = opening.at, partial(_moving, opening.id)
+    half = _reach(opening)[0]
+    match at:
+        case BesideOpening():
+            name = opening_words(job, at.opening)
+            return [
+                _length("behind", f"Behind the {name}'s rim", at.behind, move(at, "behind")),
+                _length("aside", f"Right of the {name}'s middle", at.aside, move(at, "aside")),
+            ]
+        case InIsland():
+            return [
+                _length("x", "Its middle, from side 4", at.x, move(at, "x")),
+                _length("y", "Its middle, from side 1", at.y, move(at, "y")),
+            ]
+        case _:
+            away = move(at, "back")
+            front = _length(
+                "front",
+                "From the front edge to the opening",
+                at.back - half,
+                lambda v: away(v + half),
+            )
+            ask = [] if isinstance(opening.shape, ApronShape) else [front]
+            if isinstance(at, OverMiddle):
+                label = f"Right of the middle of {held_words(job, at)}"
+                return [*ask, _length("aside", label, at.aside, move(at, "aside"))]
+            label = f"Its middle, from {held_words(job, at)}"
+            return [*ask, _length("along", label, at.along, move(at, "along"))]
+
+
+def _length(key: str, label: str, value: float, change: Number) -> Question:
+    return asked_length(key, label, value, change, first=True)
+
+
+def _moving(opening: Id, at: Anchor, field: str) -> Number:
+    """Return what moves an opening by another value of a field of its anchor."""
+    return lambda value: (edits.MoveOpening(opening, replace(at, **{field: value})),)
+
+
+def _measured_from(job: Job, opening: Opening) -> list[Question]:
+    """Return the question for what an opening is measured from; another answer centers it there."""
+    own = place_by(job, opening.id)
+    if own is None:
+        return []
+    offers = {_key(anchor): anchor for anchor in (own, *centers(job, opening.id))}
+    offers[_key(opening.at)] = opening.at
+    if len(offers) == 1:
+        return []
+    choices = tuple((key, held_words(job, anchor)) for key, anchor in offers.items())
     return [
-        *(
-            asked_length(key, label, value, _resizing(opening, key), least=least, under=under)
-            for key, label, value in sizes_of(shape)
-        ),
-        asked_length(
-            "radius",
-            "Corner radius",
-            shape.radius,
-            _resizing(opening, "radius"),
-            least=0.0,
-            most=min(shape.width, shape.depth) / 2.0,
-            over="The largest radius that fits here is {}.",
-        ),
-        _reveal(opening),
+        asked_choice(
+            "from",
+            "Measured from",
+            _key(opening.at),
+            choices,
+            lambda key: (edits.MoveOpening(opening.id, offers[key]),),
+        )
     ]
 
 
-def _reveal(opening: Opening) -> Question:
-    return asked_length(
-        "reveal",
-        "Reveal: cut larger than the bowl by",
-        opening.reveal,
-        lambda v: (edits.SetOpening(replace(opening, reveal=v)),),
-        least=-6.0,
-        most=6.0,
-    )
+def _key(anchor: Anchor) -> str:
+    match anchor:
+        case OverMiddle():
+            return anchor.of
+        case BesideOpening():
+            return anchor.opening
+        case _:
+            return "own"
+
+
+def _clearances(job: Job, opening: Opening) -> Iterator[Fact]:
+    """Yield how much is left behind an opening; behind a hole also from its middle."""
+    found = behind(job, opening.id)
+    if found is None:
+        return
+    style = length_style(job)
+    yield Fact("From the back edge", written(found.edge, style))
+    if opening.use in ("faucet", "dispenser"):
+        yield Fact("Its middle from the back edge", written(found.middle, style))
+
+
+def reveal_words(reveal: float, style: LengthStyle) -> str:
+    """Return what a reveal is called, and what of the bowl is seen."""
+    if written(abs(reveal), style) == written(0.0, style):
+        return "flush with the bowl"
+    if reveal > 0.0:
+        return f"positive: {written(reveal, style)} of the bowl's rim shows"
+    return f"negative: the counter stands {written(-reveal, style)} over the bowl"
+
+
+def shape_asked(shape: Shape, reveal: float, use: str) -> tuple[Question, ...]:
+    """Return the questions for a shape's sizes and its reveal; a radius never changes unasked."""
+    radius = shape.radius if isinstance(shape, RectangleShape | ApronShape) else 0.0
+    least = max(LEAST_IN, 2.0 * radius)
+    under = "Its corners' radius needs at least {}." if radius else ""
+    asked = [
+        asked_length(key, label, value, _nothing, least=least, under=under)
+        for key, label, value in sizes_of(shape)
+    ]
+    if isinstance(shape, RectangleShape | ApronShape):
+        deep = shape.depth if isinstance(shape, ApronShape) else shape.depth / 2.0
+        asked.append(
+            asked_length(
+                "radius",
+                "Corner radius",
+                radius,
+                _nothing,
+                least=0.0,
+                most=min(shape.width / 2.0, deep),
+                over="The largest radius that fits here is {}.",
+            )
+        )
+    if not isinstance(shape, CircleShape | SlotShape) or use in ("sink", "cooktop"):
+        label = "Reveal: cut larger than the bowl by"
+        asked.append(asked_length("reveal", label, reveal, _nothing, least=-6.0, most=6.0))
+    return tuple(asked)
+
+
+def _nothing(_: float) -> tuple[edits.Edit, ...]:
+    return ()
+
+
+def shape_facts(shape: Shape, reveal: float, use: str, style: LengthStyle) -> tuple[Fact, ...]:
+    """Return what is to be read of a shape: a template's size, and the reveal in words."""
+    own = _template_facts(shape, style) if isinstance(shape, TemplateShape) else ()
+    if use == "sink" or reveal:
+        return (*own, Fact("Reveal", reveal_words(reveal, style)))
+    return own
+
+
+def _changing(opening: Opening, key: str) -> Callable[[Answer], tuple[edits.Edit, ...]]:
+    """Return what gives an opening another size or reveal."""
+
+    def changed(answer: Answer) -> tuple[edits.Edit, ...]:
+        value = float(answer)
+        if key == "reveal":
+            return (edits.SetOpening(replace(opening, reveal=value)),)
+        return (edits.SetOpening(replace(opening, shape=resized(opening.shape, key, value))),)
+
+    return changed
+
+
+def entry_answered(entry: CatalogEntry, key: str, answer: Answer) -> CatalogEntry:
+    """Return a shape of the catalog with another name, reveal or size."""
+    if key == "name":
+        return replace(entry, name=str(answer), called=str(answer)[0].lower() + str(answer)[1:])
+    if key == "reveal":
+        return replace(entry, reveal=float(answer))
+    return replace(entry, shape=resized(entry.shape, key, float(answer)))
 
 
 def _template_facts(shape: TemplateShape, style: LengthStyle) -> tuple[Fact, ...]:
@@ -144,15 +218,6 @@ def _template_facts(shape: TemplateShape, style: LengthStyle) -> tuple[Fact, ...
         Fact("Template", shape.file),
         Fact("Size", f"{written(x1 - x0, style)} x {written(y1 - y0, style)}"),
     )
-
-
-def _resizing(opening: Opening, key: str) -> Number:
-    """Return what gives an opening another size."""
-
-    def resizing(value: float) -> tuple[edits.Edit, ...]:
-        return (edits.SetOpening(replace(opening, shape=resized(opening.shape, key, value))),)
-
-    return resizing
 
 
 def _reach(opening: Opening) -> tuple[float, float]:

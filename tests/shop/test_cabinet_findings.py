@@ -4,9 +4,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.counters import SquareEnd
-from geometry.openings import AlongLeg, InIsland
+from geometry.openings import AlongLeg, InIsland, OverMiddle
 from geometry.picking import Subject
 from shop import edits
+from shop.anchors import place_by
 from shop.applying import applied
 from shop.cabinet_mends import OF_CABINETS
 from shop.cabinets import USE_WORDS, Use, lined_up
@@ -201,7 +202,9 @@ def test_a_sink_beside_its_base_moves_to_the_middle_of_it() -> None:
     assert found.about == (Subject("opening", "opening400"), Subject("cabinet", "cabinet603"))
     (cure,) = cures(job, "sink-off-base")
     assert cure.label == "Move sink to the middle of its base"
-    moved = applied(job, cure.edit).openings[0].at
+    after_it = applied(job, cure.edit)
+    assert after_it.openings[0].at == OverMiddle("leg201", "cabinet603", 13.0)
+    moved = place_by(after_it, "opening400")
     assert isinstance(moved, AlongLeg)
     assert moved.along == pytest.approx(78.0)
 

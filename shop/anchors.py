@@ -1,0 +1,257 @@
+"""Openings that lie by something else: where that puts them, and where they stay without it."""
+
+from collections.abc import Collection, Iterator
+from functools import lru_cache
+
+from msgspec.structs import replace
+
+from geometry.frames import along_of, wall_mark
+from geometry.naming import Id
+from geometry.openings import (
+    AlongLeg,
+    Anchor,
+    BesideOpening,
+    InIsland,
+    Opening,
+    OverMiddle,
+    Place,
+    extent,
+)
+from geometry.points import Point
+from shop.cabinets import cabinet_plans, cabinets_on
+from shop.job import Job
+from shop.leg_lines import line_of
+from shop.references import legs_of
+from shop.survey import room
+from shop.words import hook_words, opening_words
+
+AS_IT_WAS_IN = 1.0 / 32.0
+"""An opening moved less than half a sixteenth along its wall still lies over its middle."""
+
+
+BEHIND_RIM_IN = 2.5
+"""A hole set behind a sink for the first time lies so far behind its rim; common practice."""
+
+
+@lru_cache(maxsize=64)
+def settled(job: Job) -> tuple[Opening, ...]:
+    """Return the openings of a job, each with a place of its own.
+
+    One whose cabinet cannot be laid out stays as it is: it has no place.
+    """
+    if all(isinstance(opening.at, AlongLeg | InIsland) for opening in job.openings):
+        return job.openings
+    known = {opening.id: opening for opening in job.openings}
+    return tuple(_settled(job, opening, known) for opening in job.openings)
+
+
+def place_by(job: Job, opening: Id) -> Place | None:
+    """Return the place of its own that an opening has by what it is measured from, or None."""
+    at = next((found.at for found in settled(job) if found.id == opening), None)
+    return at if isinstance(at, AlongLeg | InIsland) else None
+
+
+def host_of(job: Job, opening: Opening) -> Id:
+    """Return the leg or island that an opening lies on."""
+    at = opening.at
+    if isinstance(at, BesideOpening):
+        return host_of(job, next(one for one in job.openings if one.id == at.opening))
+    return at.island if isinstance(at, InIsland) else at.leg
+
+
+def middle_of(job: Job, what: Id) -> Point | None:
+    """Return the middle of a cabinet or the point of a mark; None where there is none."""
+    places = [
+        *((found.cabinet.id, found.middle) for found in cabinet_plans(job)),
+        *((mark.id, mark.point) for mark in room(job).marks),
+    ]
+    return next((point for found, point in places if found == what), None)
+
+
+def _settled(job: Job, opening: Opening, known: dict[Id, Opening]) -> Opening:
+    at = opening.at
+    if isinstance(at, BesideOpening):
+        return replace(opening, at=_beside(_settled(job, known[at.opening], known), at))
+    if isinstance(at, OverMiddle):
+        return replace(opening, at=_over(job, at) or at)
+    return opening
+
+
+def _over(job: Job, at: OverMiddle) -> AlongLeg | None:
+    """Return the place over the middle of a cabinet or a mark; None where that is nowhere."""
+    point = middle_of(job, at.of)
+    if point is None:
+        return None
+    wall = line_of(job, at.leg)
+    return AlongLeg(at.leg, along_of(wall, point) + at.aside, at.back)
+
+
+def _beside(host: Opening, at: BesideOpening) -> Anchor:
+    """Return the place beside an opening that has one of its own, else the host's."""
+    place = host.at
+    behind = extent(host.shape)[3] + host.reveal + at.behind
+    if isinstance(place, InIsland):
+        return replace(place, x=place.x + at.aside, y=place.y + behind)
+    if isinstance(place, AlongLeg):
+        aside = -at.aside if place.hook == "right" else at.aside
+        return replace(place, along=place.along + aside, back=place.back + behind)
+    return at
+
+
+def beside(job: Job, host: Opening, place: Place) -> BesideOpening | None:
+    """Return a place as measured from an opening on the same counter; None where it is not.
+
+    The host has a place of its own.
+    """
+    own = host.at
+    rim = extent(host.shape)[3] + host.reveal
+    if isinstance(own, InIsland) and isinstance(place, InIsland) and own.island == place.island:
+        return BesideOpening(host.id, place.x - own.x, place.y - own.y - rim)
+    if isinstance(own, AlongLeg) and isinstance(place, AlongLeg) and own.leg == place.leg:
+        wall = line_of(job, own.leg)
+        marks = [along_of(wall, wall_mark(wall, at.along, at.hook)) for at in (own, place)]
+        return BesideOpening(host.id, marks[1] - marks[0], place.back - own.back - rim)
+    return None
+
+
+def kept(job: Job, anchor: Anchor, place: Place) -> Anchor:
+    """Return a new place of an opening, measured from what it was measured from where it can be.
+
+    One over the middle of a cabinet stays there while it only moves to the front or back.
+    """
+    if isinstance(anchor, BesideOpening):
+        host = next(found for found in settled(job) if found.id == anchor.opening)
+        return beside(job, host, place) or place
+    if isinstance(anchor, OverMiddle) and isinstance(place, AlongLeg):
+        there = _over(job, anchor)
+        same = there is not None and (place.leg, place.hook) == (there.leg, there.hook)
+        if there is not None and same and abs(place.along - there.along) <= AS_IT_WAS_IN:
+            return replace(anchor, back=place.back)
+    return place
+
+
+def with_places_kept(before: Job, after: Job) -> Job:
+    """Return the job after an edit, in which openings whose cabinet, mark or host is gone stay.
+
+    They get the place of their own that they had before.
+    """
+    known = {
+        *(cabinet.id for cabinet in after.cabinets),
+        *(mark.id for mark in after.room.marks),
+        *(opening.id for opening in after.openings),
+    }
+
+    def kept_one(opening: Opening) -> Opening:
+        at = opening.at
+        if isinstance(at, AlongLeg | InIsland):
+            return opening
+        by = at.opening if isinstance(at, BesideOpening) else at.of
+        place = None if by in known else place_by(before, opening.id)
+        return opening if place is None else replace(opening, at=place)
+
+    openings = tuple(kept_one(opening) for opening in after.openings)
+    return after if openings == after.openings else replace(after, openings=openings)
+
+
+def with_middles_settled(job: Job, walls: Collection[Id]) -> Job:
+    """Return the job in which openings on walls that are parted lie by places of their own."""
+    legs = legs_of(job)
+    places = {found.id: found.at for found in settled(job)}
+    openings = tuple(
+        replace(o, at=places[o.id])
+        if isinstance(o.at, OverMiddle) and legs[o.at.leg].wall in walls
+        else o
+        for o in job.openings
+    )
+    return replace(job, openings=openings)
+
+
+def held(job: Job, use: str, place: Place) -> Anchor:
+    """Return a place as measured from what is likely meant to hold it.
+
+    A sink over the middle of a sink base stays over it; a faucet's or dispenser's hole is measured
+    from the nearest sink of its leg or island.
+    """
+    if use in ("faucet", "dispenser"):
+        return next(_beside_sinks(job, place), place)
+    if use == "sink" and isinstance(place, AlongLeg):
+        for found in cabinets_on(job, line_of(job, place.leg).id):
+            over = OverMiddle(place.leg, found.cabinet.id, place.back)
+            if found.cabinet.use == "sink-base" and kept(job, over, place) == over:
+                return over
+    return place
+
+
+def _beside_sinks(job: Job, place: Place, but: Id = "") -> Iterator[BesideOpening]:
+    """Yield a place as measured from each sink of its counter, the nearest first."""
+    sinks = (
+        beside(job, host, place)
+        for host in settled(job)
+        if host.use == "sink" and host.id != but and not _is_beside(job, host.id)
+    )
+    yield from sorted((found for found in sinks if found is not None), key=lambda f: abs(f.aside))
+
+
+def _is_beside(job: Job, opening: Id) -> bool:
+    return any(o.id == opening and isinstance(o.at, BesideOpening) for o in job.openings)
+
+
+def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
+    """Return what an opening can be centered on, the likeliest first.
+
+    A faucet or dispenser: sinks, then windows, then cabinets. Anything else: cabinets, a sink's own
+    base before others, then windows. The nearest come first; on an island its own middle.
+    """
+    found = next(o for o in job.openings if o.id == opening)
+    place = place_by(job, opening)
+    if place is None:
+        return ()
+    small = found.use in ("faucet", "dispenser")
+    held_by = any(isinstance(o.at, BesideOpening) and o.at.opening == opening for o in job.openings)
+    by_sinks: list[Anchor] = []
+    if small and not held_by:
+        by_sinks = [
+            replace(at, aside=0.0, behind=at.behind if at.behind > 0.0 else BEHIND_RIM_IN)
+            for at in _beside_sinks(job, place, opening)
+        ]
+    if isinstance(place, InIsland):
+        width = next(island.width for island in job.islands if island.id == place.island)
+        return (*by_sinks, replace(place, x=width / 2.0))
+    wall = line_of(job, place.leg)
+    here = along_of(wall, wall_mark(wall, place.along, place.hook))
+    cabinets: list[tuple[Id, Point, str]] = [
+        (f.cabinet.id, f.middle, f.cabinet.use) for f in cabinets_on(job, wall.id)
+    ]
+    windows = {mark.id for mark in job.room.marks if mark.kind == "window"}
+    if wall.id == place.leg:
+        windows = set()
+    marks = [(m.id, m.point, "") for m in room(job).marks if m.id in windows]
+    wanted = "sink-base" if found.use == "sink" else ""
+
+    def ranked(listed: list[tuple[Id, Point, str]]) -> list[Anchor]:
+        order = sorted(
+            listed,
+            key=lambda one: (
+                wanted not in ("", one[2]),
+                abs(along_of(wall, one[1]) - here),
+            ),
+        )
+        return [OverMiddle(place.leg, one[0], place.back) for one in order]
+
+    over = [*ranked(marks), *ranked(cabinets)] if small else [*ranked(cabinets), *ranked(marks)]
+    return (*by_sinks, *over)
+
+
+def held_words(job: Job, anchor: Anchor) -> str:
+    """Return what an opening is measured from, in words: 'the sink base', 'the window', 'sink'."""
+    match anchor:
+        case BesideOpening():
+            return f"the {opening_words(job, anchor.opening)}"
+        case OverMiddle():
+            marks = {mark.id: mark.name for mark in job.room.marks}
+            labels = {found.cabinet.id: f"the {found.label}" for found in cabinet_plans(job)}
+            return {**marks, **labels}.get(anchor.of, "a cabinet")
+        case InIsland():
+            return "the island's corner"
+        case _:
+            return hook_words(job, anchor.leg, anchor.hook)
