@@ -190,6 +190,7 @@ def present_in(job: Job, subject: Subject) -> bool:
         "wall": (w.id for w in job.room.walls),
         "reading": (r.id for r in job.room.readings),
         "mark": (m.id for m in job.room.marks),
+        "pin": (pin.id for pin in job.pins),
         "baseline": (b.id for b in job.room.baselines),
         "cabinet": (c.id for c in job.cabinets),
         "run": (r.id for r in job.runs),

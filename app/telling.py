@@ -56,6 +56,7 @@ _STAGE_OF_SUBJECT: dict[str, Stage] = {
     "wall": "Room",
     "reading": "Room",
     "mark": "Room",
+    "pin": "Counters",
     "baseline": "Room",
     "cabinet": "Room",
     "run": "Counters",

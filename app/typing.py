@@ -240,6 +240,8 @@ class Typing(QObject):
         """Hand Enter to the tool; walls that were typed out of sight are brought back into it."""
         walls = self.hand.tool == "walls"
         self.hand.enter()
+        if self.hand.working and self.hand.doing.at:
+            self.entry.focus_first()
         view = self.canvas.down if self.canvas.sides == "down" else self.canvas.up
         x0, y0, x1, y1 = up_box(self.session.shown_job)
         seen = view.viewport().rect()

@@ -215,7 +215,8 @@ def _laid(
 
 def _last_pages(job: Job, paper: _Paper) -> Iterator[Page]:
     """Yield the pages of what to look at, and the cautions, in words as large as need no more."""
-    found = [(finding.title, finding.text) for finding in findings(job)]
+    found = [("Note", pin.text) for pin in job.pins]
+    found += [(finding.title, finding.text) for finding in findings(job)]
     tried = [_pages_of_words(paper, found, height) for height in LAST_WORDS_IN]
     fewest = min(map(len, tried))
     for number, marks in enumerate(next(pages for pages in tried if len(pages) == fewest)):

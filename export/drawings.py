@@ -4,7 +4,7 @@ Each element's marks are made once for its value and come back as the same objec
 window can tell by identity what changed.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import groupby
 from math import ceil, cos, pi, sin
@@ -15,7 +15,20 @@ from shapely import LinearRing, is_valid, linearrings, polygons
 from shapely.ops import polylabel
 
 from export.cabinet_marks import cabinets_below, cabinets_through
-from export.marks import AnyMark, Dimension, Group, Line, Place, Region, Role, Sheet, Spot, Words
+from export.marks import (
+    AnyMark,
+    Dimension,
+    Group,
+    Line,
+    Place,
+    Region,
+    Role,
+    Sheet,
+    Spot,
+    Words,
+    leads,
+)
+from export.pin_marks import pin_groups
 from export.slab_marks import corner_marks, hatch, state_marks, today_marks
 from export.typeface import text_width
 from export.word_boxes import upright_angle
@@ -252,23 +265,6 @@ def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> tup
     places = (level, on_end, level)
     named = Words("words", subject, text=words, at=at, height=0.14, priority=8, places=places)
     return (region, named)
-
-
-def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:
-    """Return places round a small thing, half as wide and high as its reach, each led to it."""
-    dx, dy = reach
-    return tuple(
-        place
-        for by in far
-        for place in (
-            Place((at[0] + dx, at[1]), "left", shift=(by, by / 2.0), led=True),
-            Place((at[0] - dx, at[1]), "right", shift=(-by, by / 2.0), led=True),
-            Place((at[0], at[1] - dy), shift=(0.0, -by), led=True),
-            Place((at[0], at[1] + dy), shift=(0.0, by), led=True),
-            Place((at[0] + dx, at[1]), "left", shift=(by, -by), led=True),
-            Place((at[0] - dx, at[1]), "right", shift=(-by, -by), led=True),
-        )
-    )
 
 
 def _bridge_marks(bridge: Bridge, zone: Zone, name: str, style: LengthStyle) -> Iterator[AnyMark]:
@@ -539,6 +535,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
         *_island_groups(job),
         *(_wall_group(wall, bowed.get(wall.id, ()), style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
+        *pin_groups(job, down=False),
         *_today_groups(job, down=False),
         *_faults(job, down=False),
     )
@@ -648,6 +645,7 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
     known = _known(job)
     return (
         *(_down(piece, known) for piece in plan.pieces(job)),
+        *pin_groups(job, down=True),
         *_today_groups(job, down=True),
         *_faults(job, down=True),
     )

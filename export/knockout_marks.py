@@ -6,9 +6,9 @@ from math import pi
 from shapely import LineString
 
 from export.dimension_lines import TEXT_IN
-from export.drawings import BESIDE_IN, leads
+from export.drawings import BESIDE_IN
 from export.laid_down import polygon
-from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words
+from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words, leads
 from export.word_boxes import upright_angle
 from geometry.edges import direction_at
 from geometry.lengths import LengthStyle, written

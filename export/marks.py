@@ -4,6 +4,7 @@ Positions are inches of the model, y up, unless a name says paper. Sizes of word
 inches on paper (at scale 1), so a full-size plot and a small picture can share a sheet.
 """
 
+from collections.abc import Sequence
 from typing import Literal, NamedTuple, TypeAlias
 
 import msgspec
@@ -94,6 +95,23 @@ class Place(msgspec.Struct, frozen=True, cache_hash=True):
     wide: float | None = None
     high: float | None = None
     led: bool = False
+
+
+def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:
+    """Return places round a small thing, half as wide and high as its reach, each led to it."""
+    dx, dy = reach
+    return tuple(
+        place
+        for by in far
+        for place in (
+            Place((at[0] + dx, at[1]), "left", shift=(by, by / 2.0), led=True),
+            Place((at[0] - dx, at[1]), "right", shift=(-by, by / 2.0), led=True),
+            Place((at[0], at[1] - dy), shift=(0.0, -by), led=True),
+            Place((at[0], at[1] + dy), shift=(0.0, by), led=True),
+            Place((at[0] + dx, at[1]), "left", shift=(by, -by), led=True),
+            Place((at[0] - dx, at[1]), "right", shift=(-by, -by), led=True),
+        )
+    )
 
 
 class Words(Mark, frozen=True, cache_hash=True, kw_only=True):

@@ -8,8 +8,8 @@ from functools import lru_cache
 from math import atan2, cos, pi, sin, tan
 from typing import NamedTuple
 
-from export.drawings import box_of, edge_words, leads
-from export.marks import AnyMark, Group, Line, Place, Role, Spot, Words
+from export.drawings import box_of, edge_words
+from export.marks import AnyMark, Group, Line, Place, Role, Spot, Words, leads
 from geometry.edges import Edge
 from geometry.frames import WallLine, into_room, wall_direction, wall_mark
 from geometry.lengths import LengthStyle, written

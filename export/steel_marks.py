@@ -6,8 +6,7 @@ from math import cos, sin
 from shapely import Point as Spot
 from shapely import Polygon
 
-from export.drawings import leads
-from export.marks import AnyMark, Line, Place, Role, Words
+from export.marks import AnyMark, Line, Place, Role, Words, leads
 from export.word_boxes import upright_angle
 from geometry.lengths import LengthStyle, written
 from geometry.picking import Subject

@@ -22,6 +22,7 @@ SubjectKind: TypeAlias = Literal[
     "wall",
     "reading",
     "mark",
+    "pin",
     "baseline",
     "cabinet",
     "run",

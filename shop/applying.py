@@ -82,6 +82,7 @@ _MOVES = (
     edits.SetIsland,
     edits.SetReading,
     edits.SetMark,
+    edits.SetPin,
     edits.SetBaseline,
     edits.SetCabinet,
 )
@@ -98,6 +99,8 @@ def _subjects(edit: edits.Edit) -> set[Id]:
             return {edit.reading.id}
         case edits.AddMark() | edits.SetMark():
             return {edit.mark.id}
+        case edits.AddPin() | edits.SetPin():
+            return {edit.pin.id}
         case edits.AddBaseline() | edits.SetBaseline():
             return {edit.baseline.id}
         case edits.AddCabinet() | edits.SetCabinet():
@@ -279,6 +282,21 @@ def _(edit: edits.SetDeviations, job: Job) -> Job:
             job.room, tape_sd=edit.tape_sd, laser_sd=edit.laser_sd, angle_sd=edit.angle_sd
         ),
     )
+
+
+@_applied.register
+def _(edit: edits.AddPin, job: Job) -> Job:
+    return replace(job, pins=(*job.pins, edit.pin))
+
+
+@_applied.register
+def _(edit: edits.SetPin, job: Job) -> Job:
+    return replace(job, pins=tuple(edit.pin if p.id == edit.pin.id else p for p in job.pins))
+
+
+@_applied.register
+def _(edit: edits.RemovePin, job: Job) -> Job:
+    return replace(job, pins=tuple(pin for pin in job.pins if pin.id != edit.pin))
 
 
 @_applied.register

@@ -22,6 +22,7 @@ from shop.job import (
     Limits,
     Mark,
     MoldChoices,
+    Pin,
     Reinforcement,
     Wall,
 )
@@ -216,6 +217,24 @@ class RemoveCabinet(Value, frozen=True, tag=True):
     cabinet: Id
 
 
+class AddPin(Value, frozen=True, tag=True):
+    """Pin a note to a place."""
+
+    pin: Pin
+
+
+class SetPin(Value, frozen=True, tag=True):
+    """Change a pinned note, or pin it elsewhere."""
+
+    pin: Pin
+
+
+class RemovePin(Value, frozen=True, tag=True):
+    """Take a pinned note away."""
+
+    pin: Id
+
+
 class AddRun(Value, frozen=True, tag=True):
     """Add a run."""
 
@@ -401,6 +420,9 @@ Edit: TypeAlias = (
     | AddCabinet
     | SetCabinet
     | RemoveCabinet
+    | AddPin
+    | SetPin
+    | RemovePin
     | AddRun
     | SetLeg
     | SetRunEnd

@@ -122,6 +122,15 @@ class Cabinet(Value, frozen=True):
     note: Note = ""
 
 
+class Pin(Value, frozen=True):
+    """A note pinned to a place, in inches on the board, seen face up."""
+
+    id: Id
+    text: Annotated[Note, Meta(min_length=1)]
+    x: Coordinate
+    y: Coordinate
+
+
 class EdgeChoice(Value, frozen=True):
     """How an edge is finished: eased by a silicone bead, or left square (no bead).
 
@@ -313,6 +322,7 @@ class Job(Value, frozen=True):
     seams: Annotated[tuple[Seam, ...], Meta(max_length=MOST)] = ()
     piece_names: Annotated[tuple[PieceName, ...], Meta(max_length=MOST)] = ()
     slabs: Annotated[tuple[Slab, ...], Meta(max_length=MOST)] = ()
+    pins: Annotated[tuple[Pin, ...], Meta(max_length=MOST)] = ()
     turn_choices: Annotated[tuple[TurnChoice, ...], Meta(max_length=MOST)] = ()
     past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
     molds: MoldChoices = MoldChoices()

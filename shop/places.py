@@ -45,6 +45,8 @@ def place_of(job: Job, subject: Subject) -> Point | None:
             return _reading(job, subject.id)
         case "mark":
             return next((m.point for m in room(job).marks if m.id == subject.id), None)
+        case "pin":
+            return next(((pin.x, pin.y) for pin in job.pins if pin.id == subject.id), None)
         case "baseline":
             lines = (b for b in room(job).baselines if b.id == subject.id)
             return next((middle(line.zero, line.far) for line in lines), None)

@@ -80,6 +80,7 @@ def ids_of(job: Job) -> tuple[Id, ...]:
         *(island.id for island in job.islands),
         *(opening.id for opening in job.openings),
         *(seam.id for seam in job.seams),
+        *(pin.id for pin in job.pins),
     )
 
 

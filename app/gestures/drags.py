@@ -440,6 +440,16 @@ class DragMark(Drag):
         return Doing((edit,), guides(snap), words or held, title=f"move {mark.name}")
 
 
+class DragPin(Drag):
+    """Moves a pinned note."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return the note pinned elsewhere."""
+        pin = next(p for p in self.job.pins if p.id == self.subject.id)
+        x, y = (to_step(v, STEP_IN) for v in plus((pin.x, pin.y), by))
+        return Doing((edits.SetPin(replace(pin, x=x, y=y)),), title="move a note")
+
+
 class DragBaseline(Drag):
     """Moves a string nearer to its wall or farther from it, as drawn."""
 
@@ -544,22 +554,24 @@ def _moved_place(job: Job, at: OnBoard | FromWalls, by: Point) -> OnBoard | From
     return replace(at, distance_a=at.distance_a + dot(by, a), distance_b=at.distance_b + dot(by, b))
 
 
+_BY_KIND: dict[str, type[Drag]] = {
+    "opening": DragOpening,
+    "seam": DragSeam,
+    "corner": DragCorner,
+    "mark": DragMark,
+    "pin": DragPin,
+    "cabinet": DragCabinet,
+}
+
+
 def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
     """Return the gesture that drags a thing, or only chooses it."""
     ref = subject.edge
+    if subject.kind in _BY_KIND:
+        return _BY_KIND[subject.kind](job, subject, cursor)
     match subject.kind:
-        case "opening":
-            return DragOpening(job, subject, cursor)
-        case "seam":
-            return DragSeam(job, subject, cursor)
-        case "corner":
-            return DragCorner(job, subject, cursor)
-        case "mark":
-            return DragMark(job, subject, cursor)
         case "baseline" if _has_length(job, subject.id):
             return DragBaseline(job, subject, cursor)
-        case "cabinet":
-            return DragCabinet(job, subject, cursor)
         case "piece":
             island = island_of_piece(job, subject.id)
             if island is not None:

@@ -45,6 +45,7 @@ def index(job: Job) -> Index:
 
 
 def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
+    yield from ((Subject("pin", pin.id), (pin.x, pin.y)) for pin in job.pins)
     yield from _room_spots(room(job))
     cut, owners = pieces(job), sides_of(job)
     for piece in cut:

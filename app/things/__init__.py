@@ -6,6 +6,7 @@ from app.things.cabinets import cabinet_described
 from app.things.counters import island_described, piece_described
 from app.things.edges import edge_described
 from app.things.openings import opening_described
+from app.things.pins import pin_described
 from app.things.readings import baseline_described, mark_described, reading_described
 from app.things.room import corner_described, wall_described
 from app.things.seams import seam_described
@@ -31,6 +32,8 @@ def described(job: Job, subject: Subject | None) -> Described:
             return reading_described(job, subject.id)
         case "mark":
             return mark_described(job, subject.id)
+        case "pin":
+            return pin_described(job, subject.id)
         case "baseline":
             return baseline_described(job, subject.id)
         case "cabinet":
@@ -63,6 +66,8 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             return (edits.RemoveReading(subject.id),)
         case "mark":
             return (edits.RemoveMark(subject.id),)
+        case "pin":
+            return (edits.RemovePin(subject.id),)
         case "baseline":
             return (edits.RemoveBaseline(subject.id),)
         case "cabinet":
@@ -100,4 +105,5 @@ def listed_subjects(job: Job) -> tuple[Subject, ...]:
         *(Subject("piece", p.name) for p in pieces(job)),
         *(Subject("opening", o.id) for o in job.openings),
         *(Subject("seam", s.id) for s in job.seams),
+        *(Subject("pin", pin.id) for pin in job.pins),
     )

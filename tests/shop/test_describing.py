@@ -14,6 +14,7 @@ from shop.job import (
     Limits,
     Mark,
     MoldChoices,
+    Pin,
 )
 from shop.readings import WallReading
 from shop.retaking import averaged, restored, retaped, struck
@@ -97,6 +98,8 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.AddBaseline(Baseline("baseline900", "String", "wall102")), "stretch String"),
         (edits.AddMark(Mark("mark900", "outlet", 30.0, 0.0, "outlet")), "mark outlet"),
         (edits.RemoveMark("mark901"), "remove a mark"),
+        (edits.AddPin(Pin("pin900", "a drain", 1.0, 2.0)), "pin a note"),
+        (edits.RemovePin("pin900"), "remove a note"),
         (edits.SetSeam(replace(corner_seam(), gap=0.125)), "move a seam"),
         (edits.AddSeam(seam(60.0, 501)), "add a seam"),
         (edits.AddIsland(Island("island300", 9.0, 9.0, OnBoard(0.0, 0.0))), "add an island"),

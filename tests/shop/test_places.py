@@ -6,7 +6,7 @@ from geometry.naming import EdgeRef, corner_ref
 from geometry.picking import Subject, SubjectKind
 from geometry.points import Point
 from shop import edits
-from shop.job import Baseline, Job, Mark
+from shop.job import Baseline, Job, Mark, Pin
 from shop.places import place_of
 from shop.readings import (
     AngleReading,
@@ -67,6 +67,14 @@ FLAT = after(
 )
 def test_things_are_where_they_lie(kind: SubjectKind, of: str, place: Point) -> None:
     assert place_of(KITCHEN, Subject(kind, of)) == pytest.approx(place, abs=1e-3)
+
+
+def test_a_note_is_where_it_is_pinned() -> None:
+    job = after(KITCHEN, edits.AddPin(Pin("pin700", "vent", 40.0, -50.0)))
+    assert place_of(job, Subject("pin", "pin700")) == (40.0, -50.0)
+    moved = after(job, edits.SetPin(Pin("pin700", "vent", 41.0, -50.0)))
+    assert place_of(moved, Subject("pin", "pin700")) == (41.0, -50.0)
+    assert after(moved, edits.RemovePin("pin700")).pins == ()
 
 
 def test_a_tie_is_at_its_mark() -> None:
