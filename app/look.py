@@ -101,7 +101,7 @@ class Stroke(NamedTuple):
 
     color: str
     width_px: float
-    pattern: Literal["solid", "dashed", "dotted", "fold"] = "solid"
+    pattern: Literal["solid", "dashed", "dotted", "fold", "long", "twice"] = "solid"
 
 
 class RoleLook(NamedTuple):
@@ -121,11 +121,15 @@ ROLE_LOOKS: "dict[Role, RoleLook]" = {
     "ellipse": RoleLook(Stroke("bead", 1.4), None, "bead"),
     "slab": RoleLook(Stroke("ink", 1.4), "slab"),
     "back": RoleLook(Stroke("ink", 1.4)),
-    "front": RoleLook(Stroke("ink", 1.8)),
+    "front": RoleLook(Stroke("ink", 2.4)),
     "end": RoleLook(Stroke("ink", 1.8)),
     "corner": RoleLook(Stroke("ink", 1.4), None, "wall"),
     "seam": RoleLook(Stroke("seam", 2.0, "dashed"), None, "seam"),
     "bead": RoleLook(Stroke("bead", 3.0), None, "bead"),
+    "square": RoleLook(Stroke("ink", 2.2, "dotted")),
+    "appliance": RoleLook(Stroke("wall", 2.4, "dashed"), None, "wall"),
+    "polished": RoleLook(Stroke("bead", 3.2, "long"), None, "bead"),
+    "mitred": RoleLook(Stroke("mold", 2.6, "twice"), None, "mold"),
     "opening": RoleLook(Stroke("ink", 1.4), "paper"),
     "foam": RoleLook(Stroke("mold", 1.6), "foam", "mold"),
     "board": RoleLook(Stroke("mold", 3.0), "base", "mold"),

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from export.drawings import face_down, face_up
-from export.legend import legend
+from export.legend import DOWN_ENTRIES, ENTRIES, UP_ENTRIES, Entries, finish_entries, legend
 from export.marks import AnyMark, Line, Sheet
 from export.opened import opened_mold
 from export.pages import A4, LETTER, Page, View, fitted
@@ -15,6 +15,7 @@ from export.steelwords import page_lines
 from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
+from shop.finishes import finish_notes
 from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import area_words, distance_words, volume_words, weight_words
@@ -87,12 +88,19 @@ def booklet_pages(job: Job, stamp: Stamp) -> tuple[Page, ...]:
     paper = _Paper(stamp, A4 if metric else LETTER, metric)
     molds = sound_molds(job)
     return (
-        _page(paper, "Face up, as it sits in the kitchen", tuple(_up_lines(job)), face_up(job)),
+        _page(
+            paper,
+            "Face up, as it sits in the kitchen",
+            tuple(_up_lines(job)),
+            face_up(job),
+            explained=(*UP_ENTRIES, *finish_entries(molds)),
+        ),
         _page(
             paper,
             "FACE DOWN, as it lies in the molds",
             tuple(_down_lines(molds)),
             face_down(job),
+            explained=(*DOWN_ENTRIES, *finish_entries(molds)),
         ),
         *(_mold_page(job, paper, mold) for mold in molds),
         *_last_pages(job, paper),
@@ -149,10 +157,12 @@ def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
         lines.append(f"The base is true when its diagonals read {listed(proof)}.")
     if mold.turning is not None:
         lines.append(mold.turning.words)
+    lines += finish_notes(mold.strips)
     lines += map(_knockout_line, mold.knockouts)
     lines += page_lines(reinforcement(job, mold.piece), style)
     title = f"Mold {mold.piece}, opened flat: FACE DOWN, sidewalls laid down, inside faces up"
-    return _page(paper, title, lines, opened_mold(job, mold.piece), explained=True)
+    entries = (*ENTRIES, *finish_entries([mold]))
+    return _page(paper, title, lines, opened_mold(job, mold.piece), explained=entries)
 
 
 def _knockout_line(knockout: Knockout) -> str:
@@ -168,7 +178,7 @@ def _page(
     lines: Sequence[str],
     sheet: Sheet | None = None,
     *,
-    explained: bool = False,
+    explained: Entries = (),
 ) -> Page:
     """Return a page with its drawing as large as it fits, the paper lying or upright."""
     high, wide = paper.size
@@ -189,7 +199,7 @@ def _laid(
     lines: Sequence[str],
     sheet: Sheet | None,
     *,
-    explained: bool,
+    explained: Entries,
 ) -> Page:
     wide, high = size
     room = wide - 2.0 * MARGIN_IN
@@ -204,7 +214,7 @@ def _laid(
     words, _ = paragraph(paper.stamp.line, BESIDE_BARS_IN, 0.62, 0.14, beside)
     marks.extend(words)
     if explained:
-        marks.extend(legend((BESIDE_BARS_IN, 1.15), beside))
+        marks.extend(legend((BESIDE_BARS_IN, 1.15), beside, explained))
     views = [View(Sheet("words", tuple(marks), (0, 0, wide, high)), (1.0, 1.0), (0.0, 0.0))]
     if sheet is not None:
         views.insert(0, fitted(sheet, (MARGIN_IN, FOOT_IN, wide - MARGIN_IN, y + 0.1)))

@@ -7,7 +7,7 @@ from io import StringIO
 from export.sound import sound_molds
 from export.stamp import Stamp
 from export.steelwords import lengths_words, light_words
-from export.stripwords import end_words
+from export.stripwords import edge_finish, end_words
 from geometry.lengths import LengthStyle, written
 from geometry.outline import bounding_box
 from shop.job import Job
@@ -86,7 +86,7 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 written(strip.back_length_in, style),
                 end_words(left),
                 end_words(right),
-                "bead" if strip.bead else "square, no bead",
+                edge_finish(strip),
                 str(len(strip.screws)),
                 "; ".join(notes),
             )

@@ -58,7 +58,8 @@ from geometry.splitting import Face
 from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.cabinets import cabinet_plans
-from shop.job import Job
+from shop.finishes import SHORT_WORDS, Finishing, finish_of, finishes_on, finishing
+from shop.job import EdgeChoice, Finish, Job
 from shop.measures import weight_words
 from shop.profiles import profiles
 from shop.survey import CornerPlan, room
@@ -200,23 +201,41 @@ def _corner_group(corner: CornerPlan) -> Group:
 
 
 @lru_cache(maxsize=1024)
-def _slab_marks(outline: Outline, name: str, *, down: bool) -> tuple[AnyMark, ...]:
-    """Return a slab's fill and its edges, each drawn as its kind."""
+def _slab_marks(
+    outline: Outline, name: str, finishes: tuple[EdgeChoice, ...], *, down: bool
+) -> tuple[AnyMark, ...]:
+    """Return a slab's fill and its edges, each drawn as its kind and its finish."""
     marks: list[AnyMark] = [
         Region("slab", Subject("piece", name), loops=(outline,), outlined=False)
     ]
     marks += [
-        _edge_mark(edge, tag, down=down)
+        _edge_mark(edge, tag, edge_role(tag, finishes, down=down))
         for edge, tag in zip(outline.edges, outline.tags, strict=True)
     ]
     return tuple(marks)
 
 
+def edge_role(tag: Tag, finishes: Iterable[EdgeChoice], *, down: bool) -> Role:
+    """Return the role an edge is drawn in: its finish, or its kind, or face down its bead."""
+    if tag.kind is Kind.OPENING:
+        return "opening"
+    finish = finish_of(tag, finishes)
+    if finish is not None and finish != "bead":
+        return FINISH_ROLES[finish]
+    return "bead" if down and tag.kind is not Kind.SEAM else kind_role(tag.kind)
+
+
+FINISH_ROLES: dict[Finish, Role] = {
+    "bead": "bead",
+    "square": "square",
+    "appliance": "appliance",
+    "polished": "polished",
+    "mitred": "mitred",
+}
+
+
 @lru_cache(maxsize=8192)
-def _edge_mark(edge: Edge, tag: Tag, *, down: bool) -> Line:
-    role = kind_role(tag.kind)
-    if down and tag.kind not in (Kind.SEAM, Kind.OPENING):
-        role = "bead"
+def _edge_mark(edge: Edge, tag: Tag, role: Role) -> Line:
     return Line(role, edge_subject(tag), points=(edge.start, edge.end), bulges=(edge.bulge,))
 
 
@@ -310,12 +329,13 @@ def _piece_up(
     weak: tuple[Bridge, ...],
     shading: tuple[Zone, ...],
     names: tuple[tuple[Id, str], ...],
+    finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
 ) -> Group:
     at, free = label_place(piece.face)
     known = dict(names)
     marks = [
-        *_slab_marks(piece.face.outline, piece.name, down=False),
+        *_slab_marks(piece.face.outline, piece.name, finishes, down=False),
         *(() if piece.state == "drawn" else hatch(piece.face, down=False)),
         *(
             mark
@@ -331,6 +351,7 @@ def _piece_up(
         *state_marks(piece, at, free, down=False),
         *corner_marks(piece, down=False),
         *_edge_dimensions(piece.face.base_outline, style),
+        *_edge_kinds(piece.face.base_outline, finishes),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
 
@@ -426,13 +447,16 @@ class _Known(msgspec.Struct, frozen=True, cache_hash=True):
 
     limits: plan.BridgeLimits
     naming: plan.Naming
+    finishing: Finishing
     style: LengthStyle
 
 
 @lru_cache(maxsize=32)
 def _known(job: Job) -> _Known:
     """Return what drawings of pieces hang on, the same object as long as it is the same."""
-    return _same(_Known(plan.bridge_limits(job), plan.naming(job), length_style(job)))
+    return _same(
+        _Known(plan.bridge_limits(job), plan.naming(job), finishing(job), length_style(job))
+    )
 
 
 @lru_cache(maxsize=32)
@@ -448,14 +472,17 @@ def _opening_names(piece: plan.Piece, known: _Known) -> tuple[tuple[Id, str], ..
 @lru_cache(maxsize=4096)
 def _up(piece: plan.Piece, known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
-    return _piece_up(piece, weak, shading, _opening_names(piece, known), known.style)
+    finishes = finishes_on(piece.name, piece.face.base_outline, known.finishing)
+    return _piece_up(piece, weak, shading, _opening_names(piece, known), finishes, known.style)
 
 
 @lru_cache(maxsize=4096)
 def _down(piece: plan.Piece, known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
     names = plan.names_within(piece, known.naming)
-    return _piece_down(piece, weak, shading, _opening_names(piece, known), names, known.style)
+    finishes = finishes_on(piece.name, piece.face.base_outline, known.finishing)
+    openings = _opening_names(piece, known)
+    return _piece_down(piece, weak, shading, openings, names, finishes, known.style)
 
 
 @lru_cache(maxsize=256)
@@ -569,12 +596,13 @@ def _piece_down(
     shading: tuple[Zone, ...],
     names: tuple[tuple[Id, str], ...],
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
+    finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
 ) -> Group:
     at, free = label_place(piece.face)
     known = dict(names)
     marks = [
-        *_slab_marks(_mirrored(piece.face.outline), piece.name, down=True),
+        *_slab_marks(_mirrored(piece.face.outline), piece.name, finishes, down=True),
         *(() if piece.state == "drawn" else hatch(piece.face, down=True)),
         *(
             mark
@@ -595,7 +623,7 @@ def _piece_down(
         ),
         *state_marks(piece, mirrored_point(at), free, down=True),
         *corner_marks(piece, down=True),
-        *_edge_names(_mirrored(piece.face.base_outline), dict(edges)),
+        *_edge_names(_mirrored(piece.face.base_outline), dict(edges), finishes),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
 
@@ -615,29 +643,62 @@ def _mirrored_zone(zone: Zone) -> Zone:
     return tuple(tuple(mirrored_point(p) for p in part) for part in zone)
 
 
-def _edge_names(outline: Outline, names: Mapping[EdgeRef | CornerRef, str]) -> Iterator[AnyMark]:
-    """Name the edges of a face-down piece inside them, each once; a seam has no bead."""
+def _longest(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
+    """Yield the longest part of each named edge that is long enough for words."""
     longest: dict[EdgeRef | CornerRef, int] = {}
+    edges = outline.edges
     for i, tag in enumerate(outline.tags):
         if tag.kind in (Kind.CORNER, Kind.OPENING):
             continue
         best = longest.get(tag.ref, i)
-        edges = outline.edges
         longest[tag.ref] = i if exact.length(edges[i]) > exact.length(edges[best]) else best
-    for ref, i in longest.items():
-        edge, tag = outline.edges[i], outline.tags[i]
-        if exact.length(edge) >= NAMED_IN:
-            seam = tag.kind is Kind.SEAM
-            yield edge_words(
-                edge,
-                "seam, no bead" if seam else names[ref].partition(",")[0].upper(),
-                "seam" if seam else "quiet",
-                edge_subject(tag),
-                bold=True,
-                height=0.11,
-                priority=2 if tag.kind is Kind.BACK else 1,
-                optional=True,
-            )
+    for i in longest.values():
+        if exact.length(edges[i]) >= NAMED_IN:
+            yield edges[i], outline.tags[i]
+
+
+def _finish_words(tag: Tag, finishes: Iterable[EdgeChoice]) -> str:
+    finish = finish_of(tag, finishes)
+    return SHORT_WORDS[finish] if finish is not None else ""
+
+
+def _edge_kinds(outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[AnyMark]:
+    """Write what the edges of a face-up piece are, and how they are finished, inside them.
+
+    The sides of an island are named with it.
+    """
+    for edge, tag in _longest(outline):
+        if tag.kind is Kind.SEAM or not isinstance(tag.ref, EdgeRef):
+            continue
+        words = _finish_words(tag, finishes)
+        kind = "" if tag.ref.side.isdigit() else tag.kind.value
+        text = ", ".join(filter(None, (kind, words)))
+        if text:
+            role = edge_role(tag, finishes, down=False) if words else "quiet"
+            of = edge_subject(tag)
+            yield edge_words(edge, text, role, of, bold=True, height=0.1, optional=True)
+
+
+def _edge_names(
+    outline: Outline,
+    names: Mapping[EdgeRef | CornerRef, str],
+    finishes: tuple[EdgeChoice, ...],
+) -> Iterator[AnyMark]:
+    """Name the edges of a face-down piece inside them, each once, with their finish."""
+    for edge, tag in _longest(outline):
+        seam, words = tag.kind is Kind.SEAM, _finish_words(tag, finishes)
+        text = "seam, no bead" if seam else names[tag.ref].partition(",")[0].upper()
+        role: Role = "seam" if seam else "quiet"
+        yield edge_words(
+            edge,
+            ", ".join(filter(None, (text, words))),
+            edge_role(tag, finishes, down=True) if words else role,
+            edge_subject(tag),
+            bold=True,
+            height=0.11,
+            priority=2 if tag.kind is Kind.BACK else 1,
+            optional=True,
+        )
 
 
 def face_down_groups(job: Job) -> tuple[Group, ...]:

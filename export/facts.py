@@ -172,6 +172,7 @@ def _mold(job: Job, name: str) -> Plain:
     mold = plan.mold(job, name)
     names = _names(job, name)
     beads = {i: strip.bead_radius_in for strip in mold.strips for i in strip.edges}
+    finishes = {i: strip.finish for strip in mold.strips for i in strip.edges}
     return {
         "piece": name,
         "construction": job.molds.construction,
@@ -183,6 +184,7 @@ def _mold(job: Job, name: str) -> Plain:
                 "name": names[tag.ref],
                 "bead": beads[i] is not None,
                 "bead_radius_in": beads[i],
+                "finish": finishes[i],
             }
             for i, tag in enumerate(mold.frame.tags)
         ],

@@ -1,16 +1,25 @@
-"""What the colors and lines of an opened mold mean, as one line of paper."""
+"""What the colors, letters and lines of a drawing mean, as one line of paper."""
 
+from collections.abc import Iterable
+from typing import TypeAlias
+
+from export.drawings import FINISH_ROLES
 from export.marks import AnyMark, Line, Region, Role, Spot, Words
 from export.typeface import text_width
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline
 from geometry.points import Point
+from shop.finishes import FINISH_WORDS
+from shop.molds import Mold
 
 SWATCH_IN = 0.3
 WORDS_IN = 0.12
 GAP_IN = 0.3
 
-ENTRIES: tuple[tuple[Role, str], ...] = (
+Entries: TypeAlias = tuple[tuple[Role, str], ...]
+"""What is explained: how it is drawn, and what it is."""
+
+ENTRIES: Entries = (
     ("bead", "silicone bead"),
     ("seam", "seam: square, no bead, sealed from outside"),
     ("foam", "knockout"),
@@ -20,12 +29,35 @@ ENTRIES: tuple[tuple[Role, str], ...] = (
     ("bar", "bar"),
 )
 
+UP_ENTRIES: Entries = (
+    ("front", "front"),
+    ("end", "end"),
+    ("back", "back"),
+    ("seam", "seam"),
+)
 
-def legend(at: Point, room: float) -> tuple[AnyMark, ...]:
+DOWN_ENTRIES: Entries = (
+    ("bead", "silicone bead"),
+    ("seam", "seam: square, no bead"),
+    ("foam", "knockout"),
+)
+
+
+def finish_entries(molds: Iterable[Mold]) -> Entries:
+    """Return the entries of the finishes that were chosen for edges of molds."""
+    chosen = {strip.finish for mold in molds for strip in mold.strips}
+    return tuple(
+        (FINISH_ROLES[finish], FINISH_WORDS[finish])
+        for finish in FINISH_WORDS
+        if finish in chosen and finish != "bead"
+    )
+
+
+def legend(at: Point, room: float, entries: Entries = ENTRIES) -> tuple[AnyMark, ...]:
     """Return the legend from its left end, in paper inches, on a second line where it is long."""
     marks: list[AnyMark] = []
     x, y = at
-    for role, text in ENTRIES:
+    for role, text in entries:
         width = SWATCH_IN + 0.08 + text_width(text, WORDS_IN)
         if x > at[0] and x + width > at[0] + room:
             x, y = at[0], y - 0.2

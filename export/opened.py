@@ -9,7 +9,7 @@ from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
-from export.drawings import box_of, edge_subject, edge_words, grown, measured_edges
+from export.drawings import FINISH_ROLES, box_of, edge_subject, edge_words, grown, measured_edges
 from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
@@ -23,9 +23,11 @@ from geometry.naming import Kind
 from geometry.picking import Subject
 from geometry.points import Point, along, dot, left_of, minus, plus, scaled, turned
 from shop import plan
+from shop.finishes import SHORT_WORDS
 from shop.job import Job
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
+from shop.strips import Strip
 from shop.words import length_style
 
 MARGIN_IN = 0.55
@@ -67,28 +69,40 @@ LETTER_CLEAR_IN = 4.0
 
 
 def _edge_marks(mold: Mold) -> Iterator[AnyMark]:
-    beads = {i: strip.bead for strip in mold.strips for i in strip.edges}
+    strips = {i: strip for strip in mold.strips for i in strip.edges}
     for i, (edge, tag) in enumerate(zip(mold.frame.edges, mold.frame.tags, strict=True)):
         yield Line(
-            "seam" if tag.kind is Kind.SEAM else "bead" if beads[i] else "end",
+            _edge_role(strips[i]),
             edge_subject(tag),
             points=(edge.start, edge.end),
             bulges=(edge.bulge,),
         )
 
 
+def _edge_role(strip: Strip) -> Role:
+    """Return how the edges of a strip are drawn: by their finish, else by their bead."""
+    if strip.finish is not None and strip.finish != "bead":
+        return FINISH_ROLES[strip.finish]
+    if strip.tag.kind is Kind.SEAM:
+        return "seam"
+    return "bead" if strip.bead else "end"
+
+
 def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
     """Name the sides in boxes inside their edges, and write the length of each edge beside it."""
     foam = _kept_clear(mold)
     tags = mold.frame.tags
-    names = {tags[i].ref: strip.edge_name for strip in mold.strips for i in strip.edges}
+    strips = {tags[i].ref: strip for strip in mold.strips for i in strip.edges}
     for edge, tag in measured_edges(mold.frame):
         length = exact.length(edge)
         if length < TAGGED_IN or tag.kind is Kind.CORNER:
             continue
         role: Role = "seam" if tag.kind is Kind.SEAM else "title"
         subject = edge_subject(tag)
-        text = names[tag.ref].partition(",")[0].upper()
+        strip = strips[tag.ref]
+        text = strip.edge_name.partition(",")[0].upper()
+        if strip.finish is not None and SHORT_WORDS[strip.finish]:
+            text = f"{text}, {SHORT_WORDS[strip.finish]}"
         spots, inward = _tag_places(edge, foam)
         reach = tag_reach(text, TAG_IN)
         by = abs(inward[0]) * reach + abs(inward[1]) * TAG_IN + 0.06

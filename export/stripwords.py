@@ -1,6 +1,7 @@
 """How a sidewall is described: its lengths, its two ends, its bead."""
 
 from geometry.lengths import LengthStyle, written
+from shop.finishes import FINISH_WORDS
 from shop.strips import Strip, StripEnd
 
 LEAST_DEG = 0.05
@@ -37,6 +38,14 @@ def length_words(strip: Strip, style: LengthStyle) -> str:
     if strip.arc_radius is not None:
         bent = ", insert" if strip.turned_insert else ", bent"
     return f"{strip.name} {strip.edge_name.partition(',')[0]}: {length}{bent}"
+
+
+def edge_finish(strip: Strip) -> str:
+    """Return how the concrete's edge is made along a strip."""
+    made = "bead" if strip.bead else "square, no bead"
+    if strip.finish in (None, "bead", "square"):
+        return made
+    return f"{made}, {FINISH_WORDS[strip.finish]}"
 
 
 def both_ends(strip: Strip) -> str | None:

@@ -7,14 +7,16 @@ from collections.abc import Iterable
 from math import pi
 
 from geometry.naming import CornerRef, Kind, Tag
+from shop.finishes import BEADED
 from shop.job import EdgeChoice
 
 
 def bead_radius(tag: Tag, finishes: Iterable[EdgeChoice], standard: float) -> float | None:
     """Return the radius of the bead along an edge, None where there is none.
 
-    standard is the job's. A seam has no bead, nor has an edge chosen square. A corner shape is
-    square only when both of its edges are; it has the larger one of their beads.
+    standard is the job's. A seam has no bead, nor has an edge that is left square, stands against
+    an appliance or is mitred. A corner shape is square only when both of its edges are; it has the
+    larger one of their beads.
     """
     if tag.kind is Kind.SEAM:
         return None
@@ -24,13 +26,13 @@ def bead_radius(tag: Tag, finishes: Iterable[EdgeChoice], standard: float) -> fl
     radii = [
         choice.bead_radius if choice and choice.bead_radius is not None else standard
         for choice in map(chosen.get, own)
-        if choice is None or choice.finish == "bead"
+        if choice is None or choice.finish in BEADED
     ]
     return max(radii, default=None)
 
 
 def beaded(tag: Tag, finishes: Iterable[EdgeChoice]) -> bool:
-    """Tell whether an edge is eased by a bead: all but seams and edges chosen square."""
+    """Tell whether an edge is eased by a bead: all but seams and edges without one by choice."""
     return bead_radius(tag, finishes, 0.0) is not None
 
 

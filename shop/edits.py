@@ -18,6 +18,7 @@ from shop.job import (
     Cabinet,
     Corner,
     Defaults,
+    Finish,
     Letter,
     Limits,
     Mark,
@@ -308,7 +309,7 @@ class FinishEdge(Value, frozen=True, tag=True):
     """
 
     edge: EdgeRef
-    finish: Literal["bead", "square"] | None
+    finish: Finish | None
     bead_radius: Annotated[float, Meta(gt=0.0, le=2.0)] | None = None
 
 

@@ -131,14 +131,16 @@ class Pin(Value, frozen=True):
     y: Coordinate
 
 
-class EdgeChoice(Value, frozen=True):
-    """How an edge is finished: eased by a silicone bead, or left square (no bead).
+Finish: TypeAlias = Literal["bead", "square", "appliance", "polished", "mitred"]
+"""Eased by a silicone bead; left square; square against an appliance; eased by a bead and polished
+after casting; mitred for a waterfall (no bead)."""
 
-    bead_radius is that of its own bead; None is the job's.
-    """
+
+class EdgeChoice(Value, frozen=True):
+    """How an edge is finished; bead_radius is that of its own bead, None the job's."""
 
     edge: EdgeRef
-    finish: Literal["bead", "square"]
+    finish: Finish
     bead_radius: Annotated[float, Meta(gt=0.0, le=2.0)] | None = None
 
 

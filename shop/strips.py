@@ -27,7 +27,8 @@ from geometry.outline import Outline
 from geometry.points import Point, mirrored_point
 from geometry.tolerances import SAME_POINT_IN
 from shop.beads import bead_radius
-from shop.job import EdgeChoice, MoldChoices, PastChoice
+from shop.finishes import finish_of
+from shop.job import EdgeChoice, Finish, MoldChoices, PastChoice
 from shop.moldwords import MoldWords, Notice
 
 SCREW_INSET_IN = 2.0
@@ -64,7 +65,7 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     direction, screws the distances along those edges from their start. bead_radius_in is None
     without a bead. arc_radius is positive at a convex arc, negative at a concave one. A turned
     insert replaces a strip that would have to bend too far. pieces are the lengths it is spliced
-    from. middle is that of its first edge, face up.
+    from. middle is that of its first edge, face up. finish is the one chosen for its edge.
     """
 
     name: str
@@ -82,6 +83,7 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     turned_insert: bool
     pieces: tuple[float, ...]
     middle: Point
+    finish: Finish | None = None
 
     @property
     def bead(self) -> bool:
@@ -145,6 +147,7 @@ def _groups(frame: Outline, finishes: tuple[EdgeChoice, ...]) -> list[tuple[int,
             and is_flat(frame.edges[j])
             and one.kind is other.kind
             and bead_radius(one, finishes, 0.0) == bead_radius(other, finishes, 0.0)
+            and finish_of(one, finishes) == finish_of(other, finishes)
             and is_sprung(angle_between_rad(frame.edges[i], frame.edges[j]))
         )
 
@@ -243,6 +246,7 @@ def _strip(
     words: MoldWords,
     *,
     bead: float | None,
+    finish: Finish | None,
 ) -> Strip:
     edges = [frame.edges[i] for i in group]
     tag = frame.tags[group[0]]
@@ -267,6 +271,7 @@ def _strip(
         turned_insert=insert,
         pieces=spliced(_over_all(face, back, ends, bend), choices.strip_stock),
         middle=mirrored_point(point_at(edges[0], 0.5)),
+        finish=finish,
     )
 
 
@@ -349,9 +354,20 @@ def sidewalls(
     order = [(first - k) % count for k in range(count)]
     height = strip_height(choices, thickness)
     beads = [bead_radius(frame.tags[g[0]], finishes, choices.bead_radius) for g in groups]
+    chosen = [finish_of(frame.tags[g[0]], finishes) for g in groups]
     cuts = [(corners[g][1], corners[(g + 1) % count][0]) for g in order]
     strips = tuple(
-        _strip(f"{piece}{number}", frame, groups[g], ends, height, choices, words, bead=beads[g])
+        _strip(
+            f"{piece}{number}",
+            frame,
+            groups[g],
+            ends,
+            height,
+            choices,
+            words,
+            bead=beads[g],
+            finish=chosen[g],
+        )
         for number, (g, ends) in enumerate(zip(order, cuts, strict=True), start=1)
     )
     plans = [

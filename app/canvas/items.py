@@ -20,7 +20,13 @@ from geometry.outline import Outline
 from geometry.picking import Subject
 from geometry.points import Point
 
-PATTERNS = {"dashed": [5.0, 3.0], "dotted": [1.0, 2.5], "fold": [7.0, 3.0, 1.5, 3.0]}
+PATTERNS = {
+    "dashed": [5.0, 3.0],
+    "dotted": [1.0, 2.5],
+    "fold": [7.0, 3.0, 1.5, 3.0],
+    "long": [8.0, 2.0],
+    "twice": [6.0, 2.0, 1.2, 2.0, 1.2, 2.0],
+}
 MODEL_TEXT_PX = 64
 """Words that grow with the drawing are set at this size and scaled down."""
 

@@ -1,0 +1,106 @@
+"""How edges are finished: which finish each has, and what that means for the mold, in words.
+
+Common practice, no source.
+"""
+
+from collections.abc import Iterable
+from typing import Protocol
+
+import msgspec
+
+from geometry.naming import CornerRef, Kind, Tag
+from geometry.outline import Outline
+from shop.job import EdgeChoice, Finish, Job
+
+BEADED: tuple[Finish, ...] = ("bead", "polished")
+"""Edges of these finishes are eased by a bead in the mold."""
+
+FINISH_WORDS: dict[Finish, str] = {
+    "bead": "eased by a bead",
+    "square": "left square",
+    "appliance": "against an appliance",
+    "polished": "polished",
+    "mitred": "mitred for a waterfall",
+}
+
+SHORT_WORDS: dict[Finish, str] = {
+    "bead": "",
+    "square": "square",
+    "appliance": "appliance",
+    "polished": "polished",
+    "mitred": "mitred",
+}
+"""What stands at an edge on a drawing; an edge with a bead alone has no words."""
+
+NOTES: dict[Finish, str] = {
+    "square": "No bead there.",
+    "appliance": "No bead there: it stays square.",
+    "polished": "The bead as usual; ground and polished after casting, wet: the dust is silica.",
+    "mitred": (
+        "45 degrees, with no bead: the length here is the face's, the long side. Tilt the strip or"
+        " saw it later, and pad the thin edge when the piece is turned over."
+    ),
+}
+"""What a mold's page says of each finish."""
+
+
+class Finished(Protocol):
+    """What notes need of a sidewall: the name of its edge and the finish chosen for it."""
+
+    @property
+    def edge_name(self) -> str:
+        """The edge's name."""
+
+    @property
+    def finish(self) -> Finish | None:
+        """Its finish, None where the job's default holds."""
+
+
+class Finishing(msgspec.Struct, frozen=True, cache_hash=True):
+    """The finishes chosen in a job, and those that frozen slabs were made with, by their letter."""
+
+    drawn: tuple[EdgeChoice, ...] = ()
+    frozen: tuple[tuple[str, tuple[EdgeChoice, ...]], ...] = ()
+
+
+def finishing(job: Job) -> Finishing:
+    """Return what the finishes of pieces hang on."""
+    return Finishing(job.edge_choices, tuple((s.piece, s.edge_choices) for s in job.slabs))
+
+
+def finishes_on(piece: str, outline: Outline, chosen: Finishing) -> tuple[EdgeChoice, ...]:
+    """Return the choices that the edges of a piece's outline are finished by."""
+    listed = dict(chosen.frozen).get(piece, chosen.drawn)
+    refs = {tag.ref for tag in outline.tags}
+    own = {e for r in refs for e in ((r.a, r.b) if isinstance(r, CornerRef) else (r,))}
+    return tuple(choice for choice in listed if choice.edge in own)
+
+
+def finish_of(tag: Tag, finishes: Iterable[EdgeChoice]) -> Finish | None:
+    """Return the finish chosen for an edge, None for a seam and where the job's default holds.
+
+    A corner's shape has the finish that both of its edges have.
+    """
+    if tag.kind is Kind.SEAM:
+        return None
+    chosen = {choice.edge: choice.finish for choice in finishes}
+    if isinstance(tag.ref, CornerRef):
+        one = chosen.get(tag.ref.a)
+        return one if one == chosen.get(tag.ref.b) else None
+    return chosen.get(tag.ref)
+
+
+def finish_notes(strips: Iterable[Finished]) -> tuple[str, ...]:
+    """Return what a mold's page says of finishes, a sentence for each, its edges together."""
+    edges: dict[Finish, dict[str, None]] = {}
+    for strip in strips:
+        if strip.finish in NOTES:
+            edges.setdefault(strip.finish, {})[strip.edge_name] = None
+    return tuple(
+        f"{_title(finish)}: {'; '.join(named)}. {NOTES[finish]}" for finish, named in edges.items()
+    )
+
+
+def _title(finish: Finish) -> str:
+    words = FINISH_WORDS[finish]
+    return words[0].upper() + words[1:]
