@@ -22,6 +22,7 @@ from app.panels.answer_box import AnswerBox
 from app.stages import Stage
 from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
+from app.things.around import corners_round, top_of, walk
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
@@ -30,6 +31,7 @@ from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
 from shop.anchors import centers, held_words
 from shop.findings import Finding, findings
+from shop.plan import tops
 from shop.proposed_runs import proposal_words, proposed_runs
 from shop.words import length_style
 
@@ -273,6 +275,39 @@ class Deeds:
             place = 0 if way > 0 else len(listed) - 1
         self.session.choose(listed[place])
         self.bench.announce(self.bench.properties.heading.text())
+
+    def choose_next_edge(self, also: str = "") -> None:
+        """Choose the edge or corner after the chosen one, round its top; also: besides it."""
+        self._walk(1, also=bool(also))
+
+    def choose_edge_before(self, also: str = "") -> None:
+        """Choose the edge or corner before the chosen one, round its top; also: besides it."""
+        self._walk(-1, also=bool(also))
+
+    def _walk(self, way: int, *, also: bool) -> None:
+        job = self.session.job
+        chosen = self.bench.chosen_one()
+        top = top_of(job, chosen) or next((t.top.id for t in tops(job)), None)
+        if top is None:
+            return
+        self.typing.keep_typed()
+        walked = walk(job, top)
+        near = next((i for i, s in enumerate(walked) if chosen and s.edge == chosen.edge), None)
+        place = (0 if way > 0 else -1) if near is None else (near + way) % len(walked)
+        kept = self.session.chosen if also and near is not None else ()
+        self.session.choose(*(s for s in kept if s != walked[place]), walked[place])
+        self.bench.announce(self.bench.properties.heading.text())
+
+    def choose_all_corners(self) -> None:
+        """Choose all corners of the top that something is chosen of, or of the only one."""
+        job = self.session.job
+        top = top_of(job, self.bench.chosen_one()) or next((t.top.id for t in tops(job)), None)
+        if top is not None:
+            self.typing.keep_typed()
+            self.hand.cancel()
+            self.session.go_to("Counters")
+            self.session.choose(*corners_round(job, top))
+            self.bench.announce(self.bench.properties.heading.text())
 
     def switch_display(self) -> None:
         """Change between inches and millimeters."""

@@ -85,7 +85,7 @@ class Typing(QObject):
         elif self.hand.working:
             self.entry.ask(doing.hint, doing.questions, style, doing.at)
         else:
-            thing = things.described(self.session.job, self.bench.chosen_one())
+            thing = things.described_all(self.session.job, self.session.chosen)
             asked = tuple(q for q in thing.questions if q.first)[:3]
             hint = "" if asked else self._idle_hint()
             self.entry.ask(hint, asked, style)
@@ -289,7 +289,7 @@ class Typing(QObject):
             self.bench.show_described()
 
     def _questions(self, job: Job) -> dict[str, Question]:
-        thing = things.described(job, self.bench.chosen_one())
+        thing = things.described_all(job, self.session.chosen)
         return {question.key: question for question in thing.questions}
 
     def _on_typed(self, key: str, answer: Answer) -> None:

@@ -10,6 +10,7 @@ from app.canvas.fold import FoldCanvas
 from app.files import Files
 from app.gestures.drags import chosen_by
 from app.gestures.hand import Hand
+from app.gestures.shaping import handle_marks
 from app.look import DARK, DESK, LIGHT, SHOP, Palette
 from app.panels.entry import EntryLine
 from app.panels.findings import ToLookAt
@@ -74,7 +75,7 @@ class Workbench(QObject):
 
         self.window, self.session, self.files = window, session, files
         self.look, self.scale = palette, DESK
-        self.hand = Hand(session, chosen_by)
+        self.hand = Hand(session, lambda job, at: chosen_by(job, at, session.chosen))
         self.mold_piece = ""
         self.job_asked = False
         self._hand_state: tuple[bool, str, str | None, str | None] = (False, "", None, None)
@@ -176,6 +177,8 @@ class Workbench(QObject):
         words = "An empty board.\nPress W and click where a wall starts." if empty else ""
         self.canvas.empty_words.setText(words)
         self.canvas.empty_words.setVisible(empty)
+        if not self.hand.working:
+            self._show_overlay()
         if self.session.stage == "Molds":
             self.show_mold()
 
@@ -249,7 +252,7 @@ class Workbench(QObject):
         job = self.session.job
         chosen = self.chosen_one()
         self.properties.setVisible(chosen is not None or self.job_asked)
-        thing = things.described(job, chosen)
+        thing = things.described_all(job, self.session.chosen)
         style = length_style(job)
         self.properties.show_things(thing.title, thing.facts, thing.questions, style)
         self.typing.ask()
@@ -295,6 +298,7 @@ class Workbench(QObject):
             if self.session.stage == "Molds":
                 self.show_mold()
         self._highlight()
+        self._show_overlay()
         self.show_described()
         self._show_pieces()
         self.update_actions()
@@ -318,7 +322,7 @@ class Workbench(QObject):
         self.update_actions()
 
     def _on_doing(self) -> None:
-        self.canvas.show_overlay(self.hand.overlay)
+        self._show_overlay()
         self.typing.ask()
         hand = self.hand
         state = (hand.working, hand.tool, hand.undo_title, hand.redo_title)
@@ -330,6 +334,13 @@ class Workbench(QObject):
         shape = Qt.CursorShape.CrossCursor if cross else Qt.CursorShape.ArrowCursor
         for view in (self.canvas.up, self.canvas.down):
             view.viewport().setCursor(shape)
+
+    def _show_overlay(self) -> None:
+        """Show what the gesture at work draws, or the handles of what is chosen."""
+        if self.hand.working or self.session.stage not in BOARD_STAGES:
+            self.canvas.show_overlay(self.hand.overlay)
+        else:
+            self.canvas.show_overlay(handle_marks(self.session.shown_job, self.session.chosen))
 
     def update_actions(self) -> None:
         """Enable and name what can be done now."""

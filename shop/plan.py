@@ -254,6 +254,11 @@ def _top(
         shapes = fewer
 
 
+def sharp_top(job: Job, owner: Run | Island) -> Top | None:
+    """Return the top of a run or an island with all its corners square, if it can be made."""
+    return _top(msgspec.structs.replace(job, corner_shapes=()), owner, room(job).walls)[0]
+
+
 def _openings_of(job: Job) -> dict[Id, tuple[Opening, ...]]:
     """Return the openings of each top that has any, by the top's id."""
     hosts = {leg.id: run.id for run in job.runs for leg in run.legs}

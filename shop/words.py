@@ -149,6 +149,11 @@ def opening_words(job: Job, opening: Id) -> str:
     return next((o.name for o in job.openings if o.id == opening), "an opening")
 
 
+def corner_of_top_words(job: Job, ref: CornerRef) -> str:
+    """Return a corner of a top by its two edges, such as 'corner of front and right end'."""
+    return f"corner of {listed(sorted(edge_words(job, edge) for edge in (ref.a, ref.b)))}"
+
+
 def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
     """Return an edge's name apart from any piece: 'back', 'left end', 'side 2', 'corner'.
 

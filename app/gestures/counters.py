@@ -1,13 +1,14 @@
 """Tools for counters: an island, rounding and clipping corners."""
 
-from math import pi
-from typing import Literal
+from math import copysign, pi
+from typing import Literal, TypeAlias
 
 from app.asking import Answer, Question
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN
 from geometry.counters import (
     ClippedCorner,
+    CornerShape,
     Island,
     OnBoard,
     RoundCorner,
@@ -20,10 +21,22 @@ from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job, fresh_id
 from shop.plan import tops
+from shop.top_corners import corner_of, size_through
+
+Form: TypeAlias = Literal["rectangle", "round", "d-end", "both ends", "clipped", "rounded"]
+
+FORMS: tuple[tuple[Form, str], ...] = (
+    ("rectangle", "rectangle"),
+    ("round", "round"),
+    ("d-end", "one round end"),
+    ("both ends", "two round ends"),
+    ("clipped", "clipped corners"),
+    ("rounded", "rounded corners"),
+)
 
 
 class DrawIsland(Gesture):
-    """Draws an island from corner to corner."""
+    """Draws an island from corner to corner, in one of a few forms."""
 
     def __init__(self, job: Job) -> None:
         super().__init__(job)
@@ -31,12 +44,15 @@ class DrawIsland(Gesture):
         self._from: Point | None = None
         self._size = (72.0, 36.0)
         self._typed = False
+        self._form: Form = "rectangle"
+        self._cut = 6.0
 
     def start(self) -> Doing:
         """Ask for a place, or go on from the first corner."""
         if self._from is not None:
             return self._doing()
-        return Doing(hint="Drag from one corner to the other, or click and type the sizes.")
+        hint = "Drag from one corner to the other, or click and type the sizes."
+        return Doing(hint=hint, questions=(self._asked_form(),))
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the island to the pointer."""
@@ -45,6 +61,7 @@ class DrawIsland(Gesture):
         if not self._typed:
             x, y = cursor.point
             self._size = (to_step(x - self._from[0], 0.5), to_step(y - self._from[1], 0.5))
+            self._even_out(max(map(abs, self._size)))
         return self._doing()
 
     def press(self, cursor: Cursor) -> Doing:
@@ -62,8 +79,15 @@ class DrawIsland(Gesture):
         return self.enter() if self._big_enough() else doing
 
     def answer(self, key: str, answer: Answer) -> Doing:
-        """Take a size as typed, toward where the pointer was."""
+        """Take the form, or a size as typed, toward where the pointer was."""
+        if key == "form":
+            self._form = next(form for form, _ in FORMS if form == answer)
+            self._even_out(abs(self._size[0]))
+            return self._doing()
         assert isinstance(answer, float)
+        if key == "cut":
+            self._cut = answer
+            return self._doing()
         self._typed = True
         width, depth = (v or 1.0 for v in self._size)
         if key == "width":
@@ -71,7 +95,13 @@ class DrawIsland(Gesture):
         else:
             depth = answer if depth > 0.0 else -answer
         self._size = (width, depth)
+        self._even_out(abs(width))
         return self._doing()
+
+    def _even_out(self, across: float) -> None:
+        """Make a round island as wide as deep."""
+        if self._form == "round":
+            self._size = (copysign(across, self._size[0]), copysign(across, self._size[1]))
 
     def enter(self) -> Doing:
         """Leave the island as it is shown; without a pointer it begins in the middle."""
@@ -82,7 +112,10 @@ class DrawIsland(Gesture):
             return self._doing()._replace(hint="An island needs some size.")
         done = self._doing()
         return done._replace(
-            outcome="finished", questions=(), chosen=(Subject("island", self._id),)
+            outcome="finished",
+            questions=(),
+            chosen=(Subject("island", self._id),),
+            title="add an island",
         )
 
     def _big_enough(self) -> bool:
@@ -91,54 +124,97 @@ class DrawIsland(Gesture):
     def _doing(self) -> Doing:
         assert self._from is not None
         width, depth = self._size
-        asked = (
-            Question("width", "Width", "length", abs(width), least=0.0, positive=True),
-            Question("depth", "Depth", "length", abs(depth), least=0.0, positive=True),
-        )
+        asked = self._asked(abs(width), abs(depth))
         if min(abs(width), abs(depth)) < 1.0:
             return Doing(hint="Drag to the other corner, or type the sizes.", questions=asked)
+        return Doing(self._edits(width, depth), (), "Drag to the other corner.", asked)
+
+    def _asked(self, width: float, depth: float) -> tuple[Question, ...]:
+        across = "Across" if self._form == "round" else "Width"
+        sizes = [Question("width", across, "length", width, least=0.0, positive=True)]
+        if self._form != "round":
+            sizes.append(Question("depth", "Depth", "length", depth, least=0.0, positive=True))
+        if self._form in ("clipped", "rounded"):
+            label = "Back from corners" if self._form == "clipped" else "Radius of corners"
+            sizes.append(Question("cut", label, "length", self._cut, least=0.0, positive=True))
+        return (*sizes, self._asked_form())
+
+    def _asked_form(self) -> Question:
+        return Question("form", "Form", "choice", self._form, choices=FORMS)
+
+    def _edits(self, width: float, depth: float) -> tuple[edits.Edit, ...]:
+        """Return what makes the island: itself, and the shapes of its corners."""
+        assert self._from is not None
         x, y = self._from
         at = OnBoard(min(x, x + width), min(y, y + depth))
-        island = Island(self._id, abs(width), abs(depth), at)
-        return Doing((edits.AddIsland(island),), (), "Drag to the other corner.", asked)
+        w, d = abs(width), abs(depth)
+        rounds: dict[Form, tuple[Literal["1", "2", "3", "4"], ...]] = {
+            "round": ("2", "4"),
+            "d-end": ("2",) if w >= d else ("3",),
+            "both ends": ("2", "4") if w >= d else ("1", "3"),
+        }
+        made = edits.AddIsland(Island(self._id, w, d, at, round_sides=rounds.get(self._form, ())))
+        if self._form not in ("clipped", "rounded"):
+            return (made,)
+        shape = ClippedCorner if self._form == "clipped" else RoundCorner
+        sides = [EdgeRef(self._id, name) for name in "1234"]
+        corners = [corner_ref(a, b) for a, b in zip(sides, (*sides[1:], sides[0]), strict=True)]
+        cut = min(self._cut, min(w, d) / 2.0 - 1.0)
+        return (made, *(edits.ShapeCorner(ref, shape(ref, cut)) for ref in corners))
 
 
 class ShapeTopCorner(Gesture):
-    """Rounds or clips a corner of a top."""
+    """Rounds or clips a corner of a top: a click with the size asked for, or a pull inward."""
 
     def __init__(self, job: Job, kind: Literal["round", "clip"]) -> None:
         super().__init__(job)
         self._kind = kind
         self._size = 3.0 if kind == "round" else 2.0
         self._last: Cursor | None = None
+        self._pressed: tuple[CornerRef, Cursor] | None = None
 
     def start(self) -> Doing:
         """Ask for a corner."""
-        return Doing(hint="Click a corner of a top.", questions=(self._question(),))
+        hint = "Click a corner of a top, or pull it inward."
+        return Doing(hint=hint, questions=(self._question(),))
 
     def _question(self) -> Question:
         label = "Radius" if self._kind == "round" else "Back from the corner"
         return Question("size", label, "length", self._size, least=0.0, positive=True)
 
+    def _shape(self, corner: CornerRef, size: float) -> CornerShape:
+        made = RoundCorner if self._kind == "round" else ClippedCorner
+        return made(corner, size)
+
     def move(self, cursor: Cursor) -> Doing:
-        """Show the shape at the corner nearest to the pointer."""
+        """Show the shape at the corner nearest to the pointer, or as far as it is pulled."""
         self._last = cursor
-        corner = corner_at(self.job, cursor)
-        if corner is None:
-            return self.start()
-        shape = (
-            RoundCorner(corner, self._size)
-            if self._kind == "round"
-            else ClippedCorner(corner, self._size)
-        )
-        return self.start()._replace(edits=(edits.ShapeCorner(corner, shape),))
+        if self._pressed is not None:
+            corner, pressed = self._pressed
+            place = corner_of(self.job, corner)
+            if place is not None and distance(pressed.point, cursor.point) > cursor.tol_in:
+                pulled = size_through(place, self._shape(corner, 1.0), cursor.point)
+                self._size = max(to_step(pulled, STEP_IN), STEP_IN)
+        else:
+            found = corner_at(self.job, cursor)
+            if found is None:
+                return self.start()
+            corner = found
+        edit = edits.ShapeCorner(corner, self._shape(corner, self._size))
+        return self.start()._replace(edits=(edit,))
 
     def press(self, cursor: Cursor) -> Doing:
+        """Take hold of the corner."""
+        corner = corner_at(self.job, cursor)
+        self._pressed = None if corner is None else (corner, cursor)
+        return self.move(cursor)
+
+    def release(self, cursor: Cursor) -> Doing:
         """Shape the corner."""
         doing = self.move(cursor)
-        corner = corner_at(self.job, cursor)
-        if corner is None:
-            return doing
+        return doing if self._pressed is None else self._finished(doing, self._pressed[0])
+
+    def _finished(self, doing: Doing, corner: CornerRef) -> Doing:
         return doing._replace(outcome="finished", chosen=(Subject("edge", corner.a.owner, corner),))
 
     def answer(self, key: str, answer: Answer) -> Doing:
@@ -149,7 +225,10 @@ class ShapeTopCorner(Gesture):
 
     def enter(self) -> Doing:
         """Shape the corner shown."""
-        return self.start() if self._last is None else self.press(self._last)
+        if self._last is None:
+            return self.start()
+        doing, corner = self.move(self._last), corner_at(self.job, self._last)
+        return doing if corner is None else self._finished(doing, corner)
 
 
 def corner_at(job: Job, cursor: Cursor) -> CornerRef | None:

@@ -1,6 +1,7 @@
 """What every drag of a thing is: it follows the pointer, and a press alone only chooses."""
 
 from abc import abstractmethod
+from collections.abc import Sequence
 
 from app.gestures.gesture import Cursor, Doing, Gesture
 from geometry.picking import Subject
@@ -51,3 +52,19 @@ class Choose(Drag):
     def moved(self, by: Point, cursor: Cursor) -> Doing:
         """Stay."""
         return self.start()
+
+
+class ChooseAlso(Choose):
+    """Chooses an edge or a corner besides those that are chosen, or takes it from them."""
+
+    def __init__(
+        self, job: Job, subject: Subject, pressed: Cursor, chosen: Sequence[Subject]
+    ) -> None:
+        super().__init__(job, subject, pressed)
+        self.chosen = chosen
+
+    def release(self, cursor: Cursor) -> Doing:
+        """Add it to what is chosen, or take it away."""
+        others = tuple(s for s in self.chosen if s.edge != self.subject.edge)
+        added = () if len(others) < len(self.chosen) else (self.subject,)
+        return Doing(outcome="finished", chosen=(*others, *added))

@@ -1,5 +1,6 @@
 """Dragging what is there: openings, seams, ends and fronts of runs, corners, islands."""
 
+from collections.abc import Sequence
 from functools import reduce
 from math import radians
 from typing import Literal
@@ -7,7 +8,7 @@ from typing import Literal
 from msgspec.structs import replace
 
 from app.gestures.cabinets import DragCabinet
-from app.gestures.drag import Choose, Drag
+from app.gestures.drag import Choose, ChooseAlso, Drag
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import (
     STEP_IN,
@@ -24,6 +25,14 @@ from app.gestures.places import (
     sink_base_marks,
     top_at,
     wall_marks,
+)
+from app.gestures.shaping import (
+    DragCornerShape,
+    MoveFreeCorner,
+    MoveFreeSide,
+    can_bow,
+    free_corner,
+    taken_hold,
 )
 from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
@@ -45,7 +54,7 @@ from geometry.frames import (
     on_side,
     wall_direction,
 )
-from geometry.naming import EdgeRef, Id
+from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland, Place
 from geometry.picking import Subject
 from geometry.points import (
@@ -73,6 +82,7 @@ from shop.readings import TieReading
 from shop.references import legs_of, run_of
 from shop.seam_words import seam_sentence
 from shop.survey import room
+from shop.top_corners import shape_of
 from shop.words import wall_words
 
 END_GRIP, END_GRIP_IN = 3.0, 4.0
@@ -578,18 +588,28 @@ def drag_of(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
                 return DragIsland(job, subject, cursor, island)
         case "island":
             return DragIsland(job, subject, cursor, subject.id)
-        case "edge" if isinstance(ref, EdgeRef):
-            if ref.side in ("start", "end"):
-                return DragRunEnd(job, subject, cursor)
-            if ref.side == "far":
-                return DragFarSide(job, subject, cursor)
-            if ref.side == "front":
-                return DragFront(job, subject, cursor)
-            if ref.side.isdigit():
-                return DragIslandSide(job, subject, cursor)
+        case "edge" if ref is not None:
+            return _drag_of_edge(job, subject, cursor)
         case _:
             pass
     return Choose(job, subject, cursor)
+
+
+def _drag_of_edge(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
+    """Return the gesture that drags an edge or a corner of a top, or only chooses it."""
+    ref = subject.edge
+    if isinstance(ref, CornerRef):
+        free = free_corner(job, ref) is not None and shape_of(job, ref) is None
+        return (MoveFreeCorner if free else DragCornerShape)(job, subject, cursor)
+    if ref is None or ref.side == "back":
+        return Choose(job, subject, cursor)
+    if ref.side in ("start", "end"):
+        return DragRunEnd(job, subject, cursor)
+    if ref.side == "far":
+        return DragFarSide(job, subject, cursor)
+    if ref.side == "front":
+        return DragFront(job, subject, cursor)
+    return (MoveFreeSide if can_bow(job, ref) else DragIslandSide)(job, subject, cursor)
 
 
 def _has_length(job: Job, baseline: Id) -> bool:
@@ -605,11 +625,18 @@ def island_of_piece(job: Job, name: str) -> Id | None:
     return next((p.top for p in pieces(job) if p.name == name and p.top in islands), None)
 
 
-def chosen_by(job: Job, cursor: Cursor) -> Gesture | None:
-    """Return what a press without a tool begins."""
-    if not cursor.picks:
-        return None
-    return drag_of(job, cursor.picks[0].subject, cursor)
+def chosen_by(job: Job, cursor: Cursor, chosen: Sequence[Subject] = ()) -> Gesture | None:
+    """Return what a press without a tool begins, handles of what is chosen before all else.
+
+    With adding an edge or a corner is chosen besides the others, or no longer.
+    """
+    first = cursor.picks[0].subject if cursor.picks else None
+    if cursor.adding and first is not None and first.kind == "edge":
+        return ChooseAlso(job, first, cursor, chosen)
+    held = taken_hold(job, chosen, cursor)
+    if held is not None or first is None:
+        return held
+    return drag_of(job, first, cursor)
 
 
 def nudge(job: Job, subject: Subject, by: Point) -> tuple[tuple[edits.Edit, ...], str]:

@@ -9,7 +9,7 @@ from export.marks import AnyMark, Line
 from export.room_marks import how_drawn
 from geometry.edges import Edge
 from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, nearest_leg
-from geometry.naming import EdgeRef, Id, Kind, Tag
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline, contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
 from geometry.points import Point, distance, middle
@@ -28,6 +28,7 @@ from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.references import sides_of
 from shop.survey import RoomPlan, room
+from shop.top_corners import shape_of, top_corners
 from shop.unmade import unmade
 from shop.words import length_style, top_words, wall_words
 
@@ -48,6 +49,7 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
     yield from ((Subject("pin", pin.id), (pin.x, pin.y)) for pin in job.pins)
     yield from _room_spots(room(job))
     cut, owners = pieces(job), sides_of(job)
+    yield from _square_corners(job)
     for piece in cut:
         for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
             if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef) and tag.ref.owner in owners:
@@ -72,6 +74,12 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
     for cabinet in cabinet_plans(job):
         yield Subject("cabinet", cabinet.cabinet.id), _box(cabinet)
     yield from _reading_lines(job)
+
+
+def _square_corners(job: Job) -> Iterator[tuple[Subject, Shape]]:
+    for corner in top_corners(job):
+        if shape_of(job, corner.ref) is None:
+            yield Subject("edge", corner.ref.a.owner, corner.ref), corner.vertex
 
 
 def _room_spots(survey: RoomPlan) -> Iterator[tuple[Subject, Shape]]:
@@ -115,6 +123,14 @@ ROOM_ONLY = ("mark", "baseline", "reading")
 """What is shown, and taken, in the Room stage alone."""
 
 
+def _in_second_place(pick: Pick, tol_in: float) -> tuple[int, float]:
+    """Return the key that puts corners of tops behind corners of the room that lie beside them."""
+    if pick.why != "vertex":
+        return 1, 0.0
+    of_top = isinstance(pick.subject.edge, CornerRef)
+    return 0, pick.distance + (tol_in / 2.0 if of_top else 0.0)
+
+
 def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> tuple[Pick, ...]:
     """Return what can be taken at a point, best first.
 
@@ -122,7 +138,8 @@ def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> t
     come last, since tops lie over them; in the Room stage they come before pieces and openings,
     and marks, strings and readings are taken, too, readings after all other edges.
     """
-    found = at(index(job), point, tol_in)
+    found = sorted(at(index(job), point, tol_in), key=lambda pick: _in_second_place(pick, tol_in))
+    found = [p for p in found if not (in_room and isinstance(p.subject.edge, CornerRef))]
     taken = [p for p in found if p.subject.kind not in WHOLE or p.why == "inside"]
     if not in_room:
         taken = [p for p in taken if p.subject.kind not in ROOM_ONLY]

@@ -1,10 +1,13 @@
 """What is chosen, described: its title, its facts, and the questions whose answers change it."""
 
+from collections.abc import Sequence
+
 from app.gestures.drags import island_of_piece
 from app.things.boxes import Described
 from app.things.cabinets import cabinet_described
+from app.things.corners import corners_described
 from app.things.counters import island_described, piece_described
-from app.things.edges import edge_described
+from app.things.edges import edge_described, edges_described
 from app.things.openings import opening_described
 from app.things.pins import pin_described
 from app.things.readings import baseline_described, mark_described, reading_described
@@ -14,9 +17,11 @@ from app.things.whole_job import whole_job
 from geometry.naming import CornerRef, EdgeRef
 from geometry.picking import Subject
 from shop import edits
+from shop.free_shapes import start_side, without_corner
 from shop.job import Job
 from shop.plan import pieces
 from shop.references import run_of
+from shop.top_corners import shape_of
 
 
 def described(job: Job, subject: Subject | None) -> Described:
@@ -52,6 +57,19 @@ def described(job: Job, subject: Subject | None) -> Described:
             return whole_job(job)
 
 
+def described_all(job: Job, chosen: Sequence[Subject]) -> Described:
+    """Return what is chosen: several corners or several edges together, else the last thing."""
+    refs = [subject.edge for subject in chosen if subject.kind == "edge"]
+    if len(chosen) > 1 and len(refs) == len(chosen):
+        corners = tuple(dict.fromkeys(ref for ref in refs if isinstance(ref, CornerRef)))
+        edges = tuple(dict.fromkeys(ref for ref in refs if isinstance(ref, EdgeRef)))
+        if len(corners) > 1 and not edges:
+            return corners_described(job, corners)
+        if len(edges) > 1 and not corners:
+            return edges_described(job, edges)
+    return described(job, chosen[-1] if chosen else None)
+
+
 def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
     """Return the edits that remove a thing; a piece goes with its whole top.
 
@@ -85,13 +103,23 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
             top = next(p.top for p in pieces(job) if p.name == subject.id)
             return (edits.RemoveRun(top),)
         case "edge" if isinstance(subject.edge, CornerRef):
-            return (edits.ShapeCorner(subject.edge, None),)
+            return _without_corner(job, subject.edge)
         case "edge" if isinstance(subject.edge, EdgeRef):
             run = run_of(job, subject.edge.owner)
             # The last leg of a top goes with its pieces: choose the piece.
             return () if run is None or len(run.legs) == 1 else (edits.RemoveLeg(subject.id),)
         case _:
             return ()
+
+
+def _without_corner(job: Job, ref: CornerRef) -> tuple[edits.Edit, ...]:
+    """Return the edits that make a corner square, or take a square one out of a free shape."""
+    if shape_of(job, ref) is not None:
+        return (edits.ShapeCorner(ref, None),)
+    island = next((i for i in job.islands if i.id == ref.a.owner), None)
+    start = None if island is None else start_side(island, ref)
+    changed = None if island is None or start is None else without_corner(island, start)
+    return () if changed is None else (edits.SetIsland(changed),)
 
 
 def listed_subjects(job: Job) -> tuple[Subject, ...]:

@@ -9,14 +9,15 @@ from app.asking import Fact, Question
 from app.gestures.drags import island_of_piece
 from app.things.boxes import NARROWEST_IN, Described, asked_choice, asked_length
 from app.things.slabs import slab_facts, slab_questions
-from geometry.counters import FromWalls, OnBoard
+from geometry.counters import FromWalls, Island, OnBoard
 from geometry.naming import Id
 from shop import edits
+from shop.free_shapes import freed
 from shop.job import (
     Job,
 )
 from shop.measures import area_words, volume_words, weight_words
-from shop.plan import SQUARE_INCHES_PER_SQUARE_FOOT, pieces
+from shop.plan import SQUARE_INCHES_PER_SQUARE_FOOT, pieces, sharp_top
 from shop.standing import opening_names
 from shop.weights import weight_shown
 from shop.words import listed, wall_words
@@ -50,24 +51,7 @@ def piece_described(job: Job, name: str) -> Described:
 def island_described(job: Job, island_id: Id) -> Described:
     """Return an island in words and boxes."""
     island = next(i for i in job.islands if i.id == island_id)
-    questions = [
-        asked_length(
-            "width",
-            "Side 1, width",
-            island.width,
-            lambda v: (edits.SetIsland(replace(island, width=v)),),
-            least=NARROWEST_IN,
-            first=True,
-        ),
-        asked_length(
-            "depth",
-            "Side 2, depth",
-            island.depth,
-            lambda v: (edits.SetIsland(replace(island, depth=v)),),
-            least=NARROWEST_IN,
-            first=True,
-        ),
-    ]
+    questions = [] if island.free else _sizes(island)
     at = island.at
     if isinstance(at, FromWalls):
         questions += [
@@ -97,6 +81,9 @@ def island_described(job: Job, island_id: Id) -> Described:
             most=360.0,
         )
     )
+    questions.append(_shape_question(job, island))
+    if island.free:
+        return Described("Island, free shape", _top_facts(job, island_id), tuple(questions))
     rounds = ",".join(island.round_sides)
     choices: tuple[tuple[str, str], ...] = (
         ("", "none"),
@@ -115,6 +102,43 @@ def island_described(job: Job, island_id: Id) -> Described:
 
     questions.append(asked_choice("rounds", "Round ends", rounds, choices, ends))
     return Described("Island", _top_facts(job, island_id), tuple(questions))
+
+
+def _sizes(island: Island) -> list[Question]:
+    """Return the boxes of a rectangle's width and depth."""
+    return [
+        asked_length(
+            "width",
+            "Side 1, width",
+            island.width,
+            lambda v: (edits.SetIsland(replace(island, width=v)),),
+            least=NARROWEST_IN,
+            first=True,
+        ),
+        asked_length(
+            "depth",
+            "Side 2, depth",
+            island.depth,
+            lambda v: (edits.SetIsland(replace(island, depth=v)),),
+            least=NARROWEST_IN,
+            first=True,
+        ),
+    ]
+
+
+def _shape_question(job: Job, island: Island) -> Question:
+    """Return the choice between a rectangle and a free shape that starts as what is there."""
+
+    def shaped(answer: str) -> tuple[edits.Edit, ...]:
+        if answer == "rectangle":
+            return (edits.SetIsland(replace(island, free=())),)
+        top = sharp_top(job, island)
+        free = None if island.free or top is None else freed(island, top)
+        return () if free is None else (edits.SetIsland(free),)
+
+    now = "free" if island.free else "rectangle"
+    choices = (("rectangle", "rectangle"), ("free", "free shape"))
+    return asked_choice("form", "Shape", now, choices, shaped)
 
 
 def _board_place(at: OnBoard, put: Callable[[OnBoard], tuple[edits.Edit, ...]]) -> list[Question]:

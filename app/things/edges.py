@@ -13,10 +13,12 @@ from app.things.boxes import (
     asked_choice,
     asked_length,
 )
+from app.things.corners import corners_described
 from app.things.counters import island_described
 from app.things.finishes import asked_finish
+from app.things.free_sides import MOST_RISE_IN, free_side_questions
 from geometry import edges as exact
-from geometry.counters import Leg, Peninsula, RoundCorner, Run, SquareEnd, WallEnd
+from geometry.counters import Leg, Peninsula, Run, SquareEnd, WallEnd
 from geometry.edges import Edge
 from geometry.layout import stretch
 from geometry.lengths import written
@@ -33,14 +35,20 @@ from shop.plan import pieces
 from shop.profiles import face_line, gap_behind
 from shop.references import legs_of, run_of, sides_of, wall_across
 from shop.survey import left_to_right
-from shop.words import corner_words, edge_words, hook_words, length_style
+from shop.words import corner_words, edge_words, hook_words, length_style, listed
+
+
+def edges_described(job: Job, refs: tuple[EdgeRef, ...]) -> Described:
+    """Return several edges in words and boxes; what is answered goes for all of them."""
+    named = Fact("Edges", listed(edge_words(job, ref) for ref in refs))
+    return Described(f"{len(refs)} edges", (named,), asked_finish(job, *refs))
 
 
 def edge_described(job: Job, subject: Subject) -> Described:
     """Return an edge of a top, or a corner that has a shape, in words and boxes."""
     ref = subject.edge
     if isinstance(ref, CornerRef):
-        return _shaped_corner(job, ref)
+        return corners_described(job, (ref,))
     assert ref is not None
     words = edge_words(job, ref)
     title = words[0].upper() + words[1:]
@@ -48,7 +56,10 @@ def edge_described(job: Job, subject: Subject) -> Described:
     if ref.owner not in sides_of(job):
         return Described(title)
     facts = tuple(_edge_length(job, subject))
-    if any(i.id == ref.owner for i in job.islands):
+    island = next((i for i in job.islands if i.id == ref.owner), None)
+    if island is not None and island.free:
+        return Described(title, facts, (*free_side_questions(island, ref.side), *eased))
+    if island is not None:
         return Described(title, facts, (*island_described(job, ref.owner).questions[:2], *eased))
     facts = (*facts, *_measured(job, ref))
     return Described(title, facts, (*_leg_questions(job, ref), *eased))
@@ -149,6 +160,14 @@ def _leg_questions(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
                 least=NARROWEST_IN - shallow,
                 most=FARTHEST_IN,
                 under="With an overhang of less than {} hardly any top is left.",
+            ),
+            asked_length(
+                "rise",
+                "Bows out at its middle",
+                leg.rise,
+                lambda v: put(rise=v),
+                least=-MOST_RISE_IN,
+                most=MOST_RISE_IN,
             ),
             asked_choice(
                 "front",
@@ -276,28 +295,3 @@ def _square_end(
             first=True,
         ),
     )
-
-
-def _shaped_corner(job: Job, corner: CornerRef) -> Described:
-    shape = next((s for s in job.corner_shapes if s.corner == corner), None)
-    if shape is None:
-        return Described("Corner of the top")
-    if isinstance(shape, RoundCorner):
-        asked = asked_length(
-            "size",
-            "Radius",
-            shape.radius,
-            lambda v: (edits.ShapeCorner(corner, replace(shape, radius=v)),),
-            positive=True,
-            first=True,
-        )
-        return Described("Rounded corner", (), (asked,))
-    asked = asked_length(
-        "size",
-        "Back from the corner",
-        shape.setback,
-        lambda v: (edits.ShapeCorner(corner, replace(shape, setback=v)),),
-        positive=True,
-        first=True,
-    )
-    return Described("Clipped corner", (), (asked,))

@@ -1,45 +1,55 @@
-"""How an edge is finished, asked: an edge of a top, or that of an opening."""
+"""How edges are finished, asked: one edge of a top or of an opening, or several at once."""
 
-from typing import Literal, TypeAlias, cast
+from typing import cast
 
 from app.asking import Question
 from app.things.boxes import asked_choice, asked_length
 from geometry.naming import EdgeRef
 from shop import edits
-from shop.job import Job
-
-Finish: TypeAlias = Literal["bead", "square"]
+from shop.finishes import BEADED, FINISH_WORDS
+from shop.job import Finish, Job
 
 LARGEST_BEAD_IN = 2.0
 
+VARIOUS = "various"
+"""The answer that stands for several edges finished differently; choosing it changes nothing."""
 
-def asked_finish(job: Job, ref: EdgeRef) -> tuple[Question, ...]:
-    """Return the questions for an edge's finish and, where it has a bead, the bead's radius."""
-    chosen = next((choice for choice in job.edge_choices if choice.edge == ref), None)
-    finish = "" if chosen is None else chosen.finish
-    own = None if chosen is None else chosen.bead_radius
+
+def asked_finish(job: Job, *refs: EdgeRef) -> tuple[Question, ...]:
+    """Return the questions for the finish of edges and, where they have a bead, its radius."""
+    chosen = {choice.edge: choice for choice in job.edge_choices}
+    found = {chosen[ref].finish if ref in chosen else "" for ref in refs}
+    finish = found.pop() if len(found) == 1 else VARIOUS
 
     def finished(answer: str) -> tuple[edits.Edit, ...]:
-        return (edits.FinishEdge(ref, cast(Finish | None, answer or None)),)
+        if answer == VARIOUS:
+            return ()
+        return tuple(edits.FinishEdge(ref, cast(Finish | None, answer or None)) for ref in refs)
 
     eased = asked_choice(
         "finish",
-        "Edge",
+        "Finish",
         finish,
         (
+            *(((VARIOUS, "different ones"),) if finish == VARIOUS else ()),
             ("", "job's default: eased by a bead"),
-            ("bead", "eased by a bead"),
-            ("square", "left square"),
+            *FINISH_WORDS.items(),
         ),
         finished,
     )
-    if finish == "square":
+    if finish == VARIOUS or (finish and finish not in BEADED):
         return (eased,)
+
+    def with_bead(radius: float) -> tuple[edits.Edit, ...]:
+        kept = finish or "bead"
+        return tuple(edits.FinishEdge(ref, kept, radius) for ref in refs)
+
+    own = chosen[refs[0]].bead_radius if refs[0] in chosen else None
     radius = asked_length(
         "bead",
-        "Radius of its bead",
+        "Radius of its bead" if len(refs) == 1 else "Radius of their bead",
         job.molds.bead_radius if own is None else own,
-        lambda v: (edits.FinishEdge(ref, "bead", v),),
+        with_bead,
         positive=True,
         most=LARGEST_BEAD_IN,
     )

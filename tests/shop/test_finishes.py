@@ -4,6 +4,7 @@ from typing import get_args
 
 import pytest
 
+from geometry.counters import SquareEnd
 from geometry.naming import EdgeRef, Kind, Tag, corner_ref
 from shop import edits, plan
 from shop.applying import applied
@@ -64,7 +65,7 @@ def vanity() -> Job:
 
 def test_a_mold_follows_the_finish_and_says_what_it_means(vanity: Job) -> None:
     leg = vanity.runs[0].legs[0].id
-    end = EdgeRef(leg, "start" if vanity.runs[0].left != "wall" else "end")
+    end = EdgeRef(leg, "start" if isinstance(vanity.runs[0].left, SquareEnd) else "end")
     job = finished(vanity, (EdgeRef(leg, "front"), "polished"), (end, "mitred"))
     before = {s.tag.ref: s.bead for m in plan.molds(vanity) for s in m.strips}
     strips = [s for m in plan.molds(job) for s in m.strips]
