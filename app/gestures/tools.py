@@ -6,6 +6,7 @@ from app.catalog import Catalog
 from app.gestures.baselines import StretchBaseline
 from app.gestures.cabinets import PlaceCabinet
 from app.gestures.counters import DrawIsland, ShapeTopCorner
+from app.gestures.free_shapes import DrawFreeShape
 from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
 from app.gestures.measuring import LayTape
