@@ -1,6 +1,7 @@
 """Which gesture a tool begins."""
 
 from collections.abc import Callable
+from typing import TypeAlias
 
 from app.catalog import Catalog
 from app.gestures.baselines import StretchBaseline
@@ -12,6 +13,7 @@ from app.gestures.marking import PutMark
 from app.gestures.measuring import LayTape
 from app.gestures.openings import PlaceOpening
 from app.gestures.peninsulas import PlacePeninsula
+from app.gestures.pinning import PinNote
 from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
@@ -22,14 +24,7 @@ from geometry.naming import Id
 from geometry.picking import Subject
 from shop.job import Job
 
-WHEREVER: dict[str, Callable[[Job], Gesture]] = {
-    "split-wall": SplitWall,
-    "island": DrawIsland,
-    "free-shape": DrawFreeShape,
-    "tape": LayTape,
-    "corner-seam": PlaceCornerSeam,
-}
-"""Tools that begin the same whatever is chosen."""
+Begun: TypeAlias = Callable[[Job, Subject | None], Gesture]
 
 PLAIN = Catalog()
 
@@ -44,31 +39,31 @@ def tool(job: Job, name: str, chosen: Subject | None = None, catalog: Catalog = 
     """
     if any(entry.id == name for entry in catalog.entries):
         return PlaceOpening(job, catalog.entry(name), first_place(job, chosen))
-    if name in WHEREVER:
-        return WHEREVER[name](job)
-    match name:
-        case "walls":
-            return DrawWalls(job, _id(chosen, "corner"))
-        case "cabinet":
-            return PlaceCabinet(job, _id(chosen, "wall"))
-        case "straightedge":
-            return ReadAlongWall(job, _id(chosen, "wall"))
-        case "baseline":
-            return StretchBaseline(job, _id(chosen, "wall"), _id(chosen, "baseline"))
-        case "mark":
-            return PutMark(job, _id(chosen, "mark"))
-        case "run":
-            return TraceRun(job, _id(chosen, "wall"))
-        case "peninsula":
-            return PlacePeninsula(job, chosen)
-        case "round" | "clip":
-            return ShapeTopCorner(job, "round" if name == "round" else "clip")
-        case "seam":
-            return PlaceSeam(job, first_place(job, chosen))
-        case _:
-            raise KeyError(name)
+    return _TOOLS[name](job, chosen)
 
 
 def _id(chosen: Subject | None, kind: str) -> Id | None:
     """Return the id of what is chosen if it is of a kind."""
     return chosen.id if chosen is not None and chosen.kind == kind else None
+
+
+_TOOLS: dict[str, Begun] = {
+    "walls": lambda job, chosen: DrawWalls(job, _id(chosen, "corner")),
+    "cabinet": lambda job, chosen: PlaceCabinet(job, _id(chosen, "wall")),
+    "split-wall": lambda job, _: SplitWall(job),
+    "straightedge": lambda job, chosen: ReadAlongWall(job, _id(chosen, "wall")),
+    "baseline": lambda job, chosen: StretchBaseline(
+        job, _id(chosen, "wall"), _id(chosen, "baseline")
+    ),
+    "mark": lambda job, chosen: PutMark(job, _id(chosen, "mark")),
+    "run": lambda job, chosen: TraceRun(job, _id(chosen, "wall")),
+    "island": lambda job, _: DrawIsland(job),
+    "free-shape": lambda job, _: DrawFreeShape(job),
+    "round": lambda job, _: ShapeTopCorner(job, "round"),
+    "clip": lambda job, _: ShapeTopCorner(job, "clip"),
+    "seam": lambda job, chosen: PlaceSeam(job, first_place(job, chosen)),
+    "corner-seam": lambda job, _: PlaceCornerSeam(job),
+    "tape": lambda job, _: LayTape(job),
+    "peninsula": PlacePeninsula,
+    "note": PinNote,
+}
