@@ -28,6 +28,7 @@ from export.marks import (
     Words,
     leads,
 )
+from export.opening_marks import hole_groups, rim_marks
 from export.pin_marks import pin_groups
 from export.slab_marks import corner_marks, hatch, state_marks, today_marks
 from export.typeface import text_width
@@ -342,6 +343,7 @@ def _piece_up(
             for opening in holes(piece.face)
             for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
         ),
+        *(mark for opening in holes(piece.face) for mark in rim_marks(opening.id, opening.rim)),
         *(
             mark
             for bridge, zone in zip(weak, shading, strict=True)
@@ -560,6 +562,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     return (
         *(_up(piece, known) for piece in plan.pieces(job)),
         *_island_groups(job),
+        *hole_groups(job),
         *(_wall_group(wall, bowed.get(wall.id, ()), style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
         *pin_groups(job, down=False),
@@ -570,8 +573,8 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
 
 @lru_cache(maxsize=1024)
 def without_dimensions(group: Group) -> Group:
-    """Return a piece without its dimensions, for where the room's own are looked at."""
-    if not group.key.startswith("piece "):
+    """Return a piece or a hole without its dimensions, for where the room's are looked at."""
+    if not group.key.startswith(("piece ", "hole ")):
         return group
     return Group(group.key, tuple(m for m in group.marks if not isinstance(m, Dimension)))
 
@@ -610,6 +613,11 @@ def _piece_down(
             for mark in _opening_marks(
                 opening.id, _mirrored(opening.outline), "foam", f"{known[opening.id]}: foam"
             )
+        ),
+        *(
+            mark
+            for opening in holes(piece.face)
+            for mark in rim_marks(opening.id, opening.rim, down=True)
         ),
         *(
             mark

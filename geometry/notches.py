@@ -35,12 +35,14 @@ from geometry.tolerances import SAME_POINT_IN
 class OpeningPart(msgspec.Struct, frozen=True, cache_hash=True):
     """The part of an opening on one piece's side, clockwise, closed along the seam's edge.
 
-    angle_rad is how the whole opening is turned: the direction of its own x axis.
+    angle_rad is how the whole opening is turned: the direction of its own x axis. rim is the edge
+    of the whole bowl where the reveal sets it apart from the hole.
     """
 
     id: Id
     outline: Outline
     angle_rad: float = 0.0
+    rim: tuple[Edge, ...] = ()
 
 
 class Body(NamedTuple):

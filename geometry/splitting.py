@@ -100,13 +100,21 @@ def _faces(
         found += _bodies(loop, holes, newest)
     numbers = _Numbers(ways, [body.outline for body, _ in found])
     sides = _sides(ways, [raw for _, raw in found])
-    angles = {opening.id: opening.angle_rad for opening in openings}
+    whole = {opening.id: opening for opening in openings}
     return tuple(
         Face(
             numbers.numbered(body.outline),
             numbers.numbered(body.base),
             _inside(body.outline, list(zip(openings, holes, strict=True))),
-            tuple(OpeningPart(p.id, numbers.numbered(p.outline), angles[p.id]) for p in body.parts),
+            tuple(
+                OpeningPart(
+                    part.id,
+                    numbers.numbered(part.outline),
+                    whole[part.id].angle_rad,
+                    whole[part.id].rim,
+                )
+                for part in body.parts
+            ),
             own,
             raw,
         )

@@ -32,6 +32,8 @@ PICTURE = QSize(96, 72)
 MARGIN_PX = 8.0
 CELL = QSize(132, 118)
 FORM_PX = 292
+LARGE_IN = 33.0
+"""A shape so large, and a larger one, fills its picture."""
 
 
 class CatalogSheet(QDialog):
@@ -176,7 +178,9 @@ def entry_picture(entry: CatalogEntry, palette: Palette, ratio: float) -> QPixma
     x0, y0, x1, y1 = _box_of(edges)
     low = 0.0 if open_front else y0
     wide, high = PICTURE.width() - 2.0 * MARGIN_PX, PICTURE.height() - 2.0 * MARGIN_PX
-    scale = 0.78 * min(wide / (x1 - x0), high / (y1 - low))
+    # Small holes are shown smaller, but not as much smaller as they are.
+    share = min(0.8, 0.3 + 0.5 * (max(x1 - x0, y1 - low) / LARGE_IN) ** 0.5)
+    scale = share * min(wide / (x1 - x0), high / (y1 - low))
     middle_x, middle_y = (x0 + x1) / 2.0, (low + y1) / 2.0
 
     def seen(point: Point) -> QPointF:
@@ -197,8 +201,45 @@ def entry_picture(entry: CatalogEntry, palette: Palette, ratio: float) -> QPixma
     painter.fillPath(path, QColor(palette.paper))
     painter.setPen(QPen(QColor(palette.ink), 2.0))
     painter.drawPath(path)
+    painter.setPen(QPen(QColor(palette.ink), 1.5))
+    center = seen((middle_x, (max(y0, 0.0) + y1) / 2.0 if open_front else middle_y))
+    painter.drawPath(_sign(entry, scale * (x1 - x0)).translated(center))
     painter.end()
     return pixmap
+
+
+def _sign(entry: CatalogEntry, wide: float) -> QPainterPath:
+    """Return what tells shapes apart, about the middle: drains, a spout, burners, slots."""
+    path = QPainterPath()
+    match entry.use:
+        case "sink":
+            drains = (-wide / 4.0, wide / 4.0) if entry.id == "double-bowl" else (0.0,)
+            for x in drains:
+                path.addEllipse(QPointF(x, 0.0), 4.0, 4.0)
+            if len(drains) > 1:
+                path.moveTo(0.0, -wide / 4.5)
+                path.lineTo(0.0, wide / 4.5)
+        case "cooktop":
+            for x in (-wide / 4.0, wide / 4.0):
+                for y in (-wide / 7.0, wide / 7.0):
+                    path.addEllipse(QPointF(x, y), wide / 11.0, wide / 11.0)
+        case "faucet":
+            path.moveTo(0.0, 0.0)
+            path.lineTo(0.0, 22.0)
+            path.addEllipse(QPointF(0.0, 0.0), 2.5, 2.5)
+        case "dispenser":
+            path.addEllipse(QPointF(0.0, 0.0), 2.5, 2.5)
+        case _ if entry.id == "outlet":
+            for x in (-4.0, 4.0):
+                path.moveTo(x, -4.0)
+                path.lineTo(x, 4.0)
+        case _ if entry.id == "trash-chute":
+            path.moveTo(-6.0, -2.0)
+            path.lineTo(0.0, 5.0)
+            path.lineTo(6.0, -2.0)
+        case _:
+            pass
+    return path
 
 
 def _box_of(edges: tuple[Edge, ...]) -> Box:
