@@ -3,11 +3,11 @@
 from abc import abstractmethod
 
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
-from export.marks import AnyMark, Line, Spot
+from export.marks import AnyMark, Line
 from geometry.edges import Edge, foot
-from geometry.frames import WallLine
+from geometry.frames import WallLine, into_room
 from geometry.naming import Id
-from geometry.points import Point, distance
+from geometry.points import Point, along, distance
 from shop.candidates import walked
 from shop.job import Job
 from shop.survey import room
@@ -15,6 +15,9 @@ from shop.words import wall_words
 
 REACH_IN = 8.0
 """So near to a wall a press takes it, or twice the pointer's reach if that is more."""
+
+SHOWN_OFF_IN = 2.5
+"""A wall at hand is shown by a line so far before it, which hides no number of a corner."""
 
 SPACING_IN = 12.0
 """Stations along a wall are so far apart until others are typed."""
@@ -137,8 +140,8 @@ class AlongWall(Gesture):
 
 def wall_shown(line: WallLine) -> tuple[AnyMark, ...]:
     """Return the marks that show a wall as the one at hand."""
-    ends = (Spot("wall", kind="ring", at=p, size=0.1) for p in (line.left, line.right))
-    return (Line("reading", points=(line.left, line.right), bulges=(0.0,)), *ends)
+    inside = tuple(along(p, into_room(line), SHOWN_OFF_IN) for p in (line.left, line.right))
+    return (Line("check", points=inside, bulges=(0.0,)),)
 
 
 def next_station(station: float, before: float | None, size: float) -> float | None:

@@ -17,14 +17,18 @@ from shop.job import Baseline, Job, fresh_id
 from shop.observing import left_to_right
 from shop.readings import StationReading
 from shop.survey import BaselinePlan, room
-from shop.words import length_style
+from shop.words import length_style, wall_words
+
+ENDS = ("left", "along", "right")
+STATION = ("station", "wall", "face")
+"""What is asked of a string when it is stretched, and at each station, in this order."""
 
 BEYOND_IN = 24.0
 """A string may reach so far past the corners of its wall."""
 
 
 class StretchBaseline(AlongWall):
-    """Asks for the string's offsets to both corners, then for offsets at stations along it."""
+    """Asks how far the string is off both corners, one by one, then for offsets along it."""
 
     hint = "Click the wall that the string runs along."
 
@@ -33,6 +37,7 @@ class StretchBaseline(AlongWall):
         self._said: dict[str, float | None] = {}
         self._before: float | None = None
         self._at = "left"
+        self._wanting = False
         line = next((b for b in job.room.baselines if b.id == baseline), None)
         super().__init__(job, chosen if line is None else line.wall)
 
@@ -56,17 +61,17 @@ class StretchBaseline(AlongWall):
 
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take what was typed."""
+        self._wanting = False
         self._said[key] = answer if isinstance(answer, float) else None
         return self.asking()
 
     def entered(self) -> Doing:
         """Go on to the next box; at the last one take what was read."""
-        order = (
-            ("left", "along", "right") if self._baseline is None else ("station", "wall", "face")
-        )
+        order = ENDS if self._baseline is None else STATION
         if self._baseline is not None and self._said.get("station") is None:
             return CANCELED
-        if self._at != order[-1]:
+        done = self._at == "along" and self._said.get("along") is None
+        if self._at != order[-1] and not done:
             self._at = order[order.index(self._at) + 1]
             return self.asking()
         if self._baseline is None:
@@ -100,11 +105,18 @@ class StretchBaseline(AlongWall):
                 self._said["station"] = last
         return self.start()
 
+    def back(self) -> Doing:
+        """Go a box back, leave the wall, or leave the tool."""
+        if self._wall is not None and self._baseline is None and self._at != ENDS[0]:
+            self._at = ENDS[ENDS.index(self._at) - 1]
+            return self.asking()
+        return super().back()
+
     def _stretched(self) -> Doing:
         """Stretch the string, with the offsets to its corners as readings."""
-        left, far, right = (self._said.get(key) for key in ("left", "along", "right"))
-        if (far is None) != (right is None):
-            self._at = "along" if far is None else "right"
+        left, far, right = (self._said.get(key) for key in ENDS)
+        if far is not None and right is None:
+            self._wanting = True
             return self.asking()
         assert self._wall is not None
         wall = next(w for w in self.job.room.walls if w.id == self._wall)
@@ -137,33 +149,58 @@ class StretchBaseline(AlongWall):
         return next(b for b in room(self.job).baselines if b.id == self._baseline)
 
     def asking(self) -> Doing:
-        """Ask for the offsets to the corners, or for those at the next station."""
-        left, right = self.corners()
-        style = length_style(self.job)
-        most = self.size + BEYOND_IN
-        beyond = f"The string ends near {written(self.size, style)}: measure from its zero."
+        """Ask for the offsets to the corners one by one, or for those at the next station."""
         if self._baseline is None:
-            asked = (
-                self._box("left", f"String to corner {left}"),
-                self._box("along", f"Corner {right}, along it")._replace(most=most, over=beyond),
-                self._box("right", f"String to corner {right}"),
-            )
-            return Doing((), wall_shown(self.wall), "", asked, at=self._at)
+            return self._asking_ends()
+        style = length_style(self.job)
+        beyond = f"The string ends near {written(self.size, style)}: measure from its zero."
         station = self._box("station", "Along the string")
         asked = (
-            station._replace(least=-BEYOND_IN, most=most, over=beyond),
-            self._box("wall", "String to the wall"),
-            self._box("face", "String to the faces"),
+            station._replace(least=-BEYOND_IN, most=self.size + BEYOND_IN, over=beyond),
+            self._box("wall", "to the wall")._replace(ghost="or none"),
+            self._box("face", "to the cabinets")._replace(ghost="or none"),
         )
         name = next(b.name for b in self.job.room.baselines if b.id == self._baseline)
-        hint = f"{name[0].upper()}{name[1:]}."
+        hint = f"Square off {name}:"
         return Doing((), self._overlay(), hint, asked, at=self._at)
 
-    def _is_missing(self, key: str) -> bool:
-        """Tell whether a far corner's place along the string or its offset is still wanted."""
-        other = {"along": "right", "right": "along"}.get(key, "")
-        wanted = self._said.get(other) is not None and self._said.get(key) is None
-        return wanted and self._at == key
+    def _asking_ends(self) -> Doing:
+        left, right = self.corners()
+        style = length_style(self.job)
+        beyond = f"The wall is {written(self.size, style)} long: measure from corner {left}."
+        match self._at:
+            case "left":
+                name = wall_words(self.job, self.wall.id)
+                hint = f"Stretch a string in front of {name}, at counter height."
+                asked = self._box("left", f"Corner {left}, square to the string")
+            case "along":
+                hint = f"Hold the tape's zero on the string, square across from corner {left}."
+                label = f"Along the string, to square across from corner {right}"
+                most = self.size + BEYOND_IN
+                asked = self._box("along", label)._replace(most=most, over=beyond)
+                asked = asked._replace(ghost=written(self.size, style))
+            case _:
+                hint = f"The string runs from corner {left} to corner {right}."
+                if self._wanting:
+                    hint = f"How far is corner {right} off it? Esc goes back a box."
+                asked = self._box("right", f"Corner {right}, square to the string")
+        overlay = (*wall_shown(self.wall), *self._to_be())
+        return Doing((), overlay, hint, (asked,), at=self._at)
+
+    def _to_be(self) -> tuple[AnyMark, ...]:
+        """Return the string as it would be stretched, and what is asked for of it."""
+        out = into_room(self.wall)
+        usual = Baseline("", "", "").away
+        left = self._said.get("left")
+        first = usual if left is None else left
+        right = self._said.get("right")
+        ends = self.wall.left, self.wall.right
+        offs = first, first if right is None else right
+        zero, far = (along(end, out, off) for end, off in zip(ends, offs, strict=True))
+        string = Line("check", points=(zero, far), bulges=(0.0,))
+        asked = {"left": (ends[0], zero), "along": (zero, far), "right": (ends[1], far)}[self._at]
+        dots = (Spot("check", kind="dot", at=at) for at in asked)
+        return (string, Line("dimension", points=asked, bulges=(0.0,)), *dots)
 
     def _box(self, key: str, label: str) -> Question:
         value = self._said.get(key)
@@ -175,7 +212,6 @@ class StretchBaseline(AlongWall):
             least=-120.0,
             most=120.0,
             optional=True,
-            ghost="say this, too" if self._is_missing(key) else "",
             over="A string is at most {} off: stretch one nearer to the wall.",
         )
 

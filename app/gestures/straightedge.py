@@ -193,7 +193,7 @@ class ReadAlongWall(AlongWall):
         shown = wall_shown(wall)
         if self._what == "short":
             ends = (wall_mark(wall, self._from), wall_mark(wall, self._to))
-            shown = (Line("dimension", points=ends, bulges=(0.0,)), *shown[1:])
+            shown = (Line("dimension", points=ends, bulges=(0.0,)),)
         if self._along is None:
             return shown
         at = wall_mark(wall, self._along)

@@ -324,7 +324,7 @@ class DrawWalls(Gesture):
             return Doing(hint=f"Click where a wall starts.{caught}", redo=self._redo_title())
         goal = self._goal()
         overlay: tuple[AnyMark, ...] = ()
-        if len(self._put) == 1:
+        if len(self._put) == 1 and goal is None:
             overlay = (Spot("wall", kind="ring", at=self._put[0].point, size=0.08),)
         if goal is not None:
             line = Line("ghost", points=(self._put[-1].point, goal), bulges=(0.0,))

@@ -195,7 +195,8 @@ class EntryLine(QFrame):
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
         said = self.hint.fontMetrics().horizontalAdvance(self._said)
-        least = sum(map(_two_lines_px, self._labels, widths))
+        least = sum(_two_lines_px(label, label.text()) for label in self._labels)
+        least += _two_lines_px(self.hint, self._said) if self._said and widths else 0
         self._crowd(least + self._others_px(LEAST_BOX_PX, LEAST_ECHO_PX, GAP_PX) > self.width())
         for widget in (self._asked, self.echo):
             widget.setVisible(bool(widths) and self.retake is None)
@@ -204,20 +205,21 @@ class EntryLine(QFrame):
         tight = bool(widths) and full
         for label, width in zip(self._labels, widths, strict=True):
             label.setWordWrap(tight)
-            label.setFixedWidth(_two_lines_px(label, width) if tight else width + 4)
+            label.setFixedWidth(_two_lines_px(label, label.text()) if tight else width + 4)
         if self._wrong:
             spare = self.width() - others - sum(label.width() for label in self._labels)
-            words = self.echo.fontMetrics().horizontalAdvance(self.echo.text())
-            echo = _two_lines_px(self.echo, words)
+            echo = _two_lines_px(self.echo, self.echo.text())
             more = max(min(echo - self.echo.minimumWidth(), spare), 0)
             self.echo.setMinimumWidth(self.echo.minimumWidth() + more)
             others += more
         text, wide = self._said, QWIDGETSIZE_MAX
         if tight:
             labels = sum(label.width() for label in self._labels)
-            wide = min(said * 11 // 20 + 12, max(self.width() - others - labels, LEAST_BOX_PX))
-            room = 2 * wide - 40
-            text = self.hint.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room)
+            needed = _two_lines_px(self.hint, text)
+            wide = min(needed, max(self.width() - others - labels, LEAST_BOX_PX))
+            if wide < needed:
+                room = 2 * wide - 40
+                text = self.hint.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room)
         self.hint.setWordWrap(tight or not widths)
         self.hint.setMinimumWidth(wide if tight else 0)
         self.hint.setMaximumWidth(wide)
@@ -398,10 +400,12 @@ class EntryLine(QFrame):
             button.setAccessibleName(f"{step} {word}")
 
 
-def _two_lines_px(label: QLabel, width: int) -> int:
-    """Return how wide a label is in two lines; no word of it is broken."""
-    longest = max(map(label.fontMetrics().horizontalAdvance, label.text().split()), default=0)
-    return max(longest + 4, width * 11 // 20 + 12)
+def _two_lines_px(label: QLabel, text: str) -> int:
+    """Return how wide a text is in two lines of a label; no word of it is broken."""
+    words, metrics = text.split(), label.fontMetrics()
+    breaks = range(1, len(words) + 1)
+    lines = ((" ".join(words[:at]), " ".join(words[at:])) for at in breaks)
+    return min((max(map(metrics.horizontalAdvance, pair)) for pair in lines), default=0) + 6
 
 
 def step_in(style: LengthStyle) -> float:

@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
+from export.marks import Spot
 from geometry.picking import Subject
 from geometry.points import distance
 from shop.edits import AddReading
@@ -332,14 +333,68 @@ def test_a_string_is_stretched_and_read_by_keyboard_alone(u_shaped: Desk) -> Non
     assert not u_shaped.bench.hand.working
 
 
-def test_half_an_end_of_a_string_asks_for_the_other_half(u_shaped: Desk) -> None:
+def test_a_string_is_asked_for_box_by_box_with_what_to_do(u_shaped: Desk) -> None:
+    entry = u_shaped.bench.entry
     u_shaped.type("n")
     u_shaped.click((0.0, 48.0))
-    enter(u_shaped, "30", "", "30 1/2")
-    box = u_shaped.bench.entry.boxes[1]
-    assert focused() is box
-    assert box.placeholderText() == "say this, too"
+    seen = []
+    for text in ("30", "144", "30 1/2"):
+        (box,) = entry.boxes
+        seen.append((entry.hint.text(), box.question.label))
+        enter(u_shaped, text)
+    assert seen == [
+        (
+            "Stretch a string in front of wall 2 to 3, at counter height.",
+            "Corner 2, square to the string",
+        ),
+        (
+            "Hold the tape's zero on the string, square across from corner 2.",
+            "Along the string, to square across from corner 3",
+        ),
+        ("The string runs from corner 2 to corner 3.", "Corner 3, square to the string"),
+    ]
+    assert entry.hint.text() == "Square off string 1:"
+    assert [box.question.label for box in entry.boxes] == [
+        "Along the string",
+        "to the wall",
+        "to the cabinets",
+    ]
+    for label in (*entry._labels, entry.hint):
+        words = label.text()
+        room_for = label.fontMetrics().boundingRect(
+            label.contentsRect(), Qt.TextFlag.TextWordWrap, words
+        )
+        assert label.height() + 4 >= room_for.height(), words
+        assert "\N{HORIZONTAL ELLIPSIS}" not in words
+
+
+def test_a_far_corner_read_along_a_string_asks_how_far_it_is_off(u_shaped: Desk) -> None:
+    u_shaped.type("n")
+    u_shaped.click((0.0, 48.0))
+    enter(u_shaped, "30", "144", "")
+    entry = u_shaped.bench.entry
+    assert entry.hint.text() == "How far is corner 3 off it? Esc goes back a box."
+    assert focused() is entry.boxes[0]
     assert u_shaped.job.room.baselines == ()
+    u_shaped.key(Qt.Key.Key_Escape)
+    entry.focus_first()
+    assert entry.boxes[0].answer() == 144.0
+
+
+def test_a_string_without_its_far_corner_is_stretched_with_one_end(u_shaped: Desk) -> None:
+    u_shaped.type("n")
+    u_shaped.click((0.0, 48.0))
+    enter(u_shaped, "30", "")
+    assert [line.name for line in u_shaped.job.room.baselines] == ["string 1"]
+    assert [r.value for r in u_shaped.job.room.readings] == [30.0]
+
+
+def test_a_wall_at_hand_leaves_the_numbers_of_its_corners_in_sight(u_shaped: Desk) -> None:
+    u_shaped.type("n")
+    u_shaped.click((0.0, 48.0))
+    corners = [c.point for c in room(u_shaped.job).corners]
+    spots = [mark for mark in u_shaped.bench.hand.overlay if isinstance(mark, Spot)]
+    assert not [spot for spot in spots if spot.kind == "ring" and spot.at in corners]
 
 
 def test_a_mark_is_put_named_and_tied_by_mouse_and_number_pad(u_shaped: Desk) -> None:
