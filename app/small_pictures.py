@@ -52,6 +52,9 @@ class Picture(NamedTuple):
 
 def pictures(job: Job, today: date) -> Iterator[Picture]:
     """Yield the pictures of a job's files, those that are quick and looked at first."""
+    from export.cutlist import cut_list
+    from export.shopping_csv import shopping_csv
+
     stamp = stamped(job, today)
     yield from _of_booklet(job, stamp)
     yield from _of_measuring_sheet(job, stamp)
@@ -63,7 +66,8 @@ def pictures(job: Job, today: date) -> Iterator[Picture]:
     yield from _of_tiles("full-size-tiles.pdf", job, face_down_plots(job), stamp)
     yield from _of_strips(job, stamp)
     yield from _of_dxf(job, stamp)
-    yield _of_list(job, stamp)
+    yield _of_list("cut-list.csv", cut_list(job, stamp), job)
+    yield _of_list("shopping-list.csv", shopping_csv(job, stamp), job)
 
 
 def _of_booklet(job: Job, stamp: Stamp) -> Iterator[Picture]:
@@ -152,6 +156,7 @@ def _of_tiles(name: str, job: Job, plots: Sequence[Plot], stamp: Stamp) -> Itera
 
 
 def _of_dxf(job: Job, stamp: Stamp) -> Iterator[Picture]:
+    from export.cut_plan_dxf import cut_plan
     from export.dxf import bases, knockouts, sidewalls
 
     metric = job.display == "mm"
@@ -159,6 +164,7 @@ def _of_dxf(job: Job, stamp: Stamp) -> Iterator[Picture]:
         ("base-sheets.dxf", bases(job, stamp)),
         ("sidewalls.dxf", sidewalls(job, stamp)),
         ("knockouts.dxf", knockouts(job, stamp)),
+        ("cut-plan.dxf", cut_plan(job, stamp)),
     ):
         sheet = drawn(data, metric=metric)
         cut: Role = "foam" if name.startswith("knockouts") else "board"
@@ -175,7 +181,12 @@ def drawn(data: bytes, *, metric: bool) -> Sheet:
     from ezdxf.filemanagement import read
 
     factor = 1.0 / MM_PER_IN if metric else 1.0
-    roles: dict[str, Role] = {"knockout": "foam", "stands here": "quiet"}
+    roles: dict[str, Role] = {
+        "knockout": "foam",
+        "stands here": "quiet",
+        "stock sheet": "frame",
+        "offcut to keep": "quiet",
+    }
     marks: list[AnyMark] = []
     xs, ys = [0.0], [0.0]
     for entity in read(StringIO(data.decode("utf-8"))).modelspace():
@@ -203,11 +214,9 @@ def _on_paper(sheet: Sheet, longest: float) -> Page:
     return Page(sheet.name, wide, high, (View(bare, view.scale, view.origin),))
 
 
-def _of_list(job: Job, stamp: Stamp) -> Picture:
-    """Return a picture of the cut list's first lines."""
-    from export.cutlist import cut_list
-
-    rows = list(csv.reader(StringIO(cut_list(job, stamp).decode("utf-8-sig"))))
+def _of_list(name: str, data: bytes, job: Job) -> Picture:
+    """Return a picture of a list's first lines."""
+    rows = list(csv.reader(StringIO(data.decode("utf-8-sig"))))
     high, wide = A4 if job.display == "mm" else LETTER
     marks: list[AnyMark] = []
     step = (high - 0.8) / LINES
@@ -226,10 +235,10 @@ def _of_list(job: Job, stamp: Stamp) -> Picture:
             for place, cell in enumerate(row)
             if cell
         )
-    sheet = Sheet("cut list", tuple(marks), (0.0, 0.0, wide, high))
-    page = Page("cut list", wide, high, (View(sheet, (1.0, 1.0), (0.0, 0.0)),))
+    sheet = Sheet(name, tuple(marks), (0.0, 0.0, wide, high))
+    page = Page(name, wide, high, (View(sheet, (1.0, 1.0), (0.0, 0.0)),))
     caption = f"{len(rows)} lines"
-    return Picture("cut-list.csv", caption, "", _png(page, SMALL_PX), _png(page, LARGE_PX))
+    return Picture(name, caption, "", _png(page, SMALL_PX), _png(page, LARGE_PX))
 
 
 FINER = 4

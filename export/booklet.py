@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from export.cut_plan_pages import cut_plan_pages
 from export.drawings import face_down, face_up
 from export.legend import DOWN_ENTRIES, ENTRIES, UP_ENTRIES, Entries, finish_entries, legend
 from export.marks import AnyMark, Line, Sheet
@@ -103,6 +104,7 @@ def booklet_pages(job: Job, stamp: Stamp) -> tuple[Page, ...]:
             explained=(*DOWN_ENTRIES, *finish_entries(molds)),
         ),
         *(_mold_page(job, paper, mold) for mold in molds),
+        *cut_plan_pages(job, stamp, paper.size, metric=metric),
         *_last_pages(job, paper),
     )
 

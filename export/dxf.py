@@ -4,7 +4,7 @@ Layers are named in plain words. Only outlines lie on cutting layers.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING
@@ -35,8 +35,12 @@ STAND = "stands here"
 DRILL = "drill"
 WORDS = "words"
 
+SHEET = "stock sheet"
+OFFCUT = "offcut to keep"
+
 LAYERS = {CUT: 7, KNOCKOUT: 30, STAND: 32, DRILL: 5, WORDS: 8}
-"""Layers and their colors in the DXF color index."""
+STOCK_LAYERS = {CUT: 7, SHEET: 9, OFFCUT: 3, WORDS: 8}
+"""Layers and their colors in the DXF color index: of parts set out, and of parts on their stock."""
 
 MM_PER_IN = 25.4
 """Exact by definition."""
@@ -49,10 +53,13 @@ ROW_IN = 97.0
 """Parts are set out in rows about this long."""
 
 
-class _Board:
+class DxfBoard:
     """A DXF drawing being filled, in inches; written in the job's unit."""
 
-    def __init__(self, job: Job, stamp: Stamp, title: str) -> None:
+    def __init__(
+        self, job: Job, stamp: Stamp, title: str, layers: Mapping[str, int] = LAYERS
+    ) -> None:
+        """Begin a drawing with its title and the job's stamp below the parts."""
         from ezdxf.filemanagement import new
 
         metric = job.display == "mm"
@@ -61,7 +68,7 @@ class _Board:
             self._drawing: Drawing = new("R2010", setup=False)
         self._drawing.header["$INSUNITS"] = INSUNITS_MM if metric else INSUNITS_IN
         self._drawing.header["$MEASUREMENT"] = 1 if metric else 0
-        for name, color in LAYERS.items():
+        for name, color in layers.items():
             self._drawing.layers.add(name, color=color)
         self._space = self._drawing.modelspace()
         self.words(title, (0.0, -3.0), 1.5)
@@ -137,7 +144,7 @@ def _size(outline: Outline) -> tuple[float, float]:
 
 def bases(job: Job, stamp: Stamp) -> bytes:
     """Return every base, face down, with the places where knockouts and sidewalls stand on it."""
-    board = _Board(job, stamp, "Bases, FACE DOWN: do not mirror")
+    board = DxfBoard(job, stamp, "Bases, FACE DOWN: do not mirror")
     style = length_style(job)
     sides_on_base = job.molds.construction == "sides-on-base"
     molds = sound_molds(job)
@@ -190,7 +197,7 @@ def _blank(strip: Strip) -> tuple[float, float]:
 
 def sidewalls(job: Job, stamp: Stamp) -> bytes:
     """Return every sidewall as a flat part: its blank, drill marks, and notes on its ends."""
-    board = _Board(job, stamp, "Sidewalls, inside faces up, screw edge at the bottom")
+    board = DxfBoard(job, stamp, "Sidewalls, inside faces up, screw edge at the bottom")
     style = length_style(job)
     outside = job.molds.construction == "sides-outside-base"
     y = 0.0
@@ -233,7 +240,7 @@ def _strip_note(strip: Strip, style: LengthStyle) -> str:
 
 def knockouts(job: Job, stamp: Stamp) -> bytes:
     """Return every knockout, face down."""
-    board = _Board(job, stamp, "Knockouts, FACE DOWN: do not mirror")
+    board = DxfBoard(job, stamp, "Knockouts, FACE DOWN: do not mirror")
     style = length_style(job)
     parts = [(mold, knockout) for mold in sound_molds(job) for knockout in mold.knockouts]
     places = _placed_in_rows(_size(knockout.outline) for _, knockout in parts)

@@ -4,6 +4,7 @@ from math import degrees
 from typing import Any
 
 from export.sound import left_out, sound_pieces
+from export.stock_facts import stock_facts
 from geometry import edges as exact
 from geometry.naming import EdgeRef, Tag
 from geometry.outline import Outline
@@ -38,6 +39,7 @@ def facts(job: Job) -> Plain:
         "left_out": list(left_out(job)),
         "bridges": [bridge for piece in sound_pieces(job) for bridge in _bridges(job, piece)],
         "seams": list(filter(None, (_seam(job, seam.id) for seam in job.seams))),
+        "stock": stock_facts(job),
         "findings": [
             {
                 "code": finding.code,

@@ -38,6 +38,7 @@ Role: TypeAlias = Literal[
     "screw",
     "mesh",
     "bar",
+    "cut",
     "bridge",
     "dimension",
     "reading",

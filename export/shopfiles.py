@@ -47,6 +47,12 @@ def _knockouts(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     return knockouts(job, stamp)
 
 
+def _cut_plan(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.cut_plan_dxf import cut_plan
+
+    return cut_plan(job, stamp)
+
+
 def _face_down(job: Job, stamp: Stamp, scale: Scale) -> bytes:
     from export.fullsize import face_down_plots
     from export.paint import pdf
@@ -107,6 +113,12 @@ def _cut_list(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     return cut_list(job, stamp)
 
 
+def _shopping_list(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.shopping_csv import shopping_csv
+
+    return shopping_csv(job, stamp)
+
+
 def _measuring_sheet(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     from export.measuring_sheet import measuring_sheet
     from export.paint import pdf
@@ -119,6 +131,7 @@ SHOP_FILES = (
     ShopFile("base-sheets.dxf", "every base, face down, to cut", _bases),
     ShopFile("sidewalls.dxf", "every sidewall as a flat part", _sidewalls),
     ShopFile("knockouts.dxf", "every knockout, face down", _knockouts),
+    ShopFile("cut-plan.dxf", "every part where it lies on its sheet", _cut_plan),
     ShopFile("full-size-face-down.pdf", "each mold at full size, for a roll", _face_down),
     ShopFile("full-size-face-up.pdf", "each piece at full size, for a dry fit", _face_up),
     ShopFile("full-size-tiles.pdf", "the molds at full size, on Letter and A4", _tiles),
@@ -126,6 +139,7 @@ SHOP_FILES = (
     ShopFile("scribe-strips-tiles.pdf", "the same strips, on Letter and A4", _scribe_tiles),
     ShopFile("booklet.pdf", "plans, opened molds and cautions for the bench", _booklet),
     ShopFile("cut-list.csv", "every part with its lengths and ends", _cut_list),
+    ShopFile("shopping-list.csv", "what to buy, with prices", _shopping_list),
 )
 
 

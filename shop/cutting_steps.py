@@ -16,7 +16,7 @@ from geometry.rectangles import size_of
 from geometry.tolerances import SAME_POINT_IN
 from shop.cut_plans import CutPlan
 from shop.stock.cut_tree import size
-from shop.stock.parts import Part
+from shop.stock.parts import THINNEST_IN, Part
 from shop.stock.plans import Cut, CutSheet, Leaf, Node, Piece, Placed, Rest, Ripped, Strip
 from shop.words import listed
 
@@ -144,6 +144,8 @@ class _Telling:
         match node:
             case Piece():
                 return self._need.parts[node.part].name, []
+            case Rest() if min(size(node.box)) < THINNEST_IN:
+                return "", []
             case Rest():
                 kept = node.box in self._sheet.kept
                 return f"{'an offcut' if kept else 'scrap,'} {self._by(node.box)}", []

@@ -18,6 +18,7 @@ SHOP_FILES = (
     "base-sheets.dxf",
     "booklet.pdf",
     "cut-list.csv",
+    "cut-plan.dxf",
     "full-size-face-down.pdf",
     "full-size-face-up.pdf",
     "full-size-tiles.pdf",
@@ -25,6 +26,7 @@ SHOP_FILES = (
     "measuring-sheet.pdf",
     "scribe-strips-tiles.pdf",
     "scribe-strips.pdf",
+    "shopping-list.csv",
     "sidewalls.dxf",
 )
 

@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import partial
 from io import StringIO
+from itertools import combinations
 from math import pi, radians
 from pathlib import Path
 from typing import NamedTuple
@@ -25,7 +26,9 @@ from ezdxf.filemanagement import read, readfile
 from ezdxf.math import Vec2
 from shapely.geometry.base import BaseGeometry
 
+from export.cut_plan_dxf import cut_plan
 from export.dxf import DRILL_IN, bases, harmless, knockouts, sidewalls
+from export.planned import planned
 from export.stamp import Stamp, stamped
 from geometry.edges import is_line, length, radius
 from geometry.outline import Outline, area
@@ -37,7 +40,7 @@ from tests.export.jobs import EMPTY, TODAY, metric, oddly_named, on_base, sample
 MM = 25.4
 """An inch in millimeters, exact by definition (international yard and pound agreement, 1959)."""
 
-WRITERS = {"bases": bases, "sidewalls": sidewalls, "knockouts": knockouts}
+WRITERS = {"bases": bases, "sidewalls": sidewalls, "knockouts": knockouts, "cut plan": cut_plan}
 JOBS: dict[str, Callable[[], Job]] = {
     **{name: partial(sample, name) for name in sample_names()},
     "metric": lambda: metric("corner-with-range"),
@@ -156,6 +159,38 @@ def test_areas_of_bases_and_knockouts_agree(job: str, tmp_path: Path) -> None:
     expected = sorted(abs(area(k.outline)) * factor for mold in molds for k in mold.knockouts)
     features = seen(knockouts(made, stamp_of(made)), tmp_path)
     assert areas(features, "knockout") == pytest.approx(expected, rel=1e-6)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_areas_on_the_cut_plan_are_those_of_the_parts_and_sheets(job: str, tmp_path: Path) -> None:
+    made = JOBS[job]()
+    factor = MM**2 if made.display == "mm" else 1.0
+    plans = planned(made).sheets
+    features = seen(cut_plan(made, stamp_of(made)), tmp_path)
+    parts = [(area(p.outline), unseen(p.outline)) for cut in plans for p in cut.need.parts]
+    parts += [(s.length_in * s.width_in, 0.0) for cut in plans for s in cut.need.strips]
+    for found, (true, lost) in zip(areas(features, "cut outline"), sorted(parts), strict=True):
+        assert found == pytest.approx(true * factor, rel=1e-6, abs=lost * factor)
+    boards = [cut.need.sheets.board(used.kind) for cut in plans for used in cut.plan.used]
+    sheets = sorted(board.length_in * board.width_in * factor for board in boards)
+    assert areas(features, "stock sheet") == pytest.approx(sheets)
+
+
+@pytest.mark.parametrize("job", SMALL)
+def test_every_part_of_the_cut_plan_lies_on_its_sheet_clear_of_the_others(
+    job: str, tmp_path: Path
+) -> None:
+    made = JOBS[job]()
+    features = seen(cut_plan(made, stamp_of(made)), tmp_path)
+    by_layer = {
+        layer: [shapely.Polygon(f.shape.coords) for f in features if f.layer == layer]
+        for layer in ("stock sheet", "cut outline", "offcut to keep")
+    }
+    cut = [*by_layer["cut outline"], *by_layer["offcut to keep"]]
+    for shape in cut:
+        assert sum(sheet.buffer(1e-4).contains(shape) for sheet in by_layer["stock sheet"]) == 1
+    for one, other in combinations(cut, 2):
+        assert one.intersection(other).area < 1e-6
 
 
 @pytest.mark.parametrize("job", SMALL)
