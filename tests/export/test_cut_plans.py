@@ -27,7 +27,6 @@ from shop.cut_plans import cut_plans
 from shop.cutting_steps import cutting_steps
 from shop.job import Job, MoldChoices, Reinforcement
 from shop.samples import sample_names
-from shop.stock.plans import Plan
 from shop.stock_list import BarLengths, BarOffcut, FoamSheets, Offcut, SheetGoods, Stock
 from tests.export.jobs import EMPTY, TODAY, blocked, metric, oddly_named, sample
 from tests.shop.kitchens import after, sink, straight
@@ -163,12 +162,13 @@ def test_where_nothing_is_to_be_built_there_are_no_pages() -> None:
     assert [page.name for page in pages(cut)] == ["Shopping list"]
 
 
-def test_long_bars_that_the_stock_lacks_are_told() -> None:
-    job = stocked(Stock())
-    bars = planned(job).bars
+def test_bars_longer_than_the_stock_has_now_are_told() -> None:
+    job = after(straight(84.0), edits.AddOpening(sink(along=42.0)), edits.MarkPiece("A", "cut"))
+    short = after(job, edits.SetReinforcement(Reinforcement(bar_length=36.0)))
+    bars = planned(short).bars
     assert bars is not None
-    none = replace(bars, plan=Plan((), 0), troubles=("'A bar 1' is longer.",))
-    assert bar_lines(none, STYLE)[1] == "Nothing of it can be cut."
+    assert bar_lines(bars, STYLE)[1] == "Nothing of it can be cut."
+    assert "'A bar 1' is longer than 'the bar'" in " ".join(map(said, pages(short)))
 
 
 def test_pieces_that_cannot_be_built_are_not_planned() -> None:
