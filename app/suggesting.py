@@ -48,6 +48,7 @@ def _asked(job: Job, top: Id) -> _Asked:
         edge_choices=(),
         turn_choices=(),
         past_choices=(),
+        mold_choices=(),
         stock=Stock(SheetGoods(length=job.stock.board.length, width=job.stock.board.width)),
         issued=None,
     )

@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from shapely import Polygon
 
+from geometry.boxes import Box
 from geometry.edges import (
     Edge,
     bounds,
@@ -179,7 +180,11 @@ def strip_plan(edges: Sequence[Edge], thickness: float, start: Cut, end: Cut) ->
     )
 
 
-def _box(plan: Sequence[Edge]) -> tuple[float, float, float, float]:
+def _boxes_meet(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def _box(plan: Sequence[Edge]) -> Box:
     boxes = [bounds(edge) for edge in plan]
     return (
         min(box[0] for box in boxes),
@@ -220,6 +225,11 @@ def _overlap(one: Sequence[Edge], other: Sequence[Edge]) -> bool:
     return bool(cores[0].intersects(cores[1]))
 
 
+def overlapping(one: Sequence[Edge], other: Sequence[Edge]) -> bool:
+    """Tell whether two closed chains overlap, such as a strip and what stands behind another."""
+    return _boxes_meet(_box(one), _box(other)) and _overlap(one, other)
+
+
 def colliding(plans: Sequence[Sequence[Edge]]) -> tuple[tuple[int, int], ...]:
     """Return the pairs of strips, by their place in the list, that want the same room.
 
@@ -232,10 +242,5 @@ def colliding(plans: Sequence[Sequence[Edge]]) -> tuple[tuple[int, int], ...]:
         (i, j)
         for j in range(2, len(plans))
         for i in range(j - 1)
-        if (i, j) != (0, last)
-        and boxes[i][0] < boxes[j][2]
-        and boxes[j][0] < boxes[i][2]
-        and boxes[i][1] < boxes[j][3]
-        and boxes[j][1] < boxes[i][3]
-        and _overlap(plans[i], plans[j])
+        if (i, j) != (0, last) and _boxes_meet(boxes[i], boxes[j]) and _overlap(plans[i], plans[j])
     )

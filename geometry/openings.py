@@ -137,7 +137,9 @@ Anchor: TypeAlias = Place | OverMiddle | BesideOpening
 class Opening(Value, frozen=True):
     """A hole in a top: the shape of what goes in, and the reveal.
 
-    The hole is the shape grown by the reveal (positive: the opening stands outside the bowl).
+    The hole is the shape grown by the reveal (positive: the opening stands outside the bowl). fill
+    is what its knockout is made of, None for what fits its shape. stem is the thickest top that
+    what goes through a round hole can clamp, None for what is common.
     """
 
     id: Id
@@ -146,6 +148,8 @@ class Opening(Value, frozen=True):
     at: Anchor
     use: Literal["sink", "cooktop", "faucet", "dispenser", "other"] = "other"
     reveal: Annotated[float, Meta(ge=-6.0, le=6.0)] = 0.0
+    fill: Literal["foam", "pipe", "rigid"] | None = None
+    stem: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
 
 
 class PlacedOpening(msgspec.Struct, frozen=True, cache_hash=True):

@@ -11,7 +11,7 @@ from geometry.points import Point
 from shop import edits
 from shop.anchors import with_places_kept
 from shop.freezing import with_piece_marked, with_slab_measured
-from shop.job import Corner, EdgeChoice, Job, PastChoice, TurnChoice
+from shop.job import Corner, EdgeChoice, Job, MoldChoice, PastChoice, TurnChoice
 from shop.piece_rows import with_names
 from shop.references import (
     counted,
@@ -503,6 +503,9 @@ def _(edit: edits.NamePiece, job: Job) -> Job:
         turn_choices=tuple(
             replace(turn, piece=swap.get(turn.piece, turn.piece)) for turn in job.turn_choices
         ),
+        mold_choices=tuple(
+            replace(own, piece=swap.get(own.piece, own.piece)) for own in job.mold_choices
+        ),
         slabs=tuple(replace(slab, piece=swap.get(slab.piece, slab.piece)) for slab in job.slabs),
     )
 
@@ -526,6 +529,16 @@ def _(edit: edits.TurnAbout, job: Job) -> Job:
     others = tuple(turn for turn in job.turn_choices if turn.piece != edit.piece)
     added = () if edit.edge is None else (TurnChoice(edit.piece, edit.edge),)
     return replace(job, turn_choices=(*others, *added))
+
+
+@_applied.register
+def _(edit: edits.BuildMold, job: Job) -> Job:
+    job = with_names(job, job)
+    if edit.construction is not None and all(row.name != edit.piece for row in job.piece_names):
+        return job
+    others = tuple(own for own in job.mold_choices if own.piece != edit.piece)
+    added = () if edit.construction is None else (MoldChoice(edit.piece, edit.construction),)
+    return replace(job, mold_choices=(*others, *added))
 
 
 @_applied.register

@@ -124,6 +124,8 @@ def _of_openings(before: Job, edit: edits.Edit, _: Job) -> str | None:
             return f"remove {opening_words(before, edit.opening)}"
         case edits.TurnAbout():
             return f"turn {edit.piece} over differently"
+        case edits.BuildMold():
+            return f"build mold {edit.piece} differently"
         case edits.NamePiece():
             return f"call {edit.piece} {edit.name}"
         case edits.MarkPiece():

@@ -16,6 +16,7 @@ from shop.job import (
     MOST,
     Baseline,
     Cabinet,
+    Construction,
     Corner,
     Defaults,
     Finish,
@@ -385,6 +386,13 @@ class TurnAbout(Value, frozen=True, tag=True):
     edge: EdgeRef | None
 
 
+class BuildMold(Value, frozen=True, tag=True):
+    """Choose how the mold of a piece is built; None goes back to the job's."""
+
+    piece: Letter
+    construction: Construction | None
+
+
 class RunPast(Value, frozen=True, tag=True):
     """Choose whose strip runs past at a corner; None goes back to the default."""
 
@@ -446,5 +454,6 @@ Edit: TypeAlias = (
     | MarkPiece
     | MeasureSlab
     | TurnAbout
+    | BuildMold
     | RunPast
 )

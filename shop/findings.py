@@ -9,18 +9,20 @@ from functools import lru_cache
 from geometry.bridges import Bridge
 from geometry.counters import Leg
 from geometry.edges import Edge
-from geometry.lengths import written
+from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.picking import Subject
 from geometry.points import Point, middle
 from geometry.splitting import Face, short_edges
 from shop import plan
+from shop.base_findings import of_bases
 from shop.bow_findings import of_bows
 from shop.cabinet_findings import of_cabinets
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
-from shop.job import Job, Limits
+from shop.job import Job, Limits, MoldChoices
 from shop.measures import weight_words
+from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.moldwords import Notice
 from shop.opening_findings import of_dishwashers, of_inside_corners, of_openings
@@ -66,6 +68,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *of_inside_corners(job),
         *_of_pieces(job),
         *_of_molds(job),
+        *of_bases(job),
         *of_slabs(job),
     )
 
@@ -286,7 +289,19 @@ _MOLD_TITLES = {
     "sidewalls-collide": "sidewalls need the same room",
     "free-leg": "a leg hangs free in the turn",
     "nothing-to-turn-about": "nothing to turn it over about",
+    "radius-too-tight": "a radius that no strip bends to",
+    "blocks-crowded": "backing blocks without room",
+    "short-stem": "a stem shorter than the slab is thick",
+    "counterbore-thin": "a counterbore leaves little concrete",
 }
+
+
+def _inserts_words(choices: MoldChoices, style: LengthStyle) -> str:
+    if choices.insert_radius is None:
+        why = f"is tighter than a strip bends ({written(choices.bend_radius, style)})"
+    else:
+        why = f"takes an insert (up to {written(choices.insert_radius, style)})"
+    return f"Their radius {why}. Turn or cast an insert for each."
 
 
 def _of_molds(job: Job) -> Iterator[Finding]:
@@ -306,11 +321,7 @@ def _of_mold(job: Job, mold: Mold, notices: list[Notice]) -> Finding:
         many = len(strips) > 1
         what = f"turned insert{'s' if many else ''} for {listed(s.name for s in strips)}"
         if many:
-            bend = written(job.molds.bend_radius, length_style(job))
-            text = (
-                f"Their radius is tighter than a strip bends ({bend}). Turn or laminate an insert"
-                " for each."
-            )
+            text = _inserts_words(mold_choices(job, mold.piece), length_style(job))
     tags = dict.fromkeys(notice.tag for notice in notices if notice.tag is not None)
     edges = (
         Subject("edge", t.ref.owner if isinstance(t.ref, EdgeRef) else t.ref.a.owner, t.ref)

@@ -8,7 +8,9 @@ from msgspec.structs import replace
 
 from geometry.naming import EdgeRef
 from shop import edits, plan
+from shop.fillings import fillings, with_fillings
 from shop.job import Job, SeamSide, Slab
+from shop.mold_choices import mold_choices
 from shop.piece_rows import with_names
 from shop.slabs import are_measurable, is_sound, shape_of
 
@@ -35,12 +37,13 @@ def _with_slab(job: Job, edit: edits.MarkPiece) -> Job:
     if found is None or edit.state == "drawn":
         return job
     face = found.face
-    shape = shape_of(face, {opening.id: opening.name for opening in job.openings})
+    holes = {hole.id for hole in face.openings} | {part.id for part in face.parts}
+    names = {opening.id: opening.name for opening in job.openings}
+    shape = with_fillings(shape_of(face, names), fillings(job, holes))
     if not is_sound(shape):
         return job
     refs = {tag.ref for tag in face.base_outline.tags}
     near = {e for r in refs for e in ((r,) if isinstance(r, EdgeRef) else (r.a, r.b))}
-    holes = {hole.id for hole in face.openings} | {part.id for part in face.parts}
     near |= {EdgeRef(hole, "cut") for hole in holes}
     slab = Slab(
         found.name,
@@ -49,7 +52,7 @@ def _with_slab(job: Job, edit: edits.MarkPiece) -> Job:
         job.thickness,
         shape,
         tuple(SeamSide(seam, side) for seam, side in face.sides),
-        job.molds,
+        mold_choices(named, found.name),
         tuple(choice for choice in job.edge_choices if choice.edge in near),
         tuple(p for p in job.past_choices if {p.corner.a, p.corner.b} <= refs),
         reinforcement=job.reinforcement,

@@ -176,14 +176,27 @@ class PastChoice(Value, frozen=True):
     edge: EdgeRef
 
 
+Construction: TypeAlias = Literal["sides-outside-base", "sides-on-base"]
+
+
+class MoldChoice(Value, frozen=True):
+    """How the mold of one piece is built; the others are built as the job's."""
+
+    piece: Letter
+    construction: Construction
+
+
 class MoldChoices(Value, frozen=True):
     """How molds are built. Thicknesses are as measured, each on its own.
 
     foam_thickness is that of a whole knockout, None where it is as thick as the slab. strip_stock
-    is the longest strip in one length: a longer one is spliced.
+    is the longest strip in one length: a longer one is spliced. bend_radius is the smallest that a
+    strip bends to. Corners rounded by up to insert_radius take an insert, turned or cast; None is
+    whatever is tighter than a strip bends. Backing blocks behind a bent strip are at most
+    block_spacing apart, middle to middle along its back.
     """
 
-    construction: Literal["sides-outside-base", "sides-on-base"] = "sides-outside-base"
+    construction: Construction = "sides-outside-base"
     base_thickness: Annotated[float, Meta(gt=0.0, le=4.0)] = 0.75
     sidewall_thickness: Annotated[float, Meta(gt=0.0, le=4.0)] = 0.75
     lip: Annotated[float, Meta(ge=0.0, le=24.0)] = 2.0
@@ -191,6 +204,8 @@ class MoldChoices(Value, frozen=True):
     bead_radius: Annotated[float, Meta(ge=0.0, le=2.0)] = 0.125
     strip_stock: Annotated[float, Meta(ge=12.0, le=2000.0)] = 96.0
     bend_radius: Size = 6.0
+    insert_radius: Size | None = None
+    block_spacing: Annotated[float, Meta(ge=2.0, le=48.0)] = 6.0
 
 
 MeshStyle: TypeAlias = Literal[
@@ -328,6 +343,7 @@ class Job(Value, frozen=True):
     turn_choices: Annotated[tuple[TurnChoice, ...], Meta(max_length=MOST)] = ()
     past_choices: Annotated[tuple[PastChoice, ...], Meta(max_length=MOST)] = ()
     molds: MoldChoices = MoldChoices()
+    mold_choices: Annotated[tuple[MoldChoice, ...], Meta(max_length=MOST)] = ()
     reinforcement: Reinforcement = Reinforcement()
     defaults: Defaults = Defaults()
     limits: Limits = Limits()

@@ -1,6 +1,7 @@
 """Knockouts: the foam that leaves an opening, how it fits, and how it floats."""
 
 from collections.abc import Iterator
+from math import radians, tan
 
 import msgspec
 
@@ -8,15 +9,26 @@ from geometry.edges import is_line, length, radius
 from geometry.naming import Id, Kind
 from geometry.notches import OpeningPart
 from geometry.openings import Opening, PlacedOpening, RectangleShape
-from geometry.outline import Outline, area, bounding_box, mirrored, rotated
+from geometry.outline import (
+    Outline,
+    area,
+    bounding_box,
+    mirrored,
+    rotated,
+)
 from geometry.splitting import Face
 from geometry.tolerances import SAME_POINT_IN
 from shop.beads import bead_radius
+from shop.counterbores import Counterbore, counterbore_of
+from shop.fillings import Filling, MadeOf, made_of
 from shop.job import EdgeChoice, MoldChoices
 from shop.measures import weight_words
 from shop.moldwords import MoldWords, Notice
 from shop.settings import Setting, setting
 from shop.weights import FRESH_CONCRETE_PCF, volume_cu_ft, weight_lb
+
+DRAFT_DEG = 2.0
+"""The sides of a rigid knockout taper by so much, or it does not come out of the slab."""
 
 
 class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
@@ -26,9 +38,10 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     seam (at_seam), or one that is open to the front; its closing edge is flush with the sidewall
     there and has no bead; bead_radius_in is None if it has none at all. size is its extent along
     and across the opening's own axes, however it is turned, and size_words say it with its corners.
-    fit says what to do when the foam as measured is not as thick as the slab. uplift_lb is what
-    fresh concrete lifts it with. setting is how it is set with a tape, None where no sidewall lies
-    square to it.
+    fit says what to do when the foam as measured is not as thick as the slab. Its sides are wrapped
+    with tape over their whole height, wrap_length_in around. draft_in is what a rigid one is wider
+    by at the underside on each side, 0 for another. uplift_lb is what fresh concrete lifts it with.
+    setting is how it is set with a tape, None where no sidewall lies square to it.
     """
 
     opening: Id
@@ -45,6 +58,10 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     bead_radius_in: float | None
     fit: str | None
     hold_down: str
+    made_of: MadeOf
+    wrap_length_in: float
+    draft_in: float
+    counterbore: Counterbore | None
 
 
 def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
@@ -99,6 +116,7 @@ def _knockout(
     choices: MoldChoices,
     words: MoldWords,
     finishes: tuple[EdgeChoice, ...],
+    filling: Filling | None,
 ) -> Knockout:
     outline = mirrored(opening.outline)
     volume = volume_cu_ft(abs(area(outline)), thickness)
@@ -111,6 +129,8 @@ def _knockout(
         if tag.kind is Kind.OPENING
     ]
     bead = bead_radius(own[0][1], finishes, choices.bead_radius)
+    made = made_of(outline, filling.made_of if filling else None)
+    foam = choices.foam_thickness if made == "foam" else None
     return Knockout(
         opening=opening.id,
         name=words.opening(opening.id),
@@ -124,9 +144,13 @@ def _knockout(
         uplift_lb=uplift,
         bead_length_in=0.0 if bead is None else sum(length(edge) for edge, _ in own),
         bead_radius_in=bead,
-        fit=_fit(thickness, choices.foam_thickness, words),
-        hold_down="Hold it down: fresh concrete lifts it with"
-        f" {weight_words(uplift, words.style.unit)}.",
+        fit=_fit(thickness, foam, words),
+        hold_down=f"{'Cap it and hold it' if made == 'pipe' else 'Hold it'} down: fresh concrete"
+        f" lifts it with {weight_words(uplift, words.style.unit)}.",
+        made_of=made,
+        wrap_length_in=sum(length(edge) for edge, _ in own),
+        draft_in=thickness * tan(radians(DRAFT_DEG)) if made == "rigid" else 0.0,
+        counterbore=counterbore_of(outline, thickness, filling.stem_in if filling else None),
     )
 
 
@@ -136,15 +160,18 @@ def knockouts(
     choices: MoldChoices,
     words: MoldWords,
     finishes: tuple[EdgeChoice, ...] = (),
+    chosen: tuple[Filling, ...] = (),
 ) -> tuple[Knockout, ...]:
     """Return the knockouts of a face: its openings, then the parts of openings at its seams.
 
     thickness is the slab's.
     """
     frame = mirrored(face.base_outline)
-    return (
-        *(_knockout(o, frame, thickness, choices, words, finishes) for o in face.openings),
-        *(_knockout(p, frame, thickness, choices, words, finishes) for p in face.parts),
+    known = {filling.opening: filling for filling in chosen}
+    holes: tuple[PlacedOpening | OpeningPart, ...] = (*face.openings, *face.parts)
+    return tuple(
+        _knockout(hole, frame, thickness, choices, words, finishes, known.get(hole.id))
+        for hole in holes
     )
 
 

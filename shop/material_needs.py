@@ -13,6 +13,7 @@ from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, area, backward, bounding_box, moved
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
+from shop.base_panels import base_panels
 from shop.job import Job
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
@@ -96,7 +97,7 @@ def strip_goods(job: Job) -> SheetGoods:
 
 
 def _board_needs(job: Job, molds: list[Mold]) -> Iterator[SheetNeed]:
-    bases = tuple(base_part(mold) for mold in molds)
+    bases = tuple(part for mold in molds for part in base_parts(job, mold))
     strips = tuple(strip for mold in molds for strip in _strips(mold))
     board, ripped = job.stock.board, strip_goods(job)
     wishes = _wishes(job)
@@ -107,9 +108,10 @@ def _board_needs(job: Job, molds: list[Mold]) -> Iterator[SheetNeed]:
         yield SheetNeed("strip board", (), strips, _sheets(job, ripped), wishes)
 
 
-def base_part(mold: Mold) -> Part:
-    """Return a mold's base as it is cut, its box at the origin."""
-    return Part(f"{mold.piece} base", _at_origin(mold.base))
+def base_parts(job: Job, mold: Mold) -> tuple[Part, ...]:
+    """Return a mold's base as it is cut, in one part or in panels, the box of each at the origin."""
+    panels = base_panels(job, mold).panels
+    return tuple(Part(panel.name, _at_origin(panel.outline)) for panel in panels)
 
 
 def _strips(mold: Mold) -> Iterator[StripLength]:
@@ -129,6 +131,7 @@ def _foam_need(job: Job, molds: list[Mold]) -> SheetNeed:
         Part(", ".join(filter(None, (f"{mold.piece} {knockout.name}", layer))), shape)
         for mold in molds
         for knockout in mold.knockouts
+        if knockout.made_of == "foam"
         for shape in (_at_origin(knockout.outline),)
         for layer in names
     )

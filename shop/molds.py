@@ -12,7 +12,7 @@ import msgspec
 from geometry.diagonals import proving_diagonals
 from geometry.edges import direction_at, length
 from geometry.fitting import is_sprung
-from geometry.naming import CornerRef, EdgeRef, GeometryError
+from geometry.naming import CornerRef, EdgeRef, GeometryError, Kind
 from geometry.outline import Outline, interior_angle_rad, mirrored
 from geometry.points import Point, mirrored_point
 from geometry.splitting import Face
@@ -25,10 +25,12 @@ from geometry.turning import (
 )
 from shop.bases import base_of
 from shop.beads import silicone_cu_in
+from shop.fillings import Filling
 from shop.handedness import handedness
 from shop.job import EdgeChoice, MoldChoices, PastChoice
 from shop.knockouts import Knockout, knockouts
 from shop.moldwords import MoldWords, Notice
+from shop.stems import stem_notices
 from shop.strips import Strip, sidewalls
 
 NO_TURN_DEG = 2.0
@@ -55,9 +57,10 @@ class Mold(msgspec.Struct, frozen=True, cache_hash=True):
     outline is the piece; frame the same with opening notches closed, which the strips stand round;
     base what is cut from sheet stock (larger than the frame when the sides stand on it). Strips
     come in the order of their numbers. bead_length_in lies along the base: edges and round the
-    knockouts; uprights_length_in is the bead up the corners. diagonals prove the frame: two points
-    and the length, the last one is the check. turning is None for a piece without an edge to turn
-    about. handedness is a sentence to check with a tape.
+    knockouts; uprights_length_in is the bead up the corners. tape_length_in is two lines of tape
+    beside each bead, and one that seals the seam sides from outside. diagonals prove the frame: two
+    points and the length, the last one is the check. turning is None for a piece without an edge to
+    turn about. handedness is a sentence to check with a tape.
     """
 
     piece: str
@@ -69,6 +72,7 @@ class Mold(msgspec.Struct, frozen=True, cache_hash=True):
     bead_length_in: float
     uprights_length_in: float
     silicone_cu_in: float
+    tape_length_in: float
     screw_count: int
     diagonals: tuple[tuple[Point, Point, float], ...]
     turning: Turning | None
@@ -170,6 +174,7 @@ def mold(
     past: tuple[PastChoice, ...] = (),
     turn: EdgeRef | None = None,
     sharp_corner_deg: float = 60.0,
+    chosen: tuple[Filling, ...] = (),
 ) -> Mold:
     """Return the mold of a piece, from values alone so that it can be cached by them.
 
@@ -177,7 +182,7 @@ def mold(
     """
     outline, frame = mirrored(face.outline), mirrored(face.base_outline)
     walls = sidewalls(piece, frame, thickness, choices, words, finishes, past)
-    fill = knockouts(face, thickness, choices, words, finishes)
+    fill = knockouts(face, thickness, choices, words, finishes, chosen)
     turning, turn_notices = _turning(frame, turn, words)
     lying = tuple(_lying_beads(walls.strips, fill))
     upright = tuple((thickness, radius) for radius in walls.uprights)
@@ -192,6 +197,8 @@ def mold(
         bead_length_in=sum(run for run, _ in lying),
         uprights_length_in=sum(run for run, _ in upright),
         silicone_cu_in=silicone,
+        tape_length_in=2.0 * sum(run for run, _ in (*lying, *upright))
+        + sum(strip.edge_length_in for strip in walls.strips if strip.tag.kind is Kind.SEAM),
         screw_count=sum(len(strip.screws) for strip in walls.strips),
         diagonals=proving_diagonals(frame),
         turning=turning,
@@ -199,6 +206,7 @@ def mold(
         warnings=(
             *_sharp_corners(outline, sharp_corner_deg, words),
             *walls.notices,
+            *stem_notices(outline, fill, words),
             *turn_notices,
             *_free_leg(frame, turning),
         ),

@@ -33,9 +33,11 @@ from geometry.splitting import Face, Split, named, split
 from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
 from shop.anchors import host_of, settled
+from shop.fillings import fillings, frozen_fillings
 from shop.job import Job, PieceName, Room
 from shop.lettering import free_letter
 from shop.measures import CU_IN_PER_FL_OZ
+from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.moldwords import MoldWords
 from shop.profiles import followed, surfaces_of
@@ -427,20 +429,23 @@ def _mold_of(job: Job, found: Piece) -> Mold:
     near |= {EdgeRef(hole, "cut") for hole in holes}
     slab = next((slab for slab in job.slabs if slab.piece == found.name), None)
     openings = tuple((o.id, o.name) for o in job.openings if o.id in holes)
+    chosen = fillings(job, holes)
     turn = next((t.edge for t in job.turn_choices if t.piece == found.name), None)
     made_for = job if slab is None else slab
     if slab is not None:
         openings = hole_names(slab.shape)
+        chosen = frozen_fillings(slab.shape)
     return _mold(
         found.name,
         found.face,
         made_for.thickness,
-        made_for.molds,
+        mold_choices(job, found.name),
         MoldWords(names, openings, length_style(job)),
         tuple(c for c in made_for.edge_choices if c.edge in near),
         tuple(p for p in made_for.past_choices if {p.corner.a, p.corner.b} <= refs),
         turn,
         job.limits.sharp_corner_deg,
+        chosen,
     )
 
 

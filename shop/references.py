@@ -487,6 +487,14 @@ def _loose_choices(job: Job) -> Iterator[Dangling]:
                 "its edge",
                 replace(job, turn_choices=turns),
             )
+    for own in job.mold_choices:
+        if own.piece not in letters:
+            kept_own = tuple(choice for choice in job.mold_choices if choice is not own)
+            yield Dangling(
+                f"building mold '{own.piece}'",
+                "its piece",
+                replace(job, mold_choices=kept_own),
+            )
     for past in job.past_choices:
         if _lacks_corner(sides, past.corner) or past.edge not in (
             past.corner.a,

@@ -4,8 +4,10 @@ A remedy is offered only if its finding goes with it and no other one comes. Len
 sixteenths of an inch, or whole millimeters in a metric job.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import reduce
+from itertools import islice
 from math import ceil, floor
 from typing import NamedTuple
 
@@ -42,6 +44,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
 from shop.anchors import settled
 from shop.applying import applied
+from shop.base_findings import JOINT, seams_instead
 from shop.bow_findings import GAP, scribing
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.cabinets import cabinet_plans
@@ -95,6 +98,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
         label, (edit, *also) = more_room(job, finding)
         goes = _cures(job, finding, edit, also=tuple(also))
         return (Remedy(label, edit, tuple(also)),) if goes else ()
+    if finding.code == JOINT:
+        tried_seams = seams_instead(job, finding)
+        return tuple(islice((Remedy(*s) for s in tried_seams if _splits(job, finding, s[1])), 2))
     if finding.code == GAP:
         label, edit = scribing(job, finding)
         return (Remedy(label, edit),) if _cures(job, finding, edit) else ()
@@ -130,6 +136,22 @@ def _cures(
     done = reduce(applied, (edit, *also), job)
     after = {_key(known) for known in without_steel(done) if known.code != but}
     return after <= before - {_key(finding)}
+
+
+def _splits(job: Job, finding: Finding, edit: edits.Edit) -> bool:
+    """Tell whether a new seam makes the finding go and no other one come, whatever the letters.
+
+    What was found of a piece may be found of the part of it that has another letter then.
+    """
+    before = Counter(map(_letterless, without_steel(job)))
+    before[_letterless(finding)] -= 1
+    return Counter(map(_letterless, without_steel(applied(job, edit)))) <= before
+
+
+def _letterless(finding: Finding) -> tuple[object, ...]:
+    words = finding.text if finding.code == "narrow-bridge" else ""
+    about = frozenset(subject for subject in finding.about if subject.kind != "piece")
+    return finding.code, about, words
 
 
 def _left_unchecked(job: Job, edit: edits.Edit) -> str:

@@ -46,7 +46,8 @@ Chain: TypeAlias = Annotated[tuple[SlabEdge, ...], Meta(min_length=2, max_length
 class SlabHole(Value, frozen=True):
     """An opening wholly inside a slab, clockwise, and its middle.
 
-    angle_rad is how it is turned, in radians, as it was worked out to the last bit.
+    angle_rad is how it is turned, in radians, as it was worked out to the last bit. fill is what
+    was chosen for its knockout, stem the thickest top that what goes through it can clamp.
     """
 
     id: Id
@@ -55,6 +56,8 @@ class SlabHole(Value, frozen=True):
     y: Place
     angle_rad: Angle
     outline: Chain
+    fill: Literal["foam", "pipe", "rigid"] | None = None
+    stem: Annotated[float, Meta(gt=0.0, le=12.0)] | None = None
 
 
 class SlabPart(Value, frozen=True):

@@ -27,6 +27,7 @@ from geometry.outline import Outline
 from geometry.points import Point, mirrored_point
 from geometry.tolerances import SAME_POINT_IN
 from shop.beads import bead_radius
+from shop.bends import bend_notices, blocks_of, crowded, outline_of_plan, way_of
 from shop.finishes import finish_of
 from shop.job import EdgeChoice, Finish, MoldChoices, PastChoice
 from shop.moldwords import MoldWords, Notice
@@ -63,9 +64,10 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     edges are the base edges it stands along, face down and counter-clockwise; more than one when it
     is sprung through nearly straight corners or along flat arcs. ends are its two ends in that
     direction, screws the distances along those edges from their start. bead_radius_in is None
-    without a bead. arc_radius is positive at a convex arc, negative at a concave one. A turned
-    insert replaces a strip that would have to bend too far. pieces are the lengths it is spliced
-    from. middle is that of its first edge, face up. finish is the one chosen for its edge.
+    without a bead. arc_radius is positive at a convex arc, negative at a concave one. insert is
+    the plan of the insert that replaces a strip along a small radius, turned or cast; blocks are
+    the plans of the backing blocks behind a bent one. pieces are the lengths it is spliced from.
+    middle is that of its first edge, face up. finish is the one chosen for its edge.
     """
 
     name: str
@@ -80,10 +82,16 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     bead_radius_in: float | None
     screws: tuple[float, ...]
     arc_radius: float | None
-    turned_insert: bool
+    insert: Outline | None
+    blocks: tuple[Outline, ...]
     pieces: tuple[float, ...]
     middle: Point
     finish: Finish | None = None
+
+    @property
+    def turned_insert(self) -> bool:
+        """Whether an insert replaces it."""
+        return self.insert is not None
 
     @property
     def bead(self) -> bool:
@@ -254,7 +262,9 @@ def _strip(
     back = back_length(edges, choices.sidewall_thickness, *cuts)
     ends = (_end(cuts[0]), _end(cuts[1]))
     bend = None if is_flat(edges[0]) else copysign(radius(edges[0]), edges[0].bulge)
-    insert = bend is not None and abs(bend) < choices.bend_radius - SAME_POINT_IN
+    insert = None
+    if way_of(edges[0], choices) == "insert":
+        insert = outline_of_plan(strip_plan(edges, choices.sidewall_thickness, *cuts), tag)
     return Strip(
         name=name,
         edges=group,
@@ -268,26 +278,12 @@ def _strip(
         bead_radius_in=bead,
         screws=_screws(edges),
         arc_radius=bend,
-        turned_insert=insert,
+        insert=insert,
+        blocks=blocks_of(edges[0], choices, tag),
         pieces=spliced(_over_all(face, back, ends, bend), choices.strip_stock),
         middle=mirrored_point(point_at(edges[0], 0.5)),
         finish=finish,
     )
-
-
-def _insert_notices(
-    strips: Iterable[Strip], choices: MoldChoices, words: MoldWords
-) -> Iterator[Notice]:
-    for strip in strips:
-        if strip.arc_radius is not None and strip.turned_insert:
-            yield Notice(
-                "turned-insert",
-                f"Sidewall {strip.name} ({strip.edge_name}): a radius of"
-                f" {words.length(abs(strip.arc_radius))} is tighter than a strip bends"
-                f" ({words.length(choices.bend_radius)}). Turn or laminate an insert for it.",
-                strip.tag,
-                strip.middle,
-            )
 
 
 def _jig_notices(strips: Iterable[Strip], cuts: Iterable[tuple[Cut, Cut]]) -> Iterator[Notice]:
@@ -319,6 +315,27 @@ def _collision_notices(
             strips[i].tag,
             strips[i].middle,
             blocking=True,
+        )
+
+
+def _bend_notices(
+    strips: Iterable[Strip], frame: Outline, choices: MoldChoices, words: MoldWords
+) -> Iterator[Notice]:
+    for strip in strips:
+        name = f"{strip.name} ({strip.edge_name})"
+        edge = frame.edges[strip.edge]
+        yield from bend_notices(name, edge, choices, words, strip.tag, strip.middle)
+
+
+def _crowding_notices(strips: Sequence[Strip], plans: Sequence[Sequence[Edge]]) -> Iterator[Notice]:
+    for i, j in crowded([strip.blocks for strip in strips], plans):
+        yield Notice(
+            "blocks-crowded",
+            f"The backing blocks of sidewall {strips[i].name} ({strips[i].edge_name}) have no room"
+            f" before sidewall {strips[j].name} ({strips[j].edge_name}). Saw them shorter there, or"
+            " fill the notch with one block.",
+            strips[i].tag,
+            strips[i].middle,
         )
 
 
@@ -380,8 +397,9 @@ def sidewalls(
         if one is not None and other is not None and not _flush(frame, groups[g - 1], groups[g])
     )
     notices = (
-        *_insert_notices(strips, choices, words),
+        *_bend_notices(strips, frame, choices, words),
         *_jig_notices(strips, cuts),
         *_collision_notices(strips, plans),
+        *_crowding_notices(strips, plans),
     )
     return Sidewalls(strips, uprights, notices)

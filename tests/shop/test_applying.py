@@ -21,12 +21,14 @@ from shop.job import (
     EdgeChoice,
     Job,
     Limits,
+    MoldChoice,
     MoldChoices,
     PastChoice,
     TurnChoice,
     Wall,
 )
 from shop.jobfile import decoded, encoded
+from shop.mold_choices import mold_choices, slab_thickness
 from shop.readings import (
     AngleReading,
     DiagonalReading,
@@ -523,6 +525,21 @@ def test_letters_of_pieces_are_swapped_with_their_turning() -> None:
     ]
     assert swapped.turn_choices == (TurnChoice("B", EdgeRef("leg201", "front")),)
     assert after(swapped, edits.TurnAbout("B", None)).turn_choices == ()
+
+
+def test_one_mold_is_built_its_own_way_and_keeps_it_by_its_letter() -> None:
+    job = after(straight(), edits.AddSeam(seam(60.0)))
+    own = after(job, edits.BuildMold("A", "sides-on-base"))
+    assert [m.strips[0].height_in for m in plan.molds(own)] == [2.0, 2.75]
+    assert area(plan.mold(own, "A").base) > area(plan.mold(own, "A").frame)
+    swapped = after(own, edits.NamePiece("A", "B"))
+    assert swapped.mold_choices == (MoldChoice("B", "sides-on-base"),)
+    assert after(own, edits.BuildMold("A", None)) == job
+    assert after(job, edits.BuildMold("Q", "sides-on-base")) is job
+    frozen = after(own, edits.MarkPiece("A", "cut"), edits.BuildMold("A", None))
+    assert plan.mold(frozen, "A").strips[0].height_in == 2.0
+    assert mold_choices(frozen, "A").construction == "sides-on-base"
+    assert slab_thickness(after(frozen, edits.SetSlab(1.5, 150.0)), "A") == 2.0
 
 
 def test_a_job_written_by_hand_without_names_gets_them_with_its_first_change() -> None:

@@ -94,6 +94,7 @@ CORNER = corner_ref(FRONT, EdgeRef("leg201", "start"))
         (edits.ShapeCorner(CORNER, None), "shape a corner"),
         (edits.RunPast(CORNER, FRONT), "change which strip runs past"),
         (edits.TurnAbout("A", FRONT), "turn A over differently"),
+        (edits.BuildMold("A", "sides-on-base"), "build mold A differently"),
         (edits.NamePiece("A", "B"), "call A B"),
         (edits.AddBaseline(Baseline("baseline900", "String", "wall102")), "stretch String"),
         (edits.AddMark(Mark("mark900", "outlet", 30.0, 0.0, "outlet")), "mark outlet"),

@@ -9,6 +9,7 @@ from shop.job import (
     Baseline,
     Job,
     Mark,
+    MoldChoice,
     PastChoice,
     PieceName,
     SeamSide,
@@ -110,6 +111,9 @@ def test_choices_need_their_edges() -> None:
     corner = corner_ref(front, EdgeRef("leg201", "end"))
     turn = replace(job, turn_choices=(TurnChoice("Z", front),))
     assert first(turn) == ("turning piece 'Z'", "its edge")
+    own = replace(job, mold_choices=(MoldChoice("Z", "sides-on-base"),))
+    assert first(own) == ("building mold 'Z'", "its piece")
+    assert swept(own) == job
     past = replace(job, past_choices=(PastChoice(corner, EdgeRef("leg201", "back")),))
     assert first(past) == ("a strip that runs past", "an edge")
 

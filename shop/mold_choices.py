@@ -1,0 +1,24 @@
+"""How the mold of each piece is built: as the whole job's, or its own way."""
+
+from functools import lru_cache
+
+from msgspec.structs import replace
+
+from shop.job import Job, MoldChoice, MoldChoices
+
+
+def mold_choices(job: Job, piece: str) -> MoldChoices:
+    """Return how a piece's mold is built; that of a frozen slab as it was."""
+    frozen = next((slab.molds for slab in job.slabs if slab.piece == piece), None)
+    return _own(job.molds, job.mold_choices, piece) if frozen is None else frozen
+
+
+def slab_thickness(job: Job, piece: str) -> float:
+    """Return how thick a piece is cast; a frozen slab as its mold was made."""
+    return next((slab.thickness for slab in job.slabs if slab.piece == piece), job.thickness)
+
+
+@lru_cache(maxsize=256)
+def _own(whole: MoldChoices, choices: tuple[MoldChoice, ...], piece: str) -> MoldChoices:
+    own = next((choice for choice in choices if choice.piece == piece), None)
+    return whole if own is None else replace(whole, construction=own.construction)
