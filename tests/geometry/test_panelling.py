@@ -3,7 +3,7 @@
 from math import hypot, pi
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import LineString, Polygon, union_all
 
@@ -73,6 +73,8 @@ def test_a_board_that_fits_is_its_only_panel() -> None:
 )
 def test_joints_keep_off_openings(length: float, deep: float, where: float, turn: float) -> None:
     left = 6.0 + where * (length - 45.0)
+    # Somewhere in reach of both ends a joint is clear of it.
+    assume(left - CLEAR_IN >= length - 97.0 or left + 33.0 + CLEAR_IN <= 97.0)
     hole = box(left, 4.0, left + 33.0, deep - 4.0)
     board, sink = rotated(run(length, deep), turn), rotated(hole, turn)
     made = panelled(board, (sink,), SHEET)
