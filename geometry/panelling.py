@@ -94,6 +94,16 @@ def _sheets(outline: Outline, sheet: tuple[float, float]) -> tuple[int, float]:
     return min(found)
 
 
+def leveled(outline: Outline) -> Outline:
+    """Return an outline turned so that a straight edge lies level, in the smallest rectangle."""
+
+    def rectangle(turned_so: Outline) -> float:
+        x0, y0, x1, y1 = bounding_box(turned_so)
+        return round((x1 - x0) * (y1 - y0), 6)
+
+    return min((rotated(outline, -heading) for heading in headings(outline)), key=rectangle)
+
+
 def _times(size: float, of: float) -> int:
     return max(ceil((size - SAME_POINT_IN) / of), 1)
 

@@ -11,6 +11,7 @@ import msgspec
 
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, area, backward, bounding_box, moved
+from geometry.panelling import leveled
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.base_panels import base_panels
@@ -109,9 +110,9 @@ def _board_needs(job: Job, molds: list[Mold]) -> Iterator[SheetNeed]:
 
 
 def base_parts(job: Job, mold: Mold) -> tuple[Part, ...]:
-    """Return a mold's base as it is cut, in one part or in panels, the box of each at the origin."""
+    """Return a mold's base as it is cut, in one part or in panels, each level at the origin."""
     panels = base_panels(job, mold).panels
-    return tuple(Part(panel.name, _at_origin(panel.outline)) for panel in panels)
+    return tuple(Part(panel.name, _at_origin(leveled(panel.outline))) for panel in panels)
 
 
 def _strips(mold: Mold) -> Iterator[StripLength]:

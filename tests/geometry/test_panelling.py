@@ -9,7 +9,7 @@ from shapely import LineString, Polygon, union_all
 
 from geometry.flattening import ring
 from geometry.outline import Outline, area, bounding_box, rotated
-from geometry.panelling import CLEAR_IN, JOINT, Panels, fits_sheet, headings, panelled
+from geometry.panelling import CLEAR_IN, JOINT, Panels, fits_sheet, headings, leveled, panelled
 from tests.shop.mold_shapes import BACK, FRONT, FRONT_2, LEFT, RIGHT, box, outline
 
 SHEET = (97.0, 49.0)
@@ -110,6 +110,15 @@ def test_any_l_is_made_of_panels(across: float, deep: float, leg: float) -> None
     true(made, board)
     x0, y0, x1, y1 = bounding_box(board)
     assert len(made.panels) >= (1 if min(x1 - x0, y1 - y0) <= 49.0 else 2)
+
+
+@given(st.floats(-pi, pi))
+def test_a_board_is_laid_level_for_the_saw(turn: float) -> None:
+    for board in (run(90.0), ell()):
+        x0, y0, x1, y1 = bounding_box(leveled(rotated(board, turn)))
+        assert sorted((x1 - x0, y1 - y0)) == pytest.approx(
+            sorted((bounding_box(board)[2], bounding_box(board)[3]))
+        )
 
 
 def test_a_sheet_too_small_makes_no_panels() -> None:

@@ -58,7 +58,8 @@ def test_a_stopped_search_gives_what_there_is() -> None:
 
 
 def test_what_cannot_be_cut_is_left_out_and_told() -> None:
-    job = after(straight(120.0), edits.AddOpening(sink()))
+    narrow = Stock(board=SheetGoods(width=4.0))
+    job = after(straight(120.0), edits.AddOpening(sink()), edits.SetStock(narrow))
     asked = needed(job)
     (board, *_) = cut_plans(asked).sheets
     assert board.need.parts == ()
