@@ -535,7 +535,7 @@ def test_one_mold_is_built_its_own_way_and_keeps_it_by_its_letter() -> None:
     swapped = after(own, edits.NamePiece("A", "B"))
     assert swapped.mold_choices == (MoldChoice("B", "sides-on-base"),)
     assert after(own, edits.BuildMold("A", None)) == job
-    assert after(job, edits.BuildMold("Q", "sides-on-base")) is job
+    assert applied(job, edits.BuildMold("Q", "sides-on-base")) is job
     frozen = after(own, edits.MarkPiece("A", "cut"), edits.BuildMold("A", None))
     assert plan.mold(frozen, "A").strips[0].height_in == 2.0
     assert mold_choices(frozen, "A").construction == "sides-on-base"
