@@ -24,6 +24,7 @@ class Situation(NamedTuple):
     walls: bool
     tops: bool
     cabinets: bool
+    openings: int
     opening: bool
 
 
@@ -40,6 +41,7 @@ def situation(session: Session, hand: Hand) -> Situation:
         walls=bool(job.room.walls),
         tops=bool(job.runs or job.islands),
         cabinets=bool(job.cabinets),
+        openings=sum(subject.kind == "opening" for subject in session.chosen),
         opening=bool(session.chosen) and session.chosen[-1].kind == "opening",
     )
 
@@ -205,6 +207,25 @@ ACTIONS: tuple[Action, ...] = (
         "choose_all_corners",
         "Ctrl+Shift+C",
         enabled=_tops,
+    ),
+    Action(
+        "line-up",
+        "Line up with the first chosen",
+        "Edit",
+        "line_up",
+        "Ctrl+L",
+        hint="The openings chosen come as far back as the first of them.",
+        enabled=lambda now: now.openings > 1,
+        gap_before=True,
+    ),
+    Action(
+        "spread-out",
+        "Equal spaces between",
+        "Edit",
+        "spread_out",
+        "Ctrl+Shift+L",
+        hint="The openings between the outer two move until all are equally far apart.",
+        enabled=lambda now: now.openings > 2,
     ),
     Action("job", "The whole job", "Edit", "show_job", "Ctrl+J", gap_before=True),
     Action("display", "Millimeters", "Edit", "switch_display", "Ctrl+M", checkable=True),

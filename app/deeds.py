@@ -1,6 +1,6 @@
 """Deeds: what every action of app/actions.py does, one method each."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -24,13 +24,15 @@ from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
 from app.things.around import corners_round, top_of, walk
 from app.workbench import BOARD_STAGES, Workbench
-from geometry.naming import EdgeRef
+from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
 from geometry.templates import TemplateShape
 from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
+from shop.aligning import AligningError, lined_up, spread_out
 from shop.anchors import centers, held_words
 from shop.findings import Finding, findings
+from shop.job import Job
 from shop.plan import tops
 from shop.proposed_runs import proposal_words, proposed_runs
 from shop.words import length_style
@@ -188,6 +190,28 @@ class Deeds:
             return
         edit = edits.SetOpening(replace(found, shape=shape))
         self.session.apply(edit, title=f"{'turn' if way == 'left' else 'mirror'} {found.name}")
+
+    def line_up(self) -> None:
+        """Set the chosen openings as far back as the first of them."""
+        self._arrange(lined_up, "line up openings")
+
+    def spread_out(self) -> None:
+        """Leave equal spaces between the chosen openings."""
+        self._arrange(spread_out, "space openings evenly")
+
+    def _arrange(
+        self, arranged: Callable[[Job, Sequence[Id]], tuple[edits.MoveOpening, ...]], title: str
+    ) -> None:
+        chosen = [subject.id for subject in self.session.chosen if subject.kind == "opening"]
+        try:
+            made = arranged(self.session.job, chosen)
+        except AligningError as error:
+            self.bench.notice.say(str(error))
+            return
+        if made:
+            self.session.apply(*made, title=title)
+        else:
+            self.bench.notice.say("They are so already.")
 
     def propose_tops(self) -> None:
         """Put tops over the cabinets that have none, as one step."""
