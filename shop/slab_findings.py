@@ -19,8 +19,8 @@ from geometry.splitting import Face
 from shop import plan
 from shop.finding import Finding
 from shop.job import Job
-from shop.slab_lengths import corner_letter
-from shop.slabs import SlabMeasure, hole_names
+from shop.slab_misreading import misread_words
+from shop.slabs import hole_names
 from shop.standing import GapBeside, Stand, at_walls, gaps_beside, stands
 from shop.words import length_style, listed
 
@@ -38,7 +38,7 @@ def of_slabs(job: Job) -> Iterator[Finding]:
             yield _gone(stand)
         else:
             yield from _differing(job, stand, stand.live)
-        yield from _measured(stand)
+        yield from _measured(stand, length_style(job))
         yield from _thickness(job, stand)
     yield from (_gap(job, beside) for beside in _odd_gaps(job))
     yield from _overlaid(job)
@@ -207,31 +207,18 @@ def _in_the_wall(job: Job, stand: Stand, edges: tuple[Difference, ...]) -> str |
 # --- As it came out ---------------------------------------------------------------------------
 
 
-def _measured(stand: Stand) -> Iterator[Finding]:
-    slab, cast = stand.slab, stand.cast
-    if cast.problem is None and not cast.suspects:
-        return
-    if cast.problem is not None:
-        text = f"What was measured does not fit together: {cast.problem}. Measure it again."
-    elif cast.located:
-        text = f"The lengths do not fit together: measure {_named(cast.suspects)} again first."
-    else:
-        text = (
-            "One of the lengths is off, and they cannot tell which: measure"
-            f" {_named(cast.suspects)} again."
+def _measured(stand: Stand, style: LengthStyle) -> Iterator[Finding]:
+    slab = stand.slab
+    text = misread_words(stand, style)
+    if text:
+        yield Finding(
+            "slab-misread",
+            False,
+            f"A length of slab {slab.piece} seems off",
+            text,
+            (Subject("piece", slab.piece),),
+            centroid(stand.face.outline),
         )
-    yield Finding(
-        "slab-misread",
-        False,
-        f"A length of slab {slab.piece} seems off",
-        text,
-        (Subject("piece", slab.piece),),
-        centroid(stand.face.outline),
-    )
-
-
-def _named(measures: tuple[SlabMeasure, ...]) -> str:
-    return listed(f"{corner_letter(m.a)} to {corner_letter(m.b)}" for m in measures)
 
 
 def _thickness(job: Job, stand: Stand) -> Iterator[Finding]:

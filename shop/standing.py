@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import msgspec
 
+from geometry.contradictions import Contradiction, contradictions
 from geometry.counters import Run, WallEnd
 from geometry.edges import is_line
 from geometry.following import Gap, MadeEdge, across, followed, gap_between
@@ -17,10 +18,17 @@ from geometry.naming import EdgeRef, GeometryError, Id, Kind
 from geometry.observations import Distance
 from geometry.outline import Outline, area, checked
 from geometry.placing import Placement, laid, placement_of
+from geometry.points import distance
 from geometry.room import RoomError, adjusted, misreadings
 from geometry.splitting import Face
 from shop.job import Job, Slab
 from shop.slabs import SlabMeasure, SlabShape, face_of, hole_names
+
+FAR_FROM_MOLD_IN = 1.0
+"""No mold gives by more between two corners: a length farther off is a slip of the tape.
+
+Common practice, no source.
+"""
 
 
 class Live(NamedTuple):
@@ -35,7 +43,9 @@ class AsCast(msgspec.Struct, frozen=True, cache_hash=True):
     """A slab as it came out: its base outline adjusted to what was measured on it.
 
     residuals are adjusted less measured, in inches. suspects are the measures of which one seems
-    misread. problem is set, and the outline the frozen one, when no slab has such lengths.
+    misread, the farthest from the mold first. When no slab has such lengths, the outline is the
+    frozen one, and against says which contradict each other, far which ones no mold gives, and
+    folded that it would cross itself.
     """
 
     outline: Outline
@@ -43,7 +53,9 @@ class AsCast(msgspec.Struct, frozen=True, cache_hash=True):
     suspects: tuple[SlabMeasure, ...] = ()
     located: bool = True
     missing: int = 0
-    problem: str | None = None
+    against: tuple[Contradiction, ...] = ()
+    far: tuple[SlabMeasure, ...] = ()
+    folded: bool = False
 
 
 class Stand(msgspec.Struct, frozen=True, cache_hash=True):
@@ -77,23 +89,35 @@ def as_cast(shape: SlabShape, came_out: tuple[SlabMeasure, ...], sd: float) -> A
     if not came_out:
         return AsCast(frozen)
     lengths = [Distance(m.a - 1, m.b - 1, m.length, sd) for m in came_out]
+    off = {m: off_mold(frozen, m) for m in came_out}
+    by_off = tuple(sorted(came_out, key=lambda m: -abs(off[m])))
+    far = tuple(m for m in by_off if abs(off[m]) > FAR_FROM_MOLD_IN)
     try:
+        against = contradictions(frozen.vertices, lengths)
+        if against or far:
+            return AsCast(frozen, against=against, far=far)
         found = adjusted(frozen.vertices, lengths, fixed_points=(), fixed_direction=None)
         outline = checked(Outline(found.points, frozen.bulges, frozen.tags))
-    except RoomError:
-        return AsCast(frozen, problem="no slab has such sides and diagonals")
-    except GeometryError:
-        return AsCast(frozen, problem="a slab with such sides and diagonals would cross itself")
-    if area(outline) <= 0.0:
-        return AsCast(frozen, problem="a slab with such sides and diagonals would cross itself")
+        sound = area(outline) > 0.0
+    except (RoomError, GeometryError):
+        sound = False
+    if not sound:
+        return AsCast(frozen, far=by_off, folded=True)
     wrong = misreadings(found)
+    suspects = {came_out[i] for i in wrong.suspects}
     return AsCast(
         outline,
         found.residuals,
-        tuple(came_out[i] for i in wrong.suspects),
+        tuple(m for m in by_off if m in suspects),
         wrong.locatable,
         found.rank_defect - 3,
     )
+
+
+def off_mold(frozen: Outline, measure: SlabMeasure) -> float:
+    """Return how much longer a measured length is than between the corners as frozen, inches."""
+    a, b = (frozen.vertices[corner - 1] for corner in (measure.a, measure.b))
+    return measure.length - distance(a, b)
 
 
 def opening_names(job: Job) -> tuple[tuple[Id, str], ...]:

@@ -10,6 +10,7 @@ from shop.job import Job, Slab
 from shop.plan import Piece
 from shop.slab_findings import differing, far_words, standing
 from shop.slab_lengths import SlabLength, slab_lengths, slab_of
+from shop.slab_misreading import misread_words
 from shop.slabs import SlabMeasure
 from shop.words import length_style
 
@@ -25,6 +26,9 @@ def slab_facts(job: Job, name: str) -> tuple[Fact, ...]:
     if worst is not None:
         facts.append(Fact("Today's plan", far_words(worst, length_style(job))))
     for stand in standing(job):
+        wrong = misread_words(stand, length_style(job)) if stand.slab.piece == name else ""
+        if wrong:
+            facts.append(Fact("Does not fit", wrong))
         if stand.slab.piece == name and stand.slab.came_out and stand.cast.missing > 0:
             facts.append(Fact("Lengths that would fix its shape", f"{stand.cast.missing} more"))
     return tuple(facts)

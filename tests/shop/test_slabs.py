@@ -23,7 +23,7 @@ from shop.readings import WallReading
 from shop.remedies import remedies
 from shop.slab_findings import differing, differs_in, standing
 from shop.slab_lengths import corner_letter, slab_lengths, slab_of, tape_corners
-from shop.slabs import SlabMeasure, face_of, is_sound
+from shop.slabs import SlabMeasure, SlabShape, face_of, is_sound
 from shop.standing import as_cast, opening_names
 from tests.shop.kitchens import (
     AGAINST,
@@ -439,7 +439,10 @@ def test_a_slip_on_a_slab_is_named_by_its_corners() -> None:
     pairs = [(a, b) for a in (1, 2, 3) for b in (2, 3, 4) if a < b]
     off = measured(straight(), "A", *((*pair, 1.0 if pair == (1, 3) else 0.0) for pair in pairs))
     found = only(off, "slab-misread")
-    assert "cannot tell which: measure a to b" in found.text
+    assert found.text.startswith(
+        "One of the lengths is off, and nothing tells which: measure a to c again first, it is the"
+        " farthest from its mold, then "
+    )
     assert not found.blocking
 
 
@@ -460,10 +463,30 @@ def test_lengths_that_make_no_slab_are_refused_and_the_slab_stays() -> None:
     job = after(straight(), edits.MarkPiece("A", "cast"))
     shape = job.slabs[0].shape
     apart = (SlabMeasure(1, 2, 10.0), SlabMeasure(2, 3, 10.0), SlabMeasure(1, 3, 900.0))
-    assert as_cast(shape, apart, 0.0625).problem is not None
+    assert as_cast(shape, apart, 0.0625).outline == base(job, "A")
     done = after(job, edits.MeasureSlab("A", apart))
-    assert "does not fit together" in only(done, "slab-misread").text
+    assert only(done, "slab-misread").text == (
+        "A to c (75' 0) is longer than a to b and b to c together (20). Measure a to c again first."
+    )
     assert standing(done)[0].made == base(done, "A")
+
+
+def test_a_length_too_short_for_two_others_is_named_with_what_they_ask_for() -> None:
+    job = straight()
+    off = [(1, 2, 0.0), (2, 3, 0.0), (1, 3, -30.0)]
+    text = only(measured(job, "A", *off), "slab-misread").text
+    assert text.startswith("A to c (")
+    assert "is too short for a to b and b to c: they ask for at least" in text
+    assert text.endswith("Measure a to c again first.")
+
+
+@pytest.mark.parametrize(("by", "said"), [(24.0, "24 longer"), (-2.0, "2 shorter")])
+def test_a_length_that_no_mold_gives_is_named_by_how_far_it_is_off(by: float, said: str) -> None:
+    """Nothing else is measured that could contradict it: its mold does."""
+    off = measured(straight(), "A", (1, 2, by))
+    found = only(off, "slab-misread")
+    assert found.text == f"A to b is {said} than its mold: measure it again."
+    assert standing(off)[0].made == base(off, "A")
 
 
 def test_a_slab_that_came_out_thicker_is_told() -> None:
@@ -473,20 +496,29 @@ def test_a_slab_that_came_out_thicker_is_told() -> None:
     assert found.title == "Slab A came out 2 1/8 thick"
 
 
-@pytest.mark.parametrize(
-    "lengths",
-    [
-        ((3, 4, 400.0), (2, 3, 10.0)),
-        ((2, 3, 25.0), (1, 3, 1.0)),
-    ],
-)
-def test_lengths_that_fold_a_slab_over_are_refused(
-    lengths: tuple[tuple[int, int, float], ...],
-) -> None:
-    shape = after(straight(), edits.MarkPiece("A", "cast")).slabs[0].shape
-    cast = as_cast(shape, tuple(SlabMeasure(*one) for one in lengths), 0.0625)
-    assert cast.problem == "a slab with such sides and diagonals would cross itself"
+def test_lengths_that_fold_a_slab_over_are_refused() -> None:
+    """A sliver whose long side, a little too long, bends in past its other side."""
+    job = after(straight(), edits.MarkPiece("A", "cast"))
+    sliver = ((0.0, 0.0), (20.0, 0.125), (40.0, 0.0), (20.0, 1.0))
+    edges = zip(job.slabs[0].shape.outline, sliver, strict=True)
+    shape = SlabShape(tuple(replace(edge, x=x, y=y) for edge, (x, y) in edges))
+    lengths = (SlabMeasure(1, 2, 20.75), SlabMeasure(2, 3, 20.875), SlabMeasure(1, 3, 40.0))
+    cast = as_cast(shape, lengths, 0.0625)
+    assert cast.folded
     assert cast.outline == face_of(shape).base_outline
+    slab = replace(job.slabs[0], shape=shape, came_out=lengths)
+    found = only(replace(job, slabs=(slab,)), "slab-misread")
+    assert found.text == "No slab has all these lengths. Measure b to c again first."
+
+
+def test_lengths_that_make_a_slab_cross_itself_are_refused() -> None:
+    """As the sliver before, but its other side has a corner that stays beyond the bend."""
+    frozen_edges = after(straight(), edits.MarkPiece("A", "cast")).slabs[0].shape.outline
+    places = ((0.0, 0.0), (20.0, 0.125), (40.0, 0.0), (30.0, 4.0), (10.0, 1.0))
+    own = zip((*frozen_edges, frozen_edges[0]), places, strict=True)
+    shape = SlabShape(tuple(replace(e, x=x, y=y, part=i) for i, (e, (x, y)) in enumerate(own)))
+    lengths = (SlabMeasure(1, 2, 20.75), SlabMeasure(2, 3, 20.875), SlabMeasure(1, 3, 40.0))
+    assert as_cast(shape, lengths, 0.0625).folded
 
 
 # --- What to tape -----------------------------------------------------------------------------

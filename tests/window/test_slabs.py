@@ -11,7 +11,7 @@ from export.marks import Words
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from shop import edits, plan
-from tests.window.conftest import Desk
+from tests.window.conftest import Desk, focused
 
 
 def choice_of(desk: Desk, key: str) -> QComboBox:
@@ -75,6 +75,21 @@ def test_a_cast_slab_asks_for_its_lengths_and_shows_what_was_drawn(marked: Desk)
     assert [box.text() for box in lengths(marked)].count("5' 1/16") == 1
     typed(next(box for box in lengths(marked) if box.text()), "")
     assert marked.job.slabs[0].came_out == ()
+
+
+def test_enter_goes_from_length_to_length_and_one_that_cannot_be_is_named(marked: Desk) -> None:
+    chosen_state(marked, "cast")
+    first = lengths(marked)[0]
+    first.setFocus()
+    marked.type(f"{first.placeholderText()}")
+    marked.key(Qt.Key.Key_Return)
+    assert focused() is lengths(marked)[1]
+    marked.type("9")
+    marked.key(Qt.Key.Key_Return)
+    assert focused() is lengths(marked)[2]
+    facts = [value.text() for value in marked.bench.properties._values]
+    assert any("than its mold: measure it again." in fact for fact in facts)
+    assert len(marked.job.slabs[0].came_out) == 2
 
 
 def test_thickness_is_measured_too(marked: Desk) -> None:
