@@ -365,6 +365,14 @@ ACTIONS: tuple[Action, ...] = (
         "Click an inside corner of the front.",
         needs=_tops,
     ),
+    _tool(
+        "dogleg",
+        "Dog-leg seam",
+        "Seams",
+        "Shift+S",
+        "Click where it starts at the back, where it bends, where it comes out.",
+        needs=_tops,
+    ),
     Action(
         "suggest-seams",
         "Suggest seams",

@@ -185,7 +185,9 @@ def _joined(loop: list[Bound]) -> Loop:
     )
     joined: list[Bound] = []
     for bound in loop[first:] + loop[:first]:
-        if joined and bound.order is None and bound.tag == joined[-1].tag:
+        same = joined and bound.order is None and bound.tag == joined[-1].tag
+        # At the knee of a dog-leg the edge turns.
+        if same and bound.carrier == joined[-1].carrier:
             whole = Edge(joined[-1].edge.start, bound.edge.end)
             joined[-1] = joined[-1]._replace(edge=whole)
         else:

@@ -1,5 +1,6 @@
 """Where seams run: each seam's course through its top, from the outer boundary to its end."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from math import atan2, radians, tau
@@ -44,15 +45,15 @@ def boxed(opening: Hole) -> BoxedHole:
 
 
 class Course(NamedTuple):
-    """The straight course of a seam. end_at is None where it stops at another seam.
+    """A straight part of a seam. end_at is None where it stops at another seam or at its knee.
 
-    left_gap and right_gap are what it takes from the pieces on the left and right of its own
-    direction.
+    start_at is None where it goes on from the knee. left_gap and right_gap are what it takes from
+    the pieces on the left and right of its own direction.
     """
 
     path: SeamPath
     line: Edge
-    start_at: Meeting
+    start_at: Meeting | None
     end_at: Meeting | None
     left_gap: float
     right_gap: float
@@ -66,7 +67,7 @@ def by_id(path: SeamPath) -> tuple[int, Id]:
 def courses(
     outline: Outline, openings: Sequence[BoxedHole], paths: Iterable[SeamPath]
 ) -> tuple[Course, ...]:
-    """Return the courses of seams in the order of their ids.
+    """Return the courses of seams in the order of their ids, both parts of a dog-leg in its own.
 
     Raises:
         GeometryError: about a seam's id. seam-misses: it starts off the boundary or leaves at
@@ -75,10 +76,10 @@ def courses(
     """
     ordered = sorted(paths, key=by_id)
     wanted = {path.id: path for path in ordered}
-    found: dict[Id, Course] = {}
+    found: dict[Id, tuple[Course, ...]] = {}
     under_way: list[Id] = []
 
-    def course_of(path: SeamPath) -> Course:
+    def course_of(path: SeamPath) -> tuple[Course, ...]:
         if path.id in found:
             return found[path.id]
         under_way.append(path.id)
@@ -94,7 +95,8 @@ def courses(
         found[path.id] = _with_gaps(outline, whole)
         return found[path.id]
 
-    listed = tuple(course_of(path) for path in ordered)
+    listed = tuple(course for path in ordered for course in course_of(path))
+    passages: Counter[tuple[Id, Id]] = Counter()
     for i, course in enumerate(listed):
         for earlier in listed[:i]:
             if overlap(earlier.line, course.line):
@@ -106,7 +108,14 @@ def courses(
         box = bounds(course.line)
         for opening in openings:
             if not apart(box, opening.box):
-                _check_passage(course, opening)
+                passages[course.path.id, opening.id] += _passage(course, opening)
+    for (seam, _), met in passages.items():
+        if met > 2:
+            raise GeometryError(
+                "opening-crossed-twice",
+                "The seam crosses an opening more than once: move the seam or the opening.",
+                seam,
+            )
     return listed
 
 
@@ -129,8 +138,11 @@ def sides_at(outline: Outline, at: Meeting) -> tuple[Point, Point]:
 
 
 @lru_cache(maxsize=1024)
-def _through(outline: Outline, path: SeamPath) -> tuple[Course, Meeting]:
-    """Return the course to the first way out of the top, and that place."""
+def _through(outline: Outline, path: SeamPath) -> tuple[tuple[Course, ...], Meeting]:
+    """Return the course to the first way out of the top, and that place.
+
+    A dog-leg has one to its knee and one from there.
+    """
     index, foot = nearest(outline, path.start)
     if foot.distance > SAME_POINT_IN:
         raise _misses(path, "The seam does not start on the edge of the top: move its start.")
@@ -144,7 +156,15 @@ def _through(outline: Outline, path: SeamPath) -> tuple[Course, Meeting]:
     if not ahead or not _leads_in(outline, start, path.direction):
         raise _misses(path, "The seam leaves the top where it starts: turn or move it.")
     end = ahead[0]
-    return Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0), end
+    if path.knee is None or path.onward is None:
+        return (Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0),), end
+    to_knee = distance(start.point, path.knee)
+    if not SAME_POINT_IN < to_knee < distance(start.point, end.point) - SAME_POINT_IN:
+        raise _misses(path, "The seam bends outside the top: let it bend elsewhere.")
+    beyond = meetings(outline, ray(outline, path.knee, path.onward))
+    end = next(m for m in beyond if distance(m.point, path.knee) > SAME_POINT_IN)
+    first = Course(path, Edge(start.point, path.knee), start, None, 0.0, 0.0)
+    return (first, Course(path, Edge(path.knee, end.point), None, end, 0.0, 0.0)), end
 
 
 def _check_graze(outline: Outline, path: SeamPath, at: Meeting, inward: Point) -> None:
@@ -168,45 +188,51 @@ def _leads_in(outline: Outline, at: Meeting, direction: Point) -> bool:
 def _check_end(outline: Outline, path: SeamPath, end: Meeting) -> None:
     if path.end is not None and distance(path.end, end.point) > SAME_POINT_IN:
         raise _misses(path, "The seam leaves the top before it reaches the corner: move it.")
-    _check_graze(outline, path, end, scaled(path.direction, -1.0))
+    _check_graze(outline, path, end, scaled(path.onward or path.direction, -1.0))
 
 
-def _stopped(whole: Course, other: Course) -> Course:
-    for crossing in crossings(whole.line, other.line):
-        if distance(crossing.point, whole.line.start) > SAME_POINT_IN:
-            line = Edge(whole.line.start, crossing.point)
-            return whole._replace(line=line, end_at=None)
+def _stopped(whole: tuple[Course, ...], other: tuple[Course, ...]) -> tuple[Course, ...]:
+    """Return the parts of a seam up to where it first meets another one."""
+    for k, part in enumerate(whole):
+        start = part.line.start
+        met = [c for theirs in other for c in crossings(part.line, theirs.line)]
+        ahead = [c for c in met if distance(c.point, start) > SAME_POINT_IN]
+        if ahead:
+            first = min(ahead, key=lambda crossing: crossing.on_first)
+            return (*whole[:k], part._replace(line=Edge(start, first.point), end_at=None))
     raise _misses(
-        whole.path,
+        whole[0].path,
         "The seam does not reach the seam it stops at: move it or let it run on.",
     )
 
 
 @lru_cache(maxsize=1024)
-def _with_gaps(outline: Outline, course: Course) -> Course:
-    """Return the course with what it takes from each side.
+def _with_gaps(outline: Outline, parts: tuple[Course, ...]) -> tuple[Course, ...]:
+    """Return the parts of a seam with what it takes from each side.
 
     Half from both, unless gap_from says otherwise, or an end is a re-entrant corner of the outline
     and the seam continues one of its edges within NEARLY_PARALLEL_DEG: then all of it comes from
     the piece that does not own that edge. Where the two ends disagree it is half from both.
     """
-    path = course.path
+    path = parts[0].path
     gives = path.gap_from
     if gives is None:
-        owners = _owners(outline, course.start_at, path.direction)
-        if course.end_at is not None:
-            back = scaled(path.direction, -1.0)
-            flipped = {"left": "right", "right": "left"}
-            owners |= {flipped[side] for side in _owners(outline, course.end_at, back)}
+        owners = set[str]()
+        for part in parts:
+            way = direction_at(part.line, 0.0)
+            if part.start_at is not None:
+                owners |= _owners(outline, part.start_at, way)
+            if part.end_at is not None:
+                flipped = {"left": "right", "right": "left"}
+                back = scaled(way, -1.0)
+                owners |= {flipped[side] for side in _owners(outline, part.end_at, back)}
         gives = "both"
         if len(owners) == 1:
             gives = right_side(path) if "left" in owners else left_side(path)
-    half = path.gap / 2.0
-    if gives == "both":
-        return course._replace(left_gap=half, right_gap=half)
-    if gives == left_side(path):
-        return course._replace(left_gap=path.gap)
-    return course._replace(right_gap=path.gap)
+    left = right = path.gap / 2.0
+    if gives != "both":
+        left, right = (path.gap, 0.0) if gives == left_side(path) else (0.0, path.gap)
+    return tuple(part._replace(left_gap=left, right_gap=right) for part in parts)
 
 
 def _owners(outline: Outline, at: Meeting, inward: Point) -> set[str]:
@@ -223,7 +249,8 @@ def _owners(outline: Outline, at: Meeting, inward: Point) -> set[str]:
 
 
 @lru_cache(maxsize=1024)
-def _check_passage(course: Course, opening: BoxedHole) -> None:
+def _passage(course: Course, opening: BoxedHole) -> int:
+    """Return how often a part of a seam meets the edge of an opening that it may run through."""
     line = course.line
     for edge in opening.outline.edges:
         if overlap(edge, line):
@@ -233,15 +260,10 @@ def _check_passage(course: Course, opening: BoxedHole) -> None:
                 course.path.id,
             )
     met = len(meetings(opening.outline, line))
-    if met > 2:
-        raise GeometryError(
-            "opening-crossed-twice",
-            "The seam crosses an opening more than once: move the seam or the opening.",
-            course.path.id,
-        )
     if met == 1 and not any(contains(opening.outline, end) for end in (line.start, line.end)):
         raise GeometryError(
             "opening-touched",
             "The seam touches an opening without going through it: move the seam or the opening.",
             course.path.id,
         )
+    return met

@@ -11,10 +11,11 @@ import msgspec
 from msgspec import Meta
 
 from geometry.crossing import chord
-from geometry.edges import fraction_of
+from geometry.edges import Edge, fraction_of
 from geometry.frames import (
     LegFrame,
     Top,
+    back_direction,
     back_point,
     frame_of,
     front_direction,
@@ -28,10 +29,26 @@ from geometry.naming import (
     Id,
     Length,
     Signed,
+    Size,
     Value,
     corner_ref,
 )
-from geometry.points import Point, along, minus, scaled, turned, unit
+from geometry.outline import Outline
+from geometry.points import Point, along, dot, left_of, minus, scaled, turned, unit
+from geometry.tolerances import NEARLY_PARALLEL_DEG
+
+
+class Bend(Value, frozen=True):
+    """Where a seam bends and how it goes on: a dog-leg of two straight parts.
+
+    at is how far from an edge it bends, square to the front (or to the island's side): from the
+    edge that the seam starts on, or from the one opposite. angle is that of its second part, as the
+    seam's own angle is that of its first.
+    """
+
+    at: Size
+    angle: Annotated[float, Meta(ge=10.0, le=170.0)]
+    taped_from: Literal["start", "opposite"] = "start"
 
 
 class SeamOnLeg(Value, frozen=True, tag="on-leg", tag_field="type"):
@@ -47,6 +64,7 @@ class SeamOnLeg(Value, frozen=True, tag="on-leg", tag_field="type"):
     along: Signed
     hook: Literal["left", "right"] = "left"
     angle: Annotated[float, Meta(ge=10.0, le=170.0)] = 90.0
+    bend: Bend | None = None
 
 
 class SeamAtCorner(Value, frozen=True, tag="at-corner", tag_field="type"):
@@ -66,13 +84,14 @@ class SeamOnIsland(Value, frozen=True, tag="on-island", tag_field="type"):
     side: Annotated[str, Meta(pattern=r"^[1-9][0-9]{0,2}$")]
     along: Length
     angle: Annotated[float, Meta(ge=10.0, le=170.0)] = 90.0
+    bend: Bend | None = None
 
 
 SeamStart: TypeAlias = SeamOnLeg | SeamAtCorner | SeamOnIsland
 
 
 class Seam(Value, frozen=True):
-    """Where a top is split: one straight part from its start to the first way out of the top.
+    """Where a top is split: straight, or bent once, from its start to the first way out of it.
 
     stops_at names another seam of the same top where this one ends instead (a tee). gap_from says
     which side gives the gap (None: by the rule in geometry/splitting.py). Left and right are as
@@ -91,7 +110,8 @@ class Seam(Value, frozen=True):
 class SeamPath(msgspec.Struct, frozen=True, cache_hash=True):
     """A seam's place on its top: from start, on the top's outer boundary, straight in direction.
 
-    end is given where the seam must end at a corner. left and right, in gap_from and in everything
+    A dog-leg goes so to its knee only, and from there in the direction onward. end is given where
+    the seam must end at a corner. left and right, in gap_from and in everything
     that is said of the seam's sides, are as seen facing along the path or against it.
     """
 
@@ -103,6 +123,18 @@ class SeamPath(msgspec.Struct, frozen=True, cache_hash=True):
     gap: float
     gap_from: Literal["both", "left", "right"] | None
     facing: Literal["along", "against"]
+    knee: Point | None = None
+    onward: Point | None = None
+
+
+def seam_parts(outline: Outline, path: SeamPath) -> tuple[Edge, ...]:
+    """Return the one or two straight parts of a seam from its start; none if it misses."""
+    if path.knee is None or path.onward is None:
+        met = chord(outline, path.start, path.direction)
+        return () if met is None else (Edge(*met),)
+    met = chord(outline, path.knee, path.onward)
+    first = Edge(path.start, path.knee)
+    return () if met is None else (first, Edge(path.knee, met[1]))
 
 
 def left_side(path: SeamPath) -> Literal["left", "right"]:
@@ -124,8 +156,9 @@ def seam_path(seam: Seam, top: Top) -> SeamPath:
 
     Raises:
         GeometryError: seam-misses, about the seam's id: its corner is not one of this top, its
-            start lies beyond the edge it starts from, or its line misses the top; missing-leg or
-            missing-island, about that, when the top does not have it.
+            start lies beyond the edge it starts from, its line misses the top, or it bends outside
+            it; seam-hardly-bends, about it; missing-leg or missing-island, about that, when the top
+            does not have it.
     """
     at_corner = isinstance(seam.start, SeamAtCorner)
     start, direction = seam_line(seam, top)
@@ -133,6 +166,9 @@ def seam_path(seam: Seam, top: Top) -> SeamPath:
     if found is None:
         raise _misses(seam.id, "The seam's line misses the top: move the seam.")
     entry, way_out = found
+    knee, onward = _knee(seam, top, start, direction, way_out) or (None, None)
+    if knee is not None and fraction_of(Edge(entry, way_out), knee) is None:
+        raise _misses(seam.id, "The seam bends outside the top: let it bend elsewhere.")
     return SeamPath(
         seam.id,
         entry,
@@ -142,7 +178,40 @@ def seam_path(seam: Seam, top: Top) -> SeamPath:
         seam.gap,
         seam.gap_from,
         "against" if isinstance(seam.start, SeamOnLeg) else "along",
+        knee,
+        onward,
     )
+
+
+def _knee(
+    seam: Seam, top: Top, start: Point, direction: Point, way_out: Point
+) -> tuple[Point, Point] | None:
+    """Return where a seam bends and the direction in which it goes on; None if it does not.
+
+    Straight on it would come out at way_out.
+    """
+    placed = seam.start
+    if isinstance(placed, SeamAtCorner) or placed.bend is None:
+        return None
+    bend = placed.bend
+    if isinstance(placed, SeamOnLeg):
+        frame = frame_of(top, placed.leg)
+        onward = scaled(turned(front_direction(frame), radians(bend.angle)), -1.0)
+        inward = scaled(back_direction(frame), -1.0)
+        whole = dot(minus(frame.front.start, start), inward)
+    else:
+        way = turned(direction, -radians(placed.angle))
+        onward, inward = turned(way, radians(bend.angle)), left_of(way)
+        whole = dot(minus(way_out, start), inward)
+    if abs(placed.angle - bend.angle) <= NEARLY_PARALLEL_DEG:
+        raise GeometryError(
+            "seam-hardly-bends",
+            "The two parts of the seam run on nearly straight: let it bend more, or make it "
+            "straight.",
+            seam.id,
+        )
+    deep = bend.at if bend.taped_from == "start" else whole - bend.at
+    return along(start, direction, deep / dot(direction, inward)), onward
 
 
 def seam_line(seam: Seam, top: Top) -> tuple[Point, Point]:

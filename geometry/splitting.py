@@ -13,7 +13,7 @@ from geometry.arrangement import Loop, arranged, last_seam
 from geometry.boxes import Box, apart
 from geometry.courses import BoxedHole, Course, boxed, courses
 from geometry.crossing import inner_point
-from geometry.edges import Edge, length
+from geometry.edges import Edge, foot, length, point_at
 from geometry.gaps import too_thin, with_gaps
 from geometry.naming import EdgeRef, Id, Kind, Tag
 from geometry.notches import Body, OpeningPart, notched
@@ -71,11 +71,15 @@ def split(outline: Outline, openings: Sequence[PlacedOpening], paths: Sequence[S
 
 @lru_cache(maxsize=4096)
 def _comes_near(path: SeamPath, box: Box) -> bool:
-    """Tell whether the endless line of a seam, with its gap, comes near a bounding box."""
-    side = left_of(path.direction)
-    offsets = [dot(minus((x, y), path.start), side) for x in box[::2] for y in box[1::2]]
+    """Tell whether an endless line of a seam, with its gap, comes near a bounding box."""
     reach = path.gap + SHORT_EDGE_IN
-    return min(offsets) <= reach and max(offsets) >= -reach
+    for start, way in ((path.start, path.direction), (path.knee, path.onward)):
+        if start is not None and way is not None:
+            side = left_of(way)
+            offsets = [dot(minus((x, y), start), side) for x in box[::2] for y in box[1::2]]
+            if min(offsets) <= reach and max(offsets) >= -reach:
+                return True
+    return False
 
 
 def _with_openings(face: Face, others: Sequence[tuple[PlacedOpening, BoxedHole]]) -> Face:
@@ -167,7 +171,7 @@ class _Numbers:
     """The numbers of the parts of each side of a seam, along the seam from its start."""
 
     def __init__(self, ways: Sequence[Course], outlines: Sequence[Outline]) -> None:
-        self.lines = {way.path.id: way.line for way in ways}
+        self.lines = _lines(ways)
         self.places: dict[EdgeRef, list[float]] = defaultdict(list)
         for outline in outlines:
             for edge, tag in zip(outline.edges, outline.tags, strict=True):
@@ -204,8 +208,27 @@ def _tagged(outline: Outline, tags: tuple[Tag, ...]) -> Outline:
     return outline if same else Outline(outline.vertices, outline.bulges, tags)
 
 
-def _stretch(line: Edge, edge: Edge) -> tuple[float, float]:
-    """Return where an edge begins and ends, measured along a seam's line from its start."""
+def _lines(ways: Sequence[Course]) -> dict[Id, tuple[Edge, ...]]:
+    """Return the straight parts of each seam, from its start."""
+    found: dict[Id, tuple[Edge, ...]] = {}
+    for way in ways:
+        found[way.path.id] = (*found.get(way.path.id, ()), way.line)
+    return found
+
+
+def _stretch(lines: Sequence[Edge], edge: Edge) -> tuple[float, float]:
+    """Return where an edge begins and ends, measured along a seam's parts from its start."""
+    if len(lines) == 1:
+        return _along(lines[0], edge)
+    middle = point_at(edge, 0.5)
+    k = min(range(len(lines)), key=lambda k: foot(lines[k], middle).distance)
+    before = sum(length(line) for line in lines[:k])
+    first, last = _along(lines[k], edge)
+    return before + first, before + last
+
+
+def _along(line: Edge, edge: Edge) -> tuple[float, float]:
+    """Return where an edge begins and ends, measured along a line from its start."""
     (x, y), way = line.start, minus(line.end, line.start)
     size = dot(way, way) ** 0.5
     (x0, y0), (x1, y1), _ = edge
@@ -222,7 +245,7 @@ def _sides(ways: Sequence[Course], raws: Sequence[Outline]) -> list[tuple[SideOf
     left; what hangs together with neither or both lies on no side.
     """
     beside: dict[EdgeRef, list[tuple[float, float, int]]] = defaultdict(list)
-    lines = {way.path.id: way.line for way in ways}
+    lines = _lines(ways)
     for face, raw in enumerate(raws):
         for edge, tag in zip(raw.edges, raw.tags, strict=True):
             if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef):

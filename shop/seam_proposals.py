@@ -17,6 +17,7 @@ from typing import NamedTuple
 import numpy as np
 from msgspec.structs import replace
 
+from geometry.edges import Edge
 from geometry.lengths import written
 from geometry.naming import Id
 from geometry.outline import area
@@ -233,7 +234,9 @@ class _Search:
         """Return what is under a seam."""
         if place not in self._under:
             seam, row = self.row.seams[place - 1], self.row
-            self._under[place] = under_line(row.job, row.top.top, seam.seam, seam.back, seam.front)
+            self._under[place] = under_line(
+                row.job, row.top.top, seam.seam, (Edge(seam.back, seam.front),)
+            )
         return self._under[place]
 
     def _loose(self, place: int) -> bool:

@@ -1,9 +1,9 @@
 """What a seam is near and what is under it, in words, for whoever is about to place it."""
 
-from geometry.crossing import chord
-from geometry.edges import Edge, edge_distance
+from geometry.edges import edge_distance
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Id
+from geometry.seams import seam_parts
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.job import Job
@@ -19,12 +19,13 @@ def opening_beside(job: Job, seam: Id) -> str:
         return ""
     top_id = next(drawn.top for drawn in job.seams if drawn.id == seam)
     top = next(found for found in plan.tops(job) if found.top.id == top_id)
-    met = chord(top.top.outline, path.start, path.direction)
-    assert met is not None  # a seam that is made runs through its top
-    line = Edge(*met)
+    lines = seam_parts(top.top.outline, path)
     near = min(
         (
-            (min(edge_distance(line, edge) for edge in opening.outline.edges), opening.id)
+            (
+                min(edge_distance(line, edge) for line in lines for edge in opening.outline.edges),
+                opening.id,
+            )
             for opening in top.openings
         ),
         default=None,

@@ -4,13 +4,12 @@ Cabinets carry along their sides; a base also with its rails at the face and at 
 and steel are for a licensed person: only lengths are said here.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 from geometry.convex import stretch
-from geometry.crossing import chord
-from geometry.edges import Edge, foot
+from geometry.edges import Edge, direction_at, foot
 from geometry.frames import (
     LegFrame,
     Top,
@@ -22,8 +21,8 @@ from geometry.frames import (
 )
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Id
-from geometry.points import Point, along, dot, minus, unit
-from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
+from geometry.points import Point, along, dot, scaled
+from geometry.seams import Seam, SeamOnIsland, SeamOnLeg, seam_parts
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.cabinets import USE_WORDS, CabinetPlan, cabinet_plans, cabinets_on
@@ -154,26 +153,33 @@ def under(job: Job, seam: Id) -> Under | None:
         if path.id == seam:
             drawn = next(s for s in job.seams if s.id == seam)
             top = next(found.top for found in plan.tops(job) if found.top.id == drawn.top)
-            met = chord(top.outline, path.start, path.direction)
-            assert met is not None  # a seam that is made runs through its top
-            back, front = met if isinstance(drawn.start, SeamOnLeg) else reversed(met)
-            return under_line(job, top, drawn, back, front)
+            parts = seam_parts(top.outline, path)
+            if not isinstance(drawn.start, SeamOnLeg):
+                parts = tuple(Edge(part.end, part.start) for part in reversed(parts))
+            return under_line(job, top, drawn, parts)
     return None
 
 
-def under_line(job: Job, top: Top, seam: Seam, back: Point, front: Point) -> Under | None:
-    """Return what is under a seam that runs between two points of its top; None as under does."""
+def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under | None:
+    """Return what is under a seam of these parts, from back to front; None as under does."""
     start = seam.start
     if isinstance(start, SeamOnIsland):
         return None
     leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
     if leg.peninsula is not None or not cabinets_on(job, leg.wall):
         return None
-    inward = unit(minus(back, front))
-    slant = dot(inward, back_direction(frame_of(top, leg.id)))
+    square = back_direction(frame_of(top, leg.id))
+    from_back, from_front = direction_at(parts[0], 0.0), scaled(direction_at(parts[-1], 0.0), -1.0)
     return Under(
-        beneath(job, along(back, inward, -WITHIN_IN / slant)),
-        beneath(job, along(front, inward, (leg.overhang + WITHIN_IN) / slant)),
+        beneath(job, along(parts[0].start, from_back, -WITHIN_IN / dot(from_back, square))),
+        beneath(
+            job,
+            along(
+                parts[-1].end,
+                from_front,
+                (leg.overhang + WITHIN_IN) / dot(from_front, square),
+            ),
+        ),
     )
 
 

@@ -9,7 +9,6 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.counters import Leg, OnBoard, Run, SquareEnd
-from geometry.crossing import chord
 from geometry.edges import Edge, length, part_of
 from geometry.frames import (
     LegFrame,
@@ -26,7 +25,7 @@ from geometry.openings import Opening, extent, placed
 from geometry.outline import Outline
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, plus, scaled, turned
-from geometry.seams import Seam, SeamOnLeg, seam_path
+from geometry.seams import Seam, SeamOnLeg, seam_parts, seam_path
 from geometry.templates import template_of
 from shop import plan
 from shop.anchors import settled
@@ -115,8 +114,7 @@ def _seam(seam: Seam, top: Top) -> tuple[Edge, ...]:
         path = seam_path(seam, top)
     except GeometryError:
         return _missing(seam, top)
-    met = chord(top.outline, path.start, path.direction)
-    return (Edge(*met),) if met is not None else ()
+    return seam_parts(top.outline, path)
 
 
 def _missing(seam: Seam, top: Top) -> tuple[Edge, ...]:

@@ -69,7 +69,7 @@ from geometry.points import (
     turned,
     unit,
 )
-from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
+from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
 from shop.anchors import kept, place_by
@@ -77,7 +77,7 @@ from shop.applying import applied
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.legs import end_of, further_wall, round_corner
-from shop.plan import TopPlan, pieces, tops
+from shop.plan import TopPlan, layout, pieces, tops
 from shop.readings import TieReading
 from shop.references import legs_of, run_of
 from shop.seam_words import seam_sentence
@@ -202,6 +202,9 @@ class DragSeam(Drag):
         seam = next(s for s in self.job.seams if s.id == self.subject.id)
         top = next((t for t in tops(self.job) if t.top.id == seam.top), None)
         start = seam.start
+        bent = self._bent(seam, by)
+        if bent is not None:
+            return self._shown(bent, "It bends here.", cursor)
         if isinstance(start, SeamOnLeg) and top is not None:
             frame = next(
                 f for f in top.top.frames if isinstance(f, LegFrame) and f.leg == start.leg
@@ -231,6 +234,23 @@ class DragSeam(Drag):
             moved = replace(seam, start=replace(start, along=value))
             return self._shown(moved, said(found), cursor)
         return Doing(hint="A seam from corner to corner stays with its corners.")
+
+    def _bent(self, seam: Seam, by: Point) -> Seam | None:
+        """Return a dog-leg with its knee moved along its first part, if it was taken there."""
+        start = seam.start
+        path = next((p for p in layout(self.job).paths if p.id == seam.id), None)
+        if isinstance(start, SeamAtCorner) or start.bend is None:
+            return None
+        if path is None or path.knee is None or self.pressed.tol_in <= 0.0:
+            return None
+        grip = max(END_GRIP * self.pressed.tol_in, END_GRIP_IN)
+        deep = distance(path.start, path.knee)
+        if distance(path.knee, self.pressed.point) > min(grip, deep / 2.0):
+            return None
+        inward = left_of(turned(path.direction, -radians(start.angle)))
+        more = dot(by, inward) * (1.0 if start.bend.taped_from == "start" else -1.0)
+        at = max(to_step(start.bend.at + more, STEP_IN), STEP_IN)
+        return replace(seam, start=replace(start, bend=replace(start.bend, at=at)))
 
     def _shown(self, moved: Seam, words: str, cursor: Cursor) -> Doing:
         """Show a moved seam with the weights it leaves, what is under it and the next opening."""

@@ -175,10 +175,17 @@ def island_of(top: TopPlan) -> IslandFrame | None:
 
 
 def first_place(job: Job, chosen: Subject | None) -> Point | None:
-    """Return where a tool begins without a pointer: in the chosen piece, else in the largest."""
+    """Return where a tool begins without a pointer: in what is chosen, else in the largest piece.
+
+    That is the middle of an opening or of a piece.
+    """
     listed = pieces(job)
     if not listed:
         return None
+    opening = chosen.id if chosen is not None and chosen.kind == "opening" else None
+    holes = (hole for top in tops(job) for hole in top.openings if hole.id == opening)
+    if (hole := next(holes, None)) is not None:
+        return hole.center
     wanted = [p for p in listed if chosen == Subject("piece", p.name)]
     return (wanted or sorted(listed, key=lambda p: -p.area_sq_in))[0].centroid
 

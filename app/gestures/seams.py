@@ -85,15 +85,25 @@ class PlaceSeam(Gesture):
         start, top = self._start, self._top
         if start is None or top is None:
             return Doing(hint=self.hint)
-        edit = edits.AddSeam(Seam(self._id, top.top.id, start, gap=self.job.defaults.gap))
+        placed = self._placed(start)
+        edit = edits.AddSeam(Seam(self._id, top.top.id, placed, gap=self.job.defaults.gap))
         asked = (
             Question("along", self._from_words(start), "length", start.along, least=0.0),
             Question("angle", "Angle to the front", "angle", self._angle, least=10.0, most=170.0),
+            *self._further(),
         )
         tol = 0.0 if self._last is None else self._last.tol_in
         after = applied(self.job, edit)
         hint = " ".join(filter(None, (self._words, seam_sentence(after, self._id))))
         return Doing((edit,), weighed(after, self._id, tol), hint, asked)
+
+    def _placed(self, start: SeamOnLeg | SeamOnIsland) -> SeamOnLeg | SeamOnIsland:
+        """Return how the seam goes on from its start; by default straight."""
+        return start
+
+    def _further(self) -> tuple[Question, ...]:
+        """Return what is asked besides; by default nothing."""
+        return ()
 
     def _from_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
         if isinstance(start, SeamOnIsland):

@@ -7,6 +7,7 @@ from app.catalog import Catalog
 from app.gestures.baselines import StretchBaseline
 from app.gestures.cabinets import PlaceCabinet
 from app.gestures.counters import DrawIsland, ShapeTopCorner
+from app.gestures.doglegs import PlaceDogleg
 from app.gestures.free_shapes import DrawFreeShape
 from app.gestures.gesture import Gesture
 from app.gestures.marking import PutMark
@@ -62,6 +63,7 @@ _TOOLS: dict[str, Begun] = {
     "round": lambda job, _: ShapeTopCorner(job, "round"),
     "clip": lambda job, _: ShapeTopCorner(job, "clip"),
     "seam": lambda job, chosen: PlaceSeam(job, first_place(job, chosen)),
+    "dogleg": lambda job, chosen: PlaceDogleg(job, first_place(job, chosen)),
     "corner-seam": lambda job, _: PlaceCornerSeam(job),
     "tape": lambda job, _: LayTape(job),
     "peninsula": PlacePeninsula,

@@ -84,6 +84,9 @@ class AnswerBox(QLineEdit):
             shown = shown_answer(question, question.value, style)
             if shown != self.text():
                 self.setText(shown)
+                if self.hasFocus():
+                    # What is typed next takes the place of what moved under the pointer.
+                    self.selectAll()
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window unless there is something typed to take back."""

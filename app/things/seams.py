@@ -9,15 +9,17 @@ from app.things.boxes import Described, asked_choice, asked_length
 from geometry import edges as exact
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Id
-from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
+from geometry.seams import Bend, Seam, SeamOnIsland, SeamOnLeg
 from shop import edits
 from shop.job import (
     Job,
 )
 from shop.measures import weight_words
-from shop.plan import pieces
+from shop.plan import pieces, tops
 from shop.references import legs_of
+from shop.seam_places import place_words, places_beside
 from shop.seam_words import opening_beside
+from shop.standing import opening_names
 from shop.supports import under
 from shop.words import hook_words, length_style, listed
 
@@ -81,6 +83,7 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
             )
         )
     if isinstance(start, SeamOnLeg | SeamOnIsland):
+        questions += _put_beside(job, seam, start)
         questions.append(
             Question(
                 "angle",
@@ -93,6 +96,8 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
                 first=True,
             )
         )
+    if isinstance(start, SeamOnLeg | SeamOnIsland):
+        questions += _bends(job, seam, start)
     questions.append(
         asked_length(
             "gap",
@@ -118,3 +123,78 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
         asked_choice("gap-from", "Gap is taken from", seam.gap_from or "", taken, gap_from)
     )
     return tuple(questions)
+
+
+def _bends(job: Job, seam: Seam, start: SeamOnLeg | SeamOnIsland) -> list[Question]:
+    """Return the questions whether a seam bends, where, and how it goes on."""
+    bend = start.bend
+    on_leg = isinstance(start, SeamOnLeg)
+    near, far = "the back", "the front"
+    if isinstance(start, SeamOnIsland):
+        near, far = f"side {start.side}", "the far side"
+
+    def put(changed: Bend | None) -> tuple[edits.Edit, ...]:
+        return (edits.SetSeam(replace(seam, start=replace(start, bend=changed))),)
+
+    def bent(answer: str) -> tuple[edits.Edit, ...]:
+        onward = 45.0 if start.angle > 60.0 else 90.0
+        return put(Bend(job.defaults.depth / 2.0, onward) if answer else None)
+
+    ways = (("", "straight"), ("bent", "a dog-leg"))
+    shape = asked_choice("shape", "It runs", "" if bend is None else "bent", ways, bent)
+    if bend is None:
+        return [shape]
+    where = near if bend.taped_from == "start" else far
+
+    def taped(answer: str) -> tuple[edits.Edit, ...]:
+        return put(replace(bend, taped_from="start" if answer == "start" else "opposite"))
+
+    return [
+        shape,
+        asked_length(
+            "bend",
+            f"Bends, from {where}",
+            bend.at,
+            lambda v: put(replace(bend, at=v)),
+            first=True,
+            positive=True,
+        ),
+        Question(
+            "onward",
+            "Then at, to the front" if on_leg else "Then at, to the side",
+            "angle",
+            bend.angle,
+            lambda a: put(replace(bend, angle=float(a))),
+            least=10.0,
+            most=170.0,
+            first=True,
+        ),
+        asked_choice(
+            "taped",
+            "The bend is taped from",
+            bend.taped_from,
+            (("start", near), ("opposite", far)),
+            taped,
+        ),
+    ]
+
+
+def _put_beside(job: Job, seam: Seam, start: SeamOnLeg | SeamOnIsland) -> list[Question]:
+    """Return the question that puts a seam through the middle of an opening, or beside it."""
+    top = next((found for found in tops(job) if found.top.id == seam.top), None)
+    if top is None or not top.openings:
+        return []
+    places = places_beside(job, top, start)
+    named = opening_names(job)
+    words = dict(named)
+    ways = [("", "where it is")]
+    for number, place in enumerate(places):
+        ways.append((str(number), place_words(place, words[place.opening])))
+
+    def put(answer: str) -> tuple[edits.Edit, ...]:
+        if not answer:
+            return ()
+        moved = replace(start, along=places[int(answer)].along)
+        return (edits.SetSeam(replace(seam, start=moved)),)
+
+    return [asked_choice("beside", "Put it", "", tuple(ways), put)]

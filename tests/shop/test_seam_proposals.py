@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from functools import reduce
 from itertools import combinations, pairwise
 from math import ceil, floor
+from typing import Literal
 
 import numpy as np
 import pytest
@@ -117,7 +118,9 @@ def kept_apart(top: plan.TopPlan, chosen: tuple[Candidate, ...]) -> bool:
     for frame in top.top.frames:
         own = [c for c in chosen if _on(frame, c)]
         if isinstance(frame, IslandFrame):
-            lines = [([c.seam.start.along for c in own], max(frame.width, frame.depth))]  # type: ignore[union-attr]
+            starts = (c.seam.start for c in own)
+            along = [start.along for start in starts if isinstance(start, SeamOnIsland)]
+            lines = [(along, max(frame.width, frame.depth))]
         else:
             lines = []
             for edge, ends in (
@@ -286,7 +289,11 @@ def test_the_cheapest_chain_is_the_cheapest_of_all(
     drawn = data.draw(st.lists(flags, max_size=2))
     alike = [np.array(own, dtype=bool).reshape(count, seams) for own in drawn]
     known = reach(table < NEVER)
-    for how, joined in (("most", max), ("sum", sum)):
+    ways: tuple[tuple[Literal["most", "sum"], Callable[[list[int]], int]], ...] = (
+        ("most", max),
+        ("sum", sum),
+    )
+    for how, joined in ways:
         every = []
         for inner in combinations(range(1, count - 1), seams):
             places = (0, *inner, count - 1)
@@ -294,7 +301,7 @@ def test_the_cheapest_chain_is_the_cheapest_of_all(
             like = any(all(own[p, k] for k, p in enumerate(inner)) for own in alike)
             if max(steps) < NEVER and not like:
                 every.append(joined(steps))
-        found = best(table, known, seams, how, alike)  # type: ignore[arg-type]
+        found = best(table, known, seams, how, alike)
         assert (found.cost if found else None) == min(every, default=None)
         if found is not None:
             steps = [costs[j][i] for i, j in pairwise(found.places)]
