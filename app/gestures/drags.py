@@ -388,7 +388,7 @@ class DragFront(Drag):
         if min(left, right) <= 0.0:
             return Doing(hint="A counter needs some depth.")
         edit = edits.SetLeg(replace(leg, depth_left=left, depth_right=right))
-        hint = f"Its {only} end alone. Take it by the middle to move all of it." if only else ""
+        hint = f"Its {only} end alone. Take it farther in to move all of it." if only else ""
         return Doing((edit,), (), hint or self.hint, title="move front")
 
     def _at_end(self) -> Literal["left", "right"] | None:

@@ -44,8 +44,9 @@ def front_of(desk: Desk) -> Edge:
     return frame.front
 
 
-def middle_of_front(desk: Desk) -> Point:
-    return middle(front_of(desk).start, front_of(desk).end)
+def on_the_front(desk: Desk) -> Point:
+    front = front_of(desk)
+    return middle(front.start, middle(front.start, front.end))
 
 
 def right_end(desk: Desk) -> RunEnd:
@@ -185,7 +186,7 @@ def test_a_front_taken_near_its_end_moves_that_end_alone(desk: Desk) -> None:
     leg = legs_of(desk.job)["leg201"]
     assert leg.depth_left == pytest.approx(30.0, abs=0.6)
     assert leg.depth_right == 24.0
-    at = middle_of_front(desk)
+    at = on_the_front(desk)
     desk.drag(at, (at[0], at[1] - 6.0))
     both = legs_of(desk.job)["leg201"]
     assert both.depth_left - leg.depth_left == pytest.approx(6.0, abs=0.8)
