@@ -49,7 +49,8 @@ def situation(session: Session, hand: Hand) -> Situation:
 class Action(NamedTuple):
     """One action. callback is the name of the window's method; argument is handed to it if set.
 
-    stage puts it into the tool row of that stage. title may depend on the situation.
+    stage puts it into the tool row of that stage, under its short name if it has one. title may
+    depend on the situation.
     """
 
     id: str
@@ -66,6 +67,7 @@ class Action(NamedTuple):
     other_key: str = ""
     gap_before: bool = False
     in_row: bool = True
+    short: str = ""
 
 
 def _undo_title(now: Situation) -> str:
@@ -83,8 +85,9 @@ def _tool(
     shortcut: str,
     hint: str,
     needs: Callable[[Situation], bool] = lambda _: True,
+    short: str = "",
 ) -> Action:
-    return Action(id, title, "Place", "start_tool", shortcut, id, stage, hint, needs)
+    return Action(id, title, "Place", "start_tool", shortcut, id, stage, hint, needs, short=short)
 
 
 def _for_opening(
@@ -268,6 +271,7 @@ ACTIONS: tuple[Action, ...] = (
         "T",
         "Click near where the cabinets begin.",
         needs=_walls,
+        short="Trace",
     ),
     Action(
         "propose-tops",
@@ -295,8 +299,24 @@ ACTIONS: tuple[Action, ...] = (
         "Shift+I",
         "Click corner after corner; pull before letting go to bow a side.",
     ),
-    _tool("round", "Round a corner", "Counters", "R", "Click a corner of a top.", needs=_tops),
-    _tool("clip", "Clip a corner", "Counters", "C", "Click a corner of a top.", needs=_tops),
+    _tool(
+        "round",
+        "Round a corner",
+        "Counters",
+        "R",
+        "Click a corner of a top, or pull it inward.",
+        needs=_tops,
+        short="Round",
+    ),
+    _tool(
+        "clip",
+        "Clip a corner",
+        "Counters",
+        "C",
+        "Click a corner of a top, or pull it inward.",
+        needs=_tops,
+        short="Clip",
+    ),
     _tool("single-bowl", "Single bowl", "Openings", "B", "Click where it goes.", needs=_tops),
     _tool("double-bowl", "Double bowl", "Openings", "D", "Click where it goes.", needs=_tops),
     _tool("apron", "Apron front", "Openings", "V", "Click where it goes.", needs=_tops),

@@ -15,7 +15,7 @@ from app.history import History
 from app.stages import Stage
 from geometry.picking import Subject
 from shop.applying import applied
-from shop.describing import described
+from shop.describing import described_all
 from shop.edits import Edit
 from shop.job import Issued, Job
 from shop.plan import pieces
@@ -114,7 +114,7 @@ class Session(QObject):
         if after is before:
             self.shown.emit()
             return False
-        said = title or described(before, edits[0], after)
+        said = title or described_all(before, edits, after)
         self._history = steps.with_step(self._history, after, said, strand)
         self._tell_all()
         self.announced.emit(said[0].upper() + said[1:])

@@ -362,16 +362,29 @@ def _piece_up(
 def edge_words(
     edge: Edge, text: str, role: Role, subject: Subject | None, **how: Unpack[How]
 ) -> Words:
-    """Return words that run along an edge, on its left: inside a counter-clockwise outline."""
-    way = exact.direction_at(edge, 0.5)
+    """Return words that run along an edge, on its left: inside a counter-clockwise outline.
+
+    Beside an arc they run as the arc does where they stand.
+    """
+    wide = exact.length(edge) * 0.9
+    return Words(
+        role,
+        subject,
+        text=text,
+        at=exact.point_at(edge, 0.5),
+        places=tuple(_beside(edge, at, wide) for at in (0.5, 0.3, 0.7, 0.15, 0.85)),
+        **how,
+    )
+
+
+def _beside(edge: Edge, fraction: float, wide: float) -> Place:
+    """Return a place for words inside an edge, as wide as its arc keeps them inside."""
+    way = exact.direction_at(edge, fraction)
     angle = upright_angle(way)
     up = BESIDE_IN if dot(left_of(way), (-sin(angle), cos(angle))) > 0.0 else -BESIDE_IN
-    wide = exact.length(edge) * 0.9
-    places = tuple(
-        Place(exact.point_at(edge, at), "middle", angle, (0.0, up), wide)
-        for at in (0.5, 0.3, 0.7, 0.15, 0.85)
-    )
-    return Words(role, subject, text=text, at=exact.point_at(edge, 0.5), places=places, **how)
+    if edge.bulge > 0.0 and not exact.is_line(edge):
+        wide = min(wide, exact.radius(edge))
+    return Place(exact.point_at(edge, fraction), "middle", angle, (0.0, up), wide)
 
 
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:

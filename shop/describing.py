@@ -1,5 +1,7 @@
 """What an edit does, in words: for undo, and what went with it."""
 
+from collections.abc import Sequence
+
 from geometry.naming import Id
 from shop import edits
 from shop.job import Job
@@ -15,6 +17,15 @@ from shop.words import (
     top_words,
     wall_words,
 )
+
+
+def described_all(before: Job, done: Sequence[edits.Edit], after: Job) -> str:
+    """Return what edits of one step did: several shapes or finishes are counted."""
+    if len(done) > 1 and all(isinstance(edit, edits.ShapeCorner) for edit in done):
+        return f"shape {len(done)} corners"
+    if len(done) > 1 and all(isinstance(edit, edits.FinishEdge) for edit in done):
+        return f"finish {len(done)} edges"
+    return described(before, done[0], after)
 
 
 def described(before: Job, edit: edits.Edit, after: Job) -> str:

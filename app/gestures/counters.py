@@ -83,7 +83,7 @@ class DrawIsland(Gesture):
         if key == "form":
             self._form = next(form for form, _ in FORMS if form == answer)
             self._even_out(abs(self._size[0]))
-            return self._doing()
+            return self.start()
         assert isinstance(answer, float)
         if key == "cut":
             self._cut = answer

@@ -35,8 +35,8 @@ RISE_STEP_IN = 0.25
 SHORTEST_IN = 0.25
 MOST_RISE_IN = 240.0
 
-HINT = "Click corner after corner; pull before letting go to bow a side."
-CLOSES = "A click on the first corner, or Enter, closes the shape."
+HINT = "Click; pull to bow."
+CLOSES = "Enter closes it."
 
 
 def rise_through(start: Point, end: Point, point: Point) -> float:
@@ -231,11 +231,11 @@ class DrawFreeShape(Gesture):
     def _fault(self, goal: Point) -> str:
         """Return why the side under way cannot go there, in words, or nothing."""
         if distance(goal, self._put[-1]) < SHORTEST_IN:
-            return "This side has no length: go on."
+            return "No length yet."
         sides = [*self._sides(), _side(self._put[-1], goal, self._rise)]
         number = _crossed(sides)
         if number is not None:
-            return f"This side would cross or touch side {number}: go another way."
+            return f"It would meet side {number}."
         if self._closes(goal):
             return fault_of(self._island((*self._rises, self._rise))) or ""
         return ""

@@ -124,11 +124,15 @@ ROOM_ONLY = ("mark", "baseline", "reading")
 
 
 def _in_second_place(pick: Pick, tol_in: float) -> tuple[int, float]:
-    """Return the key that puts corners of tops behind corners of the room that lie beside them."""
+    """Return the key that orders what meets in a corner of a top.
+
+    A corner of the room beside it comes first, then the corner, then the edges that end there.
+    """
     if pick.why != "vertex":
         return 1, 0.0
-    of_top = isinstance(pick.subject.edge, CornerRef)
-    return 0, pick.distance + (tol_in / 2.0 if of_top else 0.0)
+    ref = pick.subject.edge
+    behind = 0.0 if ref is None else 0.5 if isinstance(ref, CornerRef) else 1.0
+    return 0, pick.distance + behind * tol_in
 
 
 def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> tuple[Pick, ...]:

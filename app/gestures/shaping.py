@@ -86,7 +86,7 @@ class DragCornerShape(Shaping):
         marks = [Mark(size, "as another corner of this top") for size in sorted(others)]
         found = caught(value, marks, cursor.tol_in, no_snap=cursor.no_snap)
         style = length_style(self.job)
-        if found.value < STEP_IN:
+        if value < STEP_IN:
             edit = edits.ShapeCorner(ref, None)
             return Doing((edit,), hint="Square.", title="make a corner square")
         shape = sized(kind, found.value)

@@ -57,7 +57,7 @@ class ToolRow(QWidget):
         self.tools = {}
         for place, action in enumerate(actions):
             title = action.title.removesuffix(" ...")
-            button = _button(title, title)
+            button = _button(action.short or title, title)
             button.setCheckable(True)
             button.setToolTip(f"{action.hint}  ({action.shortcut})")
             button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))

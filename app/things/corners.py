@@ -49,7 +49,7 @@ def _shape_questions(job: Job, refs: tuple[CornerRef, ...]) -> tuple[Question, .
         "Shape" if len(refs) == 1 else "Shape of all",
         kind,
         (
-            *(((VARIOUS, "different ones"),) if kind == VARIOUS else ()),
+            *(((VARIOUS, "various"),) if kind == VARIOUS else ()),
             ("square", "square"),
             ("round", "round"),
             ("clipped", "clipped"),

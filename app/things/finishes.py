@@ -31,7 +31,7 @@ def asked_finish(job: Job, *refs: EdgeRef) -> tuple[Question, ...]:
         "Finish",
         finish,
         (
-            *(((VARIOUS, "different ones"),) if finish == VARIOUS else ()),
+            *(((VARIOUS, "various"),) if finish == VARIOUS else ()),
             ("", "job's default: eased by a bead"),
             *FINISH_WORDS.items(),
         ),
