@@ -462,7 +462,7 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
         "Number pad + and -",
         "A fraction more or less in the box; within a number that is typed - is a part of it",
     ),
-    ("Shift and a click", "Choose an edge or a corner besides those chosen"),
+    ("Shift and a click", "Choose an edge, a corner or an opening besides those chosen"),
     ("Alt while dragging", "No snapping"),
     ("Wheel", "Closer and farther about the cursor"),
     ("Middle button, or space bar, and drag", "Shift the paper"),

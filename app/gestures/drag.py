@@ -3,6 +3,8 @@
 from abc import abstractmethod
 from collections.abc import Sequence
 
+from msgspec.structs import replace
+
 from app.gestures.gesture import Cursor, Doing, Gesture
 from geometry.picking import Subject
 from geometry.points import Point, distance, minus
@@ -55,7 +57,7 @@ class Choose(Drag):
 
 
 class ChooseAlso(Choose):
-    """Chooses an edge or a corner besides those that are chosen, or takes it from them."""
+    """Chooses a thing besides those that are chosen, or takes it from them."""
 
     def __init__(
         self, job: Job, subject: Subject, pressed: Cursor, chosen: Sequence[Subject]
@@ -65,6 +67,8 @@ class ChooseAlso(Choose):
 
     def release(self, cursor: Cursor) -> Doing:
         """Add it to what is chosen, or take it away."""
-        others = tuple(s for s in self.chosen if s.edge != self.subject.edge)
+        others = tuple(
+            s for s in self.chosen if replace(s, part=0) != replace(self.subject, part=0)
+        )
         added = () if len(others) < len(self.chosen) else (self.subject,)
         return Doing(outcome="finished", chosen=(*others, *added))

@@ -648,10 +648,10 @@ def island_of_piece(job: Job, name: str) -> Id | None:
 def chosen_by(job: Job, cursor: Cursor, chosen: Sequence[Subject] = ()) -> Gesture | None:
     """Return what a press without a tool begins, handles of what is chosen before all else.
 
-    With adding an edge or a corner is chosen besides the others, or no longer.
+    With adding an edge, a corner or an opening is chosen besides the others, or no longer.
     """
     first = cursor.picks[0].subject if cursor.picks else None
-    if cursor.adding and first is not None and first.kind == "edge":
+    if cursor.adding and first is not None and first.kind in ("edge", "opening"):
         return ChooseAlso(job, first, cursor, chosen)
     held = taken_hold(job, chosen, cursor)
     if held is not None or first is None:

@@ -182,7 +182,7 @@ def test_a_peninsula_of_its_own_stands_where_no_counter_is(desk: Desk) -> None:
 
 
 def test_a_front_taken_near_its_end_moves_that_end_alone(desk: Desk) -> None:
-    desk.drag((62.0, -25.5), (62.0, -31.5))
+    desk.drag((67.0, -25.5), (67.0, -31.5))
     leg = legs_of(desk.job)["leg201"]
     assert leg.depth_left == pytest.approx(30.0, abs=0.6)
     assert leg.depth_right == 24.0
@@ -192,7 +192,7 @@ def test_a_front_taken_near_its_end_moves_that_end_alone(desk: Desk) -> None:
     assert both.depth_left - leg.depth_left == pytest.approx(6.0, abs=0.8)
     assert both.depth_right == pytest.approx(30.0, abs=0.8)
     at = front_of(desk).end
-    desk.drag((at[0] - 1.0, at[1]), (at[0] - 1.0, at[1] + 4.0))
+    desk.drag((at[0] - 6.0, at[1]), (at[0] - 6.0, at[1] + 4.0))
     assert legs_of(desk.job)["leg201"].depth_right < both.depth_right
     assert legs_of(desk.job)["leg201"].depth_left == both.depth_left
 
