@@ -192,7 +192,7 @@ def test_a_front_taken_near_its_end_moves_that_end_alone(desk: Desk) -> None:
     assert both.depth_left - leg.depth_left == pytest.approx(6.0, abs=0.8)
     assert both.depth_right == pytest.approx(30.0, abs=0.8)
     at = front_of(desk).end
-    desk.drag((at[0] - 6.0, at[1]), (at[0] - 6.0, at[1] + 4.0))
+    desk.drag((at[0] - 8.0, at[1]), (at[0] - 8.0, at[1] + 4.0))
     assert legs_of(desk.job)["leg201"].depth_right < both.depth_right
     assert legs_of(desk.job)["leg201"].depth_left == both.depth_left
 
