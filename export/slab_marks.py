@@ -3,12 +3,12 @@
 All of it is quiet and says itself without color: lines in a slant, a word, a dashed outline.
 """
 
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import product
 from math import ceil, floor, pi
 
-from shapely import LineString, MultiLineString, Polygon
-from shapely import Point as ShapelyPoint
+from shapely import LineString, MultiLineString, Polygon, get_parts
 
 from export.marks import AnyMark, Line, Place, Words
 from geometry.edges import direction_at, point_at
@@ -42,8 +42,8 @@ LED_TO = 0.25
 FARTHEST_LED_IN = 48.0
 """Words are led no farther, over what else lies on a slab."""
 
-GRID = 8
-"""Words may stand where so many rows and columns cross inside a slab."""
+COARSE, FINE = 8, 24
+"""Words may stand where so many rows and columns cross inside a slab, fine along its length."""
 
 
 @lru_cache(maxsize=512)
@@ -160,16 +160,20 @@ def places_inside(outline: Outline, about: Point, *, down: bool, led: bool) -> t
     """Return places inside an outline, those nearest a point first: level words, then on end."""
     shape = Polygon(ring(mirrored(outline) if down else outline, SHADING_IN))
     west, south, east, north = shape.bounds
+    wide, high = east - west, north - south
+    columns, rows = (FINE, COARSE) if wide > high else (COARSE, FINE)
+    across = [west + wide * k / columns for k in range(1, columns)]
+    up = [south + high * k / rows for k in range(1, rows)]
     level, on_end = [], []
-    for row, column in product(range(1, GRID), range(1, GRID)):
-        x, y = west + (east - west) * column / GRID, south + (north - south) * row / GRID
+    on_rows = [_chords(shape, ((west, y), (east, y)), 0) for y in up]
+    on_columns = [_chords(shape, ((x, south), (x, north)), 1) for x in across]
+    for (y, row), (x, column) in product(
+        zip(up, on_rows, strict=True), zip(across, on_columns, strict=True)
+    ):
         at = (x, y)
-        if not shape.contains(ShapelyPoint(at)):
-            continue
-        wide = _room(shape, at, ((west, y), (east, y)))
-        high = _room(shape, at, ((x, south), (x, north)))
         far = distance(at, about)
-        if led and far > FARTHEST_LED_IN:
+        wide, high = _room(row, x), _room(column, y)
+        if min(wide, high) <= 0.0 or (led and far > FARTHEST_LED_IN):
             continue
         level.append((far, Place(at, wide=wide, high=high, led=led)))
         on_end.append((far, Place(at, angle_rad=pi / 2.0, wide=high, high=wide, led=led)))
@@ -177,12 +181,15 @@ def places_inside(outline: Outline, about: Point, *, down: bool, led: bool) -> t
     return tuple(place for places in ranked for _, place in places)
 
 
-def _room(shape: Polygon, at: Point, line: tuple[Point, Point]) -> float:
-    """Return how long words about a point on a line may be without leaving a shape."""
-    outside = LineString(line).difference(shape)
-    ends = (ShapelyPoint(end).distance(ShapelyPoint(at)) for end in line)
-    off = outside.distance(ShapelyPoint(at)) if not outside.is_empty else min(ends)
-    return 2.0 * float(off)
+def _chords(shape: Polygon, line: tuple[Point, Point], axis: int) -> list[tuple[float, float]]:
+    """Return from where to where a level or upright line runs inside a shape."""
+    parts = get_parts(shape.intersection(LineString(line)))
+    return [(part.bounds[axis], part.bounds[axis + 2]) for part in parts]
+
+
+def _room(chords: Sequence[tuple[float, float]], at: float) -> float:
+    """Return how long words about a place on a line may be, none outside of its chords."""
+    return 2.0 * max((min(at - low, high - at) for low, high in chords), default=0.0)
 
 
 def _words(outline: Outline, worst: Difference, style: LengthStyle) -> Words:
