@@ -5,25 +5,21 @@ from typing import NamedTuple
 
 from export.cut_plan_pages import cut_plan_pages
 from export.drawings import face_down, face_up
+from export.flowing import Paper as Column
 from export.legend import DOWN_ENTRIES, ENTRIES, UP_ENTRIES, Entries, finish_entries, legend
 from export.marks import AnyMark, Line, Sheet
+from export.mold_parts import parts_pages
 from export.opened import opened_mold
 from export.pages import A4, LETTER, Page, View, fitted
 from export.paragraphs import LEADING, broken, paragraph
 from export.sound import left_out, sound_molds
 from export.stamp import Stamp, check_bars, sample_view
-from export.steelwords import page_lines
-from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
-from shop.finishes import finish_notes
 from shop.job import Job
-from shop.knockouts import Knockout
 from shop.measures import area_words, distance_words, volume_words, weight_words
 from shop.molds import Mold
-from shop.reinforcement import reinforcement
-from shop.strips import strip_height
-from shop.words import length_style, listed
+from shop.words import listed
 
 CAUTIONS = (
     (
@@ -68,6 +64,9 @@ BETWEEN_IN = 0.12
 FOOT_IN = 1.6
 """Room at the foot of a page for the check bars, the stamp and the legend."""
 
+PARTS_FOOT_IN = 0.85
+"""The same on a page of parts, which is upright and has its stamp alone."""
+
 BESIDE_BARS_IN = 2.0
 """Where words start beside the check bars."""
 
@@ -103,7 +102,7 @@ def booklet_pages(job: Job, stamp: Stamp) -> tuple[Page, ...]:
             face_down(job),
             explained=(*DOWN_ENTRIES, *finish_entries(molds)),
         ),
-        *(_mold_page(job, paper, mold) for mold in molds),
+        *(page for mold in molds for page in _mold_pages(job, paper, mold)),
         *cut_plan_pages(job, stamp, paper.size, metric=metric),
         *_last_pages(job, paper),
     )
@@ -136,42 +135,21 @@ def _totals(job: Job) -> str:
     )
 
 
-def _mold_page(job: Job, paper: _Paper, mold: Mold) -> Page:
-    style, unit = length_style(job), job.display
-    piece = plan.piece(job, mold.piece)
-    height = written(strip_height(job.molds, job.thickness), style)
-    proof = [written(length, style) for _, _, length in mold.diagonals]
-    made_of = f"slab {written(job.thickness, style)}"
-    if job.molds.construction == "sides-outside-base":
-        made_of += f", base {written(job.molds.base_thickness, style)} as measured"
-    else:
-        made_of += "; they stand on the base, screwed from below"
-    bead = written(mold.bead_length_in + mold.uprights_length_in, style)
-    facts = (
-        f"{weight_words(piece.weight_lb, unit)}, {volume_words(piece.volume_cu_ft, unit)}."
-        f" Strips are ripped {height} high at one fence setting ({made_of})."
-        f" {mold.screw_count} screws, {bead} of bead."
-    )
-    lines = [mold.handedness, facts]
-    if piece.state != "drawn":
-        lines.insert(0, f"Piece {piece.name} is {piece.state}: its mold stays as it was.")
-    if proof:
-        lines.append(f"The base is true when its diagonals read {listed(proof)}.")
-    if mold.turning is not None:
-        lines.append(mold.turning.words)
-    lines += finish_notes(mold.strips)
-    lines += map(_knockout_line, mold.knockouts)
-    lines += page_lines(reinforcement(job, mold.piece), style)
+def _mold_pages(job: Job, paper: _Paper, mold: Mold) -> Iterator[Page]:
+    """Yield a mold's pages: opened flat, then taken apart with its parts and what to tick."""
     title = f"Mold {mold.piece}, opened flat: FACE DOWN, sidewalls laid down, inside faces up"
     entries = (*ENTRIES, *finish_entries([mold]))
-    return _page(paper, title, lines, opened_mold(job, mold.piece), explained=entries)
-
-
-def _knockout_line(knockout: Knockout) -> str:
-    """Return a knockout's size and how it is set with a tape."""
-    part = "part of the " if knockout.at_seam else ""
-    set_by = "" if knockout.setting is None else f": {knockout.setting.words}"
-    return f"Knockout, {part}{knockout.name}, {knockout.size_words}{set_by}."
+    sheet = opened_mold(job, mold.piece)
+    yield _page(paper, title, [mold.handedness], sheet, explained=entries)
+    wide, high = paper.size
+    room = Column(MARGIN_IN, wide - MARGIN_IN, high - 1.0, PARTS_FOOT_IN)
+    for number, views in enumerate(parts_pages(job, mold, room)):
+        title = f"Mold {mold.piece}: its parts, and what to tick"
+        page = _page(paper, f"{title} (continued)" if number else title, (), upright=True)
+        behind = page.views[: 1 if paper.stamp.sample else 0]
+        yield Page(
+            page.name, page.width, page.height, (*behind, *views, *page.views[len(behind) :])
+        )
 
 
 def _page(
@@ -181,11 +159,20 @@ def _page(
     sheet: Sheet | None = None,
     *,
     explained: Entries = (),
+    upright: bool = False,
 ) -> Page:
-    """Return a page with its drawing as large as it fits, the paper lying or upright."""
+    """Return a page with its drawing as large as it fits, the paper lying or upright.
+
+    One that is to be upright has no drawing to measure on, hence no bars to check its size with.
+    """
     high, wide = paper.size
     sizes = ((wide, high), (high, wide)) if sheet is not None else ((wide, high),)
-    laid = [_laid(paper, size, title, lines, sheet, explained=explained) for size in sizes]
+    if upright:
+        sizes = (paper.size,)
+    laid = [
+        _laid(paper, size, title, lines, sheet, explained=explained, measured=not upright)
+        for size in sizes
+    ]
     return max(laid, key=lambda page: _scale(page, sheet))
 
 
@@ -202,6 +189,7 @@ def _laid(
     sheet: Sheet | None,
     *,
     explained: Entries,
+    measured: bool,
 ) -> Page:
     wide, high = size
     room = wide - 2.0 * MARGIN_IN
@@ -212,8 +200,10 @@ def _laid(
         words, y = paragraph(line, MARGIN_IN, y, height, room)
         marks.extend(words)
     beside = room + MARGIN_IN - BESIDE_BARS_IN
-    marks.extend(check_bars((MARGIN_IN, 0.4), metric=paper.metric, part=0.25))
-    words, _ = paragraph(paper.stamp.line, BESIDE_BARS_IN, 0.62, 0.14, beside)
+    if measured:
+        marks.extend(check_bars((MARGIN_IN, 0.4), metric=paper.metric, part=0.25))
+    at = BESIDE_BARS_IN if measured else MARGIN_IN
+    words, _ = paragraph(paper.stamp.line, at, 0.62, 0.14, beside)
     marks.extend(words)
     if explained:
         marks.extend(legend((BESIDE_BARS_IN, 1.15), beside, explained))

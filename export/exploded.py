@@ -7,26 +7,27 @@ LEFT and RIGHT has it. What is hidden is covered by what is drawn after it.
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import combinations, pairwise
-from math import atan2, ceil, radians
+from math import atan2, ceil, floor, radians
 from typing import NamedTuple
 
 from shapely import LineString, Polygon, get_parts
 
-from export.drawings import edge_subject, grown, leads
-from export.marks import AnyMark, Line, Place, Region, Role, Sheet, Words
+from export.drawings import edge_subject, grown
+from export.marks import AnyMark, Line, Place, Region, Role, Sheet, Words, leads
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.fitting import Cut, strip_plan
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, centroid, interior_angle_rad
 from geometry.picking import Subject
-from geometry.points import Point, cross, left_of, minus, plus, scaled, unit
+from geometry.points import Point, cross, dot, left_of, minus, plus, scaled, unit
 from geometry.prisms import Prism, Sight, back_to_front, faces_front, is_crease, prisms
 from geometry.tolerances import SAME_POINT_IN
 from geometry.turning import standing_edge, to_the_right
 from shop import plan
 from shop.job import Job
 from shop.mesh import Panel
+from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
 from shop.steel import MESHES
@@ -73,7 +74,7 @@ def exploded(job: Job, piece: str) -> Sheet:
     Raises:
         KeyError: there is no such piece.
     """
-    choices = job.molds
+    choices = mold_choices(job, piece)
     return exploded_mold(
         plan.mold(job, piece),
         reinforcement(job, piece),
@@ -92,13 +93,14 @@ def exploded_mold(mold: Mold, steel: Steel, base_in: float, sidewall_in: float) 
     foam_low = high + 0.5 * lift
     foam_high = foam_low + max((k.thickness_in for k in mold.knockouts), default=0.0)
     mesh_at = foam_high + 0.8 * lift
+    bars_at = mesh_at + 0.5 * lift
     marks: list[AnyMark] = [*_base(mold, base_in, -1.2 * lift, sight)]
     walls = list(_walls(mold, sidewall_in))
     threads = _threads(mold, (-1.2 * lift, foam_low))
     marks += _drawn([*walls, *threads], sight)
     marks += _drawn(list(_foam(mold, foam_low)), sight)
-    marks += _steel(steel, mesh_at, mesh_at + 0.5 * lift, sight)
-    marks += _names(mold, walls, steel, sight, (-1.2 * lift, foam_low, mesh_at))
+    marks += _steel(steel, mesh_at, bars_at, sight)
+    marks += _names(mold, walls, steel, sight, (-1.2 * lift, foam_low, mesh_at, bars_at))
     seen = [p for mark in marks if isinstance(mark, Line) for p in mark.points]
     x, y = [p[0] for p in seen], [p[1] for p in seen]
     box = grown((min(x), min(y), max(x), max(y)), BORDER_IN)
@@ -322,11 +324,12 @@ def _base(mold: Mold, thickness: float, high: float, sight: Sight) -> Iterator[A
 
 def _steel(steel: Steel, mesh_at: float, bars_at: float, sight: Sight) -> Iterator[AnyMark]:
     subject = Subject("piece", steel.piece)
+    spacings = {str(style): kind.spacing for style, kind in MESHES.items()}
     for panel in steel.panels:
         for ring in panel.rings:
             points = tuple(sight.seen(p, mesh_at) for p in (*ring, ring[0]))
             yield Line("mesh", subject, points=points, bulges=(0.0,) * len(ring))
-        for a, b in _wires(panel, MESHES[steel.style].spacing):
+        for a, b in _wires(panel, spacings[steel.style]):
             yield _line("mesh", subject, sight.seen(a, mesh_at), sight.seen(b, mesh_at))
     for bar in steel.bars:
         ends = (sight.seen(bar.start, bars_at), sight.seen(bar.end, bars_at))
@@ -343,16 +346,16 @@ def _wires(panel: Panel, spacing: float) -> Iterator[tuple[Point, Point]]:
     shape = Polygon(panel.rings[0], panel.rings[1:])
     way = unit(minus(b, a))
     reach = shape.length
-    count = ceil(reach / spacing)
     for along, across in ((way, left_of(way)), (left_of(way), way)):
-        for k in range(-count, count + 1):
+        off = [dot(minus(p, a), across) for p in ring]
+        for k in range(floor(min(off) / spacing), ceil(max(off) / spacing)):
             # Half a space off its edge, so that no wire runs along that.
             foot = plus(a, scaled(across, (k + 0.5) * spacing))
             line = LineString((plus(foot, scaled(along, -reach)), plus(foot, scaled(along, reach))))
             for part in get_parts(shape.intersection(line)):
                 if not part.is_empty and part.geom_type == "LineString":
-                    x0, y0, x1, y1 = (*part.coords[0], *part.coords[-1])
-                    yield (x0, y0), (x1, y1)
+                    ends = [(x, y) for x, y in part.coords]
+                    yield ends[0], ends[-1]
 
 
 def _names(
@@ -360,7 +363,7 @@ def _names(
     walls: Sequence[_Body],
     steel: Steel,
     sight: Sight,
-    levels: tuple[float, float, float],
+    levels: tuple[float, float, float, float],
 ) -> Iterator[AnyMark]:
     """Name every part beside it."""
     by_subject: dict[Subject, list[Point]] = {}
@@ -378,6 +381,8 @@ def _names(
         yield _name("words", knockout.name, at)
     for panel in steel.panels:
         yield _name("words", panel.name, sight.seen(panel.rings[0][0], levels[2]))
+    for bar in steel.bars:
+        yield _name("bar", bar.name, sight.seen(bar.end, levels[3]))
     base = sight.seen(mold.base.vertices[0], levels[0])
     yield _name("words", f"{mold.piece} base, FACE DOWN", base)
 

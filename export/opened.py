@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from functools import lru_cache
-from math import cos, sin
+from math import cos, pi, sin
 
 from shapely import LineString, Polygon, get_parts, union_all
 from shapely import Point as ShapelyPoint
@@ -25,6 +25,8 @@ from geometry.points import Point, along, dot, left_of, minus, plus, scaled, tur
 from shop import plan
 from shop.finishes import SHORT_WORDS
 from shop.job import Job
+from shop.mold_choices import mold_choices
+from shop.mold_corners import mold_corners
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
 from shop.strips import Strip
@@ -60,6 +62,11 @@ LETTER_IN = 0.34
 LETTER_PLACES = 6
 LETTER_SHARE = 1.3
 """A letter is no higher than this part of the room around it."""
+
+CORNER_LETTER_IN = 0.13
+CORNER_IN = 2.0
+CORNER_TURNS_RAD = tuple(pi / 12.0 * k for k in range(24))
+"""How high a corner's letter is on paper, how far from the corner it stands, and in what ways."""
 
 LINE_CLEAR_IN = 0.25
 """The letter stays so far from the diagonals."""
@@ -215,6 +222,32 @@ def _proof(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
         )
 
 
+def _corner_letters(mold: Mold) -> Iterator[AnyMark]:
+    """Give the small letters of the corners, inside them, by which the diagonals are named."""
+    shape = polygon(mold.frame)
+    for corner in mold_corners(mold.frame):
+        ways = [(cos(turn), sin(turn)) for turn in CORNER_TURNS_RAD]
+        near = [along(corner.at, way, CORNER_IN) for way in ways]
+        deep = sorted(((_depth(shape, point), point) for point in near), reverse=True)
+        inside = [point for depth, point in deep if depth > 0.0] or [deep[0][1]]
+        yield Words(
+            "words",
+            Subject("piece", mold.piece),
+            text=corner.letter,
+            at=inside[0],
+            height=CORNER_LETTER_IN,
+            bold=True,
+            priority=10,
+            places=tuple(map(Place, inside)),
+        )
+
+
+def _depth(shape: Polygon, point: Point) -> float:
+    """Return how deep a point lies inside a shape, 0 outside of it."""
+    at = ShapelyPoint(point)
+    return float(shape.boundary.distance(at)) if shape.contains(at) else 0.0
+
+
 def _letter(mold: Mold) -> Words:
     """Return the piece's letter, in the widest free place of the base or in the next."""
     free = polygon(mold.frame).difference(
@@ -269,6 +302,7 @@ def mold_sheet(mold: Mold, steel: Steel, screw_height: float, style: LengthStyle
         marks.extend(setting_marks(knockout, mold.frame, style))
     marks.extend(_tags(mold, style))
     marks.append(_letter(mold))
+    marks.extend(_corner_letters(mold))
     regions = [mark.loops[0] for mark in marks if isinstance(mark, Region)]
     return Sheet(f"Mold {mold.piece}", tuple(marks), grown(box_of(regions), BORDER_IN), MARGIN_IN)
 
@@ -279,7 +313,7 @@ def opened_mold(job: Job, piece: str) -> Sheet:
     Raises:
         KeyError: there is no such piece.
     """
-    choices = job.molds
+    choices = mold_choices(job, piece)
     outside = choices.construction == "sides-outside-base"
     height = choices.base_thickness / 2.0 if outside else 0.0
     return mold_sheet(plan.mold(job, piece), reinforcement(job, piece), height, length_style(job))

@@ -1,11 +1,10 @@
-"""Mesh and bars in words, for the opened mold's page and for the screen."""
+"""Mesh and bars in words, for the pages of a mold and for the screen."""
 
-from collections.abc import Iterator
 from itertools import groupby
 
 from geometry.lengths import LengthStyle, Unit, written
 from shop.measures import KG_PER_LB
-from shop.reinforcement import LICENSED, TIE_EVERY_IN, Bar, Steel
+from shop.reinforcement import Bar, Steel
 
 
 def light_words(pounds: float, unit: Unit) -> str:
@@ -39,30 +38,3 @@ def _bars_up(bars: tuple[Bar, ...], style: LengthStyle) -> str:
         many = "bars" if len(numbers) > 1 else "bar"
         said.append(f"{many} {', '.join(numbers)} {height}")
     return "; ".join(said)
-
-
-def _bar_words(bar: Bar, style: LengthStyle) -> str:
-    return f"{lengths_words(bar.lengths, style)} long, {bar.where}, {bar.set_by}"
-
-
-def page_lines(steel: Steel, style: LengthStyle) -> Iterator[str]:
-    """Yield what stands on a mold's page: panels, bars, heights, ties and weight."""
-    if not steel.panels and not steel.bars:
-        return
-    if steel.panels:
-        sizes = "; ".join(
-            f"{panel.name}: {written(panel.size[0], style)} x {written(panel.size[1], style)}"
-            for panel in steel.panels
-        )
-        lap = ""
-        if len(steel.panels) > 1:
-            lap = f" Panels that meet lap {written(steel.lap_in, style)}."
-        yield f"Mesh {steel.style}, {sizes}, cut out around openings.{lap}"
-    if steel.bars:
-        each = "; ".join(f"{bar.name}: {_bar_words(bar, style)}" for bar in steel.bars)
-        yield f"No. 3 bars, {each}."
-    ties = f" {steel.ties} ties, one every {written(TIE_EVERY_IN, style)}." if steel.ties else ""
-    yield (
-        f"{height_words(steel, style)} Hang steel from the sidewalls: chairs on the face show."
-        f"{ties} Steel weighs {light_words(steel.weight_lb, style.unit)}. {LICENSED}"
-    )

@@ -32,8 +32,10 @@ def short_end(end: StripEnd) -> str:
 
 
 def length_words(strip: Strip, style: LengthStyle) -> str:
-    """Return a strip's name, edge and length along its face."""
-    length = written(strip.face_length_in, style)
+    """Return a strip's name, edge and length along its face, and along its back if that differs."""
+    length, back = (written(size, style) for size in (strip.face_length_in, strip.back_length_in))
+    if back != length:
+        length = f"face {length}, back {back}"
     bent = ""
     if strip.arc_radius is not None:
         bent = ", insert" if strip.turned_insert else ", bent"

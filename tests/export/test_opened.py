@@ -44,7 +44,7 @@ def test_every_sidewall_is_named_with_its_length_and_every_screw_is_drawn(name: 
         for strip in mold.strips:
             length = written(strip.face_length_in, length_style(job))
             assert any(
-                text.startswith(f"{strip.name} ") and f": {length}" in text for text in said
+                text.startswith(f"{strip.name} ") and f" {length}" in text for text in said
             ), strip.name
         screws = [m for m in shown(job, mold.piece) if isinstance(m, Spot) and m.kind == "dot"]
         assert len(screws) == mold.screw_count

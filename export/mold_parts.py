@@ -1,0 +1,233 @@
+"""The page of a mold's parts: the mold taken apart, its parts in tables, and what to tick."""
+
+from collections.abc import Iterator, Sequence
+
+from export.exploded import exploded
+from export.flowing import Block, Paper, flowed
+from export.marks import AnyMark, Line, Sheet
+from export.mold_ticks import mold_ticks
+from export.pages import View, fitted
+from export.paragraphs import LEADING, broken, line_of
+from export.steelwords import lengths_words, light_words
+from export.stripwords import short_end
+from export.tick_list import tick_list
+from geometry.lengths import LengthStyle, written
+from shop import plan
+from shop.finishes import finish_notes
+from shop.job import Job
+from shop.measures import volume_words, weight_words
+from shop.mold_choices import mold_choices
+from shop.mold_corners import strip_corners
+from shop.molds import Mold
+from shop.reinforcement import LICENSED, TIE_EVERY_IN, Steel, reinforcement
+from shop.strips import Strip, strip_height
+from shop.words import length_style
+
+WORDS_IN = 0.14
+HEADING_IN = 0.17
+SMALL_IN = 0.11
+"""Heights of what is written, of the headings of tables, and of their columns."""
+
+PICTURE_IN = 3.3
+"""The mold taken apart is at most so high."""
+
+FACT_IN = 1.35
+"""How wide the names of facts are."""
+
+
+def parts_pages(job: Job, mold: Mold, paper: Paper) -> tuple[tuple[View, ...], ...]:
+    """Return what stands on each page of a mold's parts; the words are sheets as wide as paper."""
+    picture = exploded(job, mold.piece)
+    x0, y0, x1, y1 = picture.box
+    room = paper.wide - 2.0 * picture.margin
+    high = min(PICTURE_IN, room * (y1 - y0) / (x1 - x0) + 2.0 * picture.margin)
+    window = (paper.left, paper.top - high, paper.right, paper.top)
+    blocks = tuple(_blocks(job, mold, paper))
+    box = (0.0, 0.0, paper.right + paper.left, paper.top)
+    pages = [
+        (View(Sheet("parts", tuple(marks), box), (1.0, 1.0), (0.0, 0.0)),)
+        for marks in flowed(blocks, paper, paper.top - high - 0.1)
+    ]
+    return ((fitted(picture, window), *pages[0]), *pages[1:])
+
+
+def _blocks(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
+    style = length_style(job)
+    yield from _sidewalls(mold, style, paper)
+    yield from _knockouts(mold, style, paper)
+    yield from _steel(reinforcement(job, mold.piece), style, paper)
+    yield from _facts(job, mold, paper)
+    yield tick_list(mold_ticks(job, mold), paper)
+
+
+# --- Tables --------------------------------------------------------------------------------------
+
+
+def _table(
+    title: str,
+    heads: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    shares: Sequence[float],
+    paper: Paper,
+) -> Iterator[Block]:
+    """Yield a table: its title with its headings, then its rows, cells broken to their columns."""
+    starts = [paper.left + paper.wide * sum(shares[:k]) for k in range(len(shares))]
+    rooms = [paper.wide * share - 0.1 for share in shares]
+    if not rows:
+        return
+
+    def head(y: float) -> list[AnyMark]:
+        names = [
+            line_of(text, x, y - 0.38, SMALL_IN, room=room)
+            for text, x, room in zip(heads, starts, rooms, strict=True)
+        ]
+        rule = ((paper.left, y - 0.47), (paper.right, y - 0.47))
+        return [
+            line_of(title, paper.left, y - 0.18, HEADING_IN, bold=True, room=paper.wide),
+            *names,
+            Line("frame", points=rule, bulges=(0.0,)),
+        ]
+
+    yield Block(0.5, head, with_next=True)
+    for row in rows:
+        yield _row(row, starts, rooms)
+
+
+def _row(cells: Sequence[str], starts: Sequence[float], rooms: Sequence[float]) -> Block:
+    step = WORDS_IN * LEADING
+    lines = [
+        broken(cell, WORDS_IN, room, bold=k == 0)
+        for k, (cell, room) in enumerate(zip(cells, rooms, strict=True))
+    ]
+
+    def made(y: float) -> list[AnyMark]:
+        return [
+            line_of(text, x, y - (n + 0.55) * step, WORDS_IN, bold=k == 0, room=room)
+            for k, (cell, x, room) in enumerate(zip(lines, starts, rooms, strict=True))
+            for n, text in enumerate(cell)
+        ]
+
+    return Block(max(map(len, lines)) * step + 0.03, made)
+
+
+def _sidewalls(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
+    height = written(mold.strips[0].height_in, style)
+    yield from _table(
+        f"Sidewalls, ripped {height} high; corner and cut of each end, inside face up",
+        ("", "stands along", "face", "back", "left end", "right end", "screws"),
+        [_strip_cells(mold, strip, style) for strip in mold.strips],
+        (0.06, 0.15, 0.12, 0.12, 0.24, 0.24, 0.07),
+        paper,
+    )
+
+
+def _strip_cells(mold: Mold, strip: Strip, style: LengthStyle) -> tuple[str, ...]:
+    right, left = strip.ends
+    corners = strip_corners(mold, strip)
+    along = strip.edge_name.partition(",")[0]
+    if strip.arc_radius is not None:
+        bent = "insert" if strip.turned_insert else "bent"
+        along += f", {bent}, radius {written(abs(strip.arc_radius), style)}"
+    if len(strip.pieces) > 1:
+        along += f", spliced from {len(strip.pieces)} of {written(strip.pieces[0], style)}"
+    return (
+        strip.name,
+        along,
+        written(strip.face_length_in, style),
+        written(strip.back_length_in, style),
+        f"{corners[0]}: {short_end(left)}",
+        f"{corners[1]}: {short_end(right)}",
+        str(len(strip.screws)),
+    )
+
+
+def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
+    rows = [
+        (
+            f"part of the {knockout.name}" if knockout.at_seam else knockout.name,
+            knockout.size_words,
+            f"{knockout.made_of}, {written(knockout.thickness_in, style)}. {knockout.fit or ''}".rstrip(
+                ". "
+            ),
+            "" if knockout.setting is None else knockout.setting.words,
+            weight_words(knockout.uplift_lb, style.unit),
+        )
+        for knockout in mold.knockouts
+    ]
+    heads = ("", "size", "made of, thick", "set with a tape", "hold down against")
+    yield from _table("Knockouts", heads, rows, (0.15, 0.2, 0.15, 0.35, 0.15), paper)
+
+
+def _steel(steel: Steel, style: LengthStyle, paper: Paper) -> Iterator[Block]:
+    up = written(steel.mesh_height_in, style)
+    rows = [
+        (
+            panel.name,
+            f"{written(panel.size[0], style)} x {written(panel.size[1], style)}",
+            f"{steel.style}, cut out around openings",
+            up,
+        )
+        for panel in steel.panels
+    ]
+    rows += [
+        (
+            bar.name,
+            lengths_words(bar.lengths, style),
+            f"No. 3, {bar.where}, {bar.set_by}",
+            written(bar.height_in, style),
+        )
+        for bar in steel.bars
+    ]
+    heads = ("", "cut to", "what, where", "above the face")
+    yield from _table("Mesh and bars", heads, rows, (0.12, 0.25, 0.45, 0.18), paper)
+
+
+# --- Facts ---------------------------------------------------------------------------------------
+
+
+def _facts(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
+    starts = (paper.left, paper.left + FACT_IN)
+    rooms = (FACT_IN - 0.1, paper.wide - FACT_IN)
+
+    def head(y: float) -> list[AnyMark]:
+        return [line_of("This mold", paper.left, y - 0.18, HEADING_IN, bold=True)]
+
+    yield Block(0.32, head, with_next=True)
+    for name, text in facts_of(job, mold):
+        yield _row((name, text), starts, rooms)
+
+
+def facts_of(job: Job, mold: Mold) -> Iterator[tuple[str, str]]:
+    """Yield what is to be known of a mold beside its parts, each with what it is called."""
+    style, unit = length_style(job), job.display
+    piece = plan.piece(job, mold.piece)
+    if piece.state != "drawn":
+        yield "state", f"Piece {piece.name} is {piece.state}: its mold stays as it was."
+    weighs = f"{volume_words(piece.volume_cu_ft, unit)}, {weight_words(piece.weight_lb, unit)}"
+    yield "slab", f"{written(job.thickness, style)} thick, {weighs}"
+    choices = mold_choices(job, mold.piece)
+    height = written(strip_height(choices, job.thickness), style)
+    made_of = f"slab {written(job.thickness, style)}"
+    if choices.construction == "sides-outside-base":
+        made_of += f", base {written(choices.base_thickness, style)} as measured"
+    else:
+        made_of += "; they stand on the base, screwed from below"
+    yield "sidewalls", f"ripped {height} high at one fence setting ({made_of})"
+    stock = f"{written(choices.sidewall_thickness, style)} thick as measured"
+    yield "sidewall stock", f"{stock}; a strip that runs past covers the end of its neighbor"
+    bead = written(mold.bead_length_in + mold.uprights_length_in, style)
+    yield "silicone", f"{bead} of bead; none along a seam, nor up its corners"
+    for note in finish_notes(mold.strips):
+        yield "finish", note
+    steel = reinforcement(job, mold.piece)
+    if steel.panels or steel.bars:
+        laps = ""
+        if len(steel.panels) > 1:
+            laps = f"panels that meet lap {written(steel.lap_in, style)}; "
+        ties = f"{steel.ties} ties, one every {written(TIE_EVERY_IN, style)}; "
+        hung = (
+            f"{laps}{ties if steel.ties else ''}hang it from the sidewalls: chairs on the face show"
+        )
+        yield "steel", f"{hung}. {light_words(steel.weight_lb, unit)} in all. {LICENSED}"
+    if mold.turning is not None:
+        yield "turning over", mold.turning.words

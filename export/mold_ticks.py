@@ -1,0 +1,104 @@
+"""What to tick before a mold is poured: every edge, diagonal and height with the number to tape."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from geometry.lengths import LengthStyle, written
+from geometry.naming import Kind
+from shop.finishes import finish_notes
+from shop.job import Job
+from shop.measures import weight_words
+from shop.mold_corners import lettered_diagonals, strip_corners
+from shop.molds import Mold
+from shop.reinforcement import Steel, reinforcement
+from shop.words import length_style, listed
+
+
+class Tick(NamedTuple):
+    """Something to look at before pouring: what it belongs to, what it is, what the tape says."""
+
+    about: str
+    what: str
+    value: str = ""
+
+
+def mold_ticks(job: Job, mold: Mold) -> tuple[Tick, ...]:
+    """Return what to tick before a mold is poured, in the order of the work."""
+    style = length_style(job)
+    return (
+        *_shape(mold, style),
+        *_sides(mold, job.thickness, style),
+        *_beads(mold, style),
+        *_finishes(mold),
+        *_foam(mold, style),
+        *_steel(reinforcement(job, mold.piece), style),
+        *_last(mold),
+    )
+
+
+def _shape(mold: Mold, style: LengthStyle) -> Iterator[Tick]:
+    for strip in mold.strips:
+        left, right = strip_corners(mold, strip)
+        where = f"at {left}" if left == right else f"{left} to {right}"
+        name = f"{strip.name} {strip.edge_name.partition(',')[0]}, {where}"
+        if strip.arc_radius is not None:
+            name += f", radius {written(abs(strip.arc_radius), style)}"
+        yield Tick("Edges of the base", name, written(strip.edge_length_in, style))
+    for diagonal in lettered_diagonals(mold):
+        what = f"corner {diagonal.a} to {diagonal.b}"
+        yield Tick("Diagonals", what, written(diagonal.length, style))
+
+
+def _sides(mold: Mold, thickness: float, style: LengthStyle) -> Iterator[Tick]:
+    yield Tick("Sidewalls", "above the base, all round", written(thickness, style))
+    yield Tick("Sidewalls", "screws, all in", str(mold.screw_count))
+    for strip in mold.strips:
+        if strip.tag.kind is Kind.SEAM:
+            what = f"{strip.name} {strip.edge_name}: try a square; no bead, sealed from outside"
+            yield Tick("Seam side", what)
+
+
+def _beads(mold: Mold, style: LengthStyle) -> Iterator[Tick]:
+    by_radius: dict[str, list[str]] = {}
+    for strip in mold.strips:
+        if strip.bead_radius_in is not None:
+            size = written(strip.bead_radius_in, style)
+            by_radius.setdefault(size, []).append(strip.name)
+    for size, names in by_radius.items():
+        yield Tick("Silicone bead", f"along {listed(names)}: radius", size)
+    if mold.uprights_length_in:
+        yield Tick("Silicone bead", "up the corners where both sides have one")
+    if mold.knockouts:
+        yield Tick("Silicone bead", "around the knockouts")
+    if by_radius:
+        whole = written(mold.bead_length_in + mold.uprights_length_in, style)
+        yield Tick("Silicone bead", "in all", whole)
+
+
+def _finishes(mold: Mold) -> Iterator[Tick]:
+    for note in finish_notes(mold.strips):
+        yield Tick("Finish of edges", note)
+
+
+def _foam(mold: Mold, style: LengthStyle) -> Iterator[Tick]:
+    for knockout in mold.knockouts:
+        about = f"Knockout: {knockout.name}"
+        if knockout.setting is not None:
+            yield Tick(about, knockout.setting.words)
+        yield Tick(about, f"{knockout.made_of} high", written(knockout.thickness_in, style))
+        lift = weight_words(knockout.uplift_lb, style.unit)
+        yield Tick(about, "held down: floats with", lift)
+
+
+def _steel(steel: Steel, style: LengthStyle) -> Iterator[Tick]:
+    about = "Steel, above the face"
+    if steel.panels:
+        yield Tick(about, "mesh", written(steel.mesh_height_in, style))
+    for bar in steel.bars:
+        yield Tick(about, f"{bar.name}, {bar.set_by}", written(bar.height_in, style))
+
+
+def _last(mold: Mold) -> Iterator[Tick]:
+    about = "Which way round, and the base"
+    yield Tick(about, mold.handedness)
+    yield Tick(about, "base level and flat, held up all over, joints tight, wiped clean")
