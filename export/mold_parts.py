@@ -15,8 +15,9 @@ from geometry.lengths import LengthStyle, written
 from shop import plan
 from shop.finishes import finish_notes
 from shop.job import Job
+from shop.knockouts import Knockout
 from shop.measures import volume_words, weight_words
-from shop.mold_choices import mold_choices
+from shop.mold_choices import mold_choices, slab_thickness
 from shop.mold_corners import strip_corners
 from shop.molds import Mold
 from shop.reinforcement import LICENSED, TIE_EVERY_IN, Steel, reinforcement
@@ -146,9 +147,7 @@ def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
         (
             f"part of the {knockout.name}" if knockout.at_seam else knockout.name,
             knockout.size_words,
-            f"{knockout.made_of}, {written(knockout.thickness_in, style)}. {knockout.fit or ''}".rstrip(
-                ". "
-            ),
+            _made_of(knockout, style),
             "" if knockout.setting is None else knockout.setting.words,
             weight_words(knockout.uplift_lb, style.unit),
         )
@@ -156,6 +155,12 @@ def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
     ]
     heads = ("", "size", "made of, thick", "set with a tape", "hold down against")
     yield from _table("Knockouts", heads, rows, (0.15, 0.2, 0.15, 0.35, 0.15), paper)
+
+
+def _made_of(knockout: Knockout, style: LengthStyle) -> str:
+    """Return what a knockout is made of, how thick, and what to do where it is not as thick."""
+    made = f"{knockout.made_of}, {written(knockout.thickness_in, style)}"
+    return f"{made}. {knockout.fit}" if knockout.fit else made
 
 
 def _steel(steel: Steel, style: LengthStyle, paper: Paper) -> Iterator[Block]:
@@ -200,14 +205,14 @@ def _facts(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
 def facts_of(job: Job, mold: Mold) -> Iterator[tuple[str, str]]:
     """Yield what is to be known of a mold beside its parts, each with what it is called."""
     style, unit = length_style(job), job.display
-    piece = plan.piece(job, mold.piece)
+    piece, thickness = plan.piece(job, mold.piece), slab_thickness(job, mold.piece)
     if piece.state != "drawn":
         yield "state", f"Piece {piece.name} is {piece.state}: its mold stays as it was."
     weighs = f"{volume_words(piece.volume_cu_ft, unit)}, {weight_words(piece.weight_lb, unit)}"
-    yield "slab", f"{written(job.thickness, style)} thick, {weighs}"
+    yield "slab", f"{written(thickness, style)} thick, {weighs}"
     choices = mold_choices(job, mold.piece)
-    height = written(strip_height(choices, job.thickness), style)
-    made_of = f"slab {written(job.thickness, style)}"
+    height = written(strip_height(choices, thickness), style)
+    made_of = f"slab {written(thickness, style)}"
     if choices.construction == "sides-outside-base":
         made_of += f", base {written(choices.base_thickness, style)} as measured"
     else:

@@ -8,6 +8,7 @@ from geometry.naming import Kind
 from shop.finishes import finish_notes
 from shop.job import Job
 from shop.measures import weight_words
+from shop.mold_choices import slab_thickness
 from shop.mold_corners import lettered_diagonals, strip_corners
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
@@ -27,7 +28,7 @@ def mold_ticks(job: Job, mold: Mold) -> tuple[Tick, ...]:
     style = length_style(job)
     return (
         *_shape(mold, style),
-        *_sides(mold, job.thickness, style),
+        *_sides(mold, slab_thickness(job, mold.piece), style),
         *_beads(mold, style),
         *_finishes(mold),
         *_foam(mold, style),
