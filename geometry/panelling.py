@@ -105,7 +105,8 @@ def leveled(outline: Outline) -> Outline:
 
 
 def _times(size: float, of: float) -> int:
-    return max(ceil((size - SAME_POINT_IN) / of), 1)
+    """Return how many of a length make up another one; more than any board takes for a hair."""
+    return max(ceil(min((size - SAME_POINT_IN) / of, MOST_PANELS + 1.0)), 1)
 
 
 def panelled(outline: Outline, holes: Sequence[Outline], sheet: tuple[float, float]) -> Panels:

@@ -124,3 +124,7 @@ def test_a_board_is_laid_level_for_the_saw(turn: float) -> None:
 def test_a_sheet_too_small_makes_no_panels() -> None:
     assert not panelled(ell(), (), (8.0, 8.0)).fits
     assert not panelled(ell(), (), (5.0, 5.0)).fits
+
+
+def test_a_sheet_as_wide_as_a_hair_makes_no_panels_either() -> None:
+    assert not panelled(run(60.0), (), (0.125, 2.2250738585e-313)).fits
