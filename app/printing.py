@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from PySide6.QtCore import QMarginsF
+from PySide6.QtCore import QMarginsF, QSize
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo, QPrintPreviewDialog
 from PySide6.QtWidgets import QDialog, QWidget
@@ -53,6 +53,9 @@ def _fits(size: Size, room: Size) -> bool:
 def _same(one: Size, other: Size) -> bool:
     return _fits(one, other) and _fits(other, one)
 
+
+PREVIEW_PX = QSize(1200, 700)
+"""Wide enough for all buttons of a preview."""
 
 ENDLESS = (1e6, 1e6)
 """A PDF file takes any size that a plot has."""
@@ -115,7 +118,9 @@ def paint(pages: Sequence[Page], printer: QPrinter) -> str:
     try:
         for number, page in enumerate(pages):
             if number:
-                _lay_out(printer, page, paper)
+                before = pages[number - 1]
+                if (before.width, before.height) != (page.width, page.height):
+                    _lay_out(printer, page, paper)
                 if not printer.newPage():
                     return f"The printer stopped after page {number} of {len(pages)}."
             paint_page(painter, page, (float(printer.logicalDpiX()), float(printer.logicalDpiY())))
@@ -163,16 +168,18 @@ def preview(job: Job, parent: QWidget, today: date, scale: Scale) -> None:
     dialog = QPrintPreviewDialog(printer, parent)
     dialog.setWindowTitle("The plot at full size")
     dialog.paintRequested.connect(lambda to: paint_fitting(job, today, scale, to))
-    dialog.resize(1000, 700)
+    dialog.resize(PREVIEW_PX)
     dialog.exec()
 
 
 def preview_measuring_sheet(job: Job, parent: QWidget, today: date) -> None:
     """Show the measuring sheet in the system's preview, from which it is printed."""
-    dialog = QPrintPreviewDialog(_new_printer(job), parent)
+    # The dialog does not keep its printer alive.
+    printer = _new_printer(job)
+    dialog = QPrintPreviewDialog(printer, parent)
     dialog.setWindowTitle("Measuring sheet")
     dialog.paintRequested.connect(lambda to: paint_measuring_sheet(job, today, to))
-    dialog.resize(1000, 700)
+    dialog.resize(PREVIEW_PX)
     dialog.exec()
 
 

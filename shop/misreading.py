@@ -24,6 +24,10 @@ LIKELY = 0.9
 """A reading that is the slip with this chance is named alone first."""
 
 
+MOST_NAMED = 2
+MOST_LISTED = 5
+"""So many suspects are said after the first, with how far they seem off; and by name alone."""
+
 LARGEST_IN = 24.0
 LARGEST_SHARE = 0.25
 LARGEST_DEG = 30.0
@@ -116,16 +120,23 @@ def _located(suspects: tuple[Suspect, ...]) -> str:
     if not others:
         return f"{said}. Take it again."
     if first.chance >= LIKELY:
-        return f"{said}. Take it again first; if it stays, {listed(s.words for s in others)}."
+        return f"{said}. Take it again first; if it stays, {_some([s.words for s in others], MOST_NAMED)}."
     if len(others) == 1:
         return f"{said}, or {others[0].words}. Either one taken again settles it."
-    rest = listed(suspect.words for suspect in others)
+    rest = _some([suspect.words for suspect in others], MOST_NAMED)
     return f"{said}, or else {rest}. Take them again in this order until one comes out different."
+
+
+def _some(words: list[str], most: int) -> str:
+    """Return the first of many words, and how many more there are, if that is not one only."""
+    more = len(words) - most
+    return listed([*words[:most], f"{more} more"] if more > 1 else words)
 
 
 def _unlocated(job: Job, suspects: tuple[Suspect, ...], ask: Reading | None) -> Misread:
     """Return that a slip shows, and what would tell whose it is."""
-    names = listed(dict.fromkeys(reading_words(job, suspect.reading) for suspect in suspects))
+    read = list(dict.fromkeys(reading_words(job, suspect.reading) for suspect in suspects))
+    names = _some(read, MOST_LISTED)
     words = f"One of the readings of {names} is off, and nothing tells which."
     if ask is None:
         return Misread(f"{words} Take them again.", suspects, locatable=False)

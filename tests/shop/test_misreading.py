@@ -138,6 +138,9 @@ def test_what_settles_it_depends_on_how_many_there_are() -> None:
         "A seems 1/2 too long, or else b seems 1/2 too long and c seems 1/2 too long. Take them"
         " again in this order until one comes out different."
     )
+    many = _located((a, b, c, a, b, c, a))
+    assert many.startswith("A seems 1/2 too long, or else b seems 1/2 too long, c seems 1/2 too")
+    assert "and 4 more. Take them again in this order" in many
     sure = replace(a, chance=0.95)
     assert _located((sure, b)) == (
         "A seems 1/2 too long. Take it again first; if it stays, b seems 1/2 too long."

@@ -6,8 +6,14 @@ from pathlib import Path
 
 import pypdf
 import pytest
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QPageSize
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrintPreviewDialog
+from PySide6.QtPrintSupport import (
+    QPrintDialog,
+    QPrinter,
+    QPrintPreviewDialog,
+    QPrintPreviewWidget,
+)
 from PySide6.QtWidgets import QApplication, QDialog, QLabel
 
 from app import printing
@@ -190,6 +196,22 @@ def test_the_measuring_sheet_is_looked_at_and_painted_page_by_page(
     galley.bench.deeds.call(action)
     assert seen == ["Measuring sheet"]
     assert len(read_back(path)) == len(measuring_sheet(galley.job, stamped(galley.job, DAY)))
+
+
+@pytest.mark.parametrize("asked", ["measuring-sheet", "preview"])
+def test_a_preview_really_opens_shows_its_pages_and_is_left_again(galley: Desk, asked: str) -> None:
+    pages: list[int] = []
+
+    def look() -> None:
+        dialog = QApplication.activeModalWidget()
+        assert isinstance(dialog, QPrintPreviewDialog)
+        pages.append(dialog.findChildren(QPrintPreviewWidget)[0].pageCount())
+        dialog.reject()
+
+    QTimer.singleShot(300, look)
+    galley.bench.deeds.call(next(action for action in ACTIONS if action.id == asked))
+    assert pages == [2 if asked == "measuring-sheet" else 1]
+    assert galley.bench.window.isVisible()
 
 
 @pytest.mark.qt_log_ignore("QPainter::begin")
