@@ -119,11 +119,11 @@ def _located(suspects: tuple[Suspect, ...]) -> str:
     said = f"{first.words[0].upper()}{first.words[1:]}"
     if not others:
         return f"{said}. Take it again."
+    rest = _some([suspect.words for suspect in others], MOST_NAMED)
     if first.chance >= LIKELY:
-        return f"{said}. Take it again first; if it stays, {_some([s.words for s in others], MOST_NAMED)}."
+        return f"{said}. Take it again first; if it stays, {rest}."
     if len(others) == 1:
         return f"{said}, or {others[0].words}. Either one taken again settles it."
-    rest = _some([suspect.words for suspect in others], MOST_NAMED)
     return f"{said}, or else {rest}. Take them again in this order until one comes out different."
 
 
