@@ -346,6 +346,17 @@ ACTIONS: tuple[Action, ...] = (
         hint="The outline in a sink maker's DXF, cut exactly.",
         enabled=_tops,
     ),
+    Action(
+        "paper-template",
+        "Paper template ...",
+        "Place",
+        "type_template",
+        "Shift+P",
+        stage="Openings",
+        hint="Offsets from two boards to a maker's paper template, drawn back full size.",
+        enabled=_tops,
+        in_row=False,
+    ),
     _for_opening(
         "center",
         "Center the opening",

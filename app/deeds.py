@@ -19,6 +19,7 @@ from app.grouping import grouped
 from app.menus import Menus
 from app.own_shapes import OwnShapes
 from app.panels.answer_box import AnswerBox
+from app.paper_templates import PaperTemplates
 from app.stages import Stage
 from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
@@ -46,6 +47,7 @@ class Deeds:
         self.files, self.canvas, self.typing = bench.files, bench.canvas, bench.typing
         files = bench.files
         self.suggesting = Suggesting(bench, bench.layouts)
+        self.paper = PaperTemplates(bench, self._place_template)
         self.shapes = OwnShapes(bench, files.settings, self._place_shape)
         self._seen: tuple[Finding, ...] = ()
         self.menus = Menus(
@@ -146,6 +148,13 @@ class Deeds:
         begin = first_place(job, self.bench.chosen_one())
         entry = CatalogEntry("template", "Template", "sink", "sink", shape)
         self._take_up(PlaceOpening(job, entry, begin), "template")
+
+    def type_template(self) -> None:
+        """Take the offsets of a paper template, from two straight boards."""
+        self.typing.keep_typed()
+        self.hand.cancel()
+        self.session.go_to("Openings")
+        self.paper.show()
 
     def show_shapes(self) -> None:
         """Show the catalog of shapes that openings start with."""

@@ -144,18 +144,21 @@ class Files(QObject):
 
     def ask_and_open(self) -> None:
         """Ask for a job file and open it."""
-        name, _ = QFileDialog.getOpenFileName(self.bench.window, "Open a job", self._start(), KIND)
+        name, _ = QFileDialog.getOpenFileName(
+            self.bench.window, "Open a job", self.start_folder(), KIND
+        )
         if name:
             self.open_path(Path(name))
 
     def ask_template(self) -> Path | None:
         """Ask for the drawing of a sink maker's template."""
         name, _ = QFileDialog.getOpenFileName(
-            self.bench.window, "Open a template", self._start(), TEMPLATES
+            self.bench.window, "Open a template", self.start_folder(), TEMPLATES
         )
         return Path(name) if name else None
 
-    def _start(self) -> str:
+    def start_folder(self) -> str:
+        """Return the folder that files are asked for in: the job's own."""
         path = self._session.path
         return str(path.parent if path else Path.home())
 
@@ -166,7 +169,7 @@ class Files(QObject):
 
     def save_as(self) -> bool:
         """Ask for a file and save the job there."""
-        suggested = str(Path(self._start()) / f"{_file_name(self._session.job.name)}{SUFFIX}")
+        suggested = str(Path(self.start_folder()) / f"{file_name(self._session.job.name)}{SUFFIX}")
         name, _ = QFileDialog.getSaveFileName(self.bench.window, "Save the job", suggested, KIND)
         if not name:
             return False
@@ -247,7 +250,7 @@ class Files(QObject):
     def ask_and_write(self) -> None:
         """Ask for a folder and write every shop file into it."""
         name = QFileDialog.getExistingDirectory(
-            self.bench.window, "Write the shop files into this folder", self._start()
+            self.bench.window, "Write the shop files into this folder", self.start_folder()
         )
         if name:
             self.write_into(folder_for(self._session.job, Path(name)))
@@ -328,6 +331,11 @@ class Files(QObject):
             correction.words(known), corrected=known.next != correction.TRUE
         )
 
+    @property
+    def printer_scale(self) -> tuple[float, float]:
+        """Paper inches for an inch along x and y, by what the check bars measured."""
+        return self._correction.next
+
     # --- printing ---------------------------------------------------------------------------
 
     def preview_plot(self) -> None:
@@ -385,11 +393,11 @@ def folder_for(job: Job, chosen: Path) -> Path:
 
     Two jobs never write over each other's files.
     """
-    own = _file_name(job.name)
+    own = file_name(job.name)
     return chosen if chosen.name == own else chosen / own
 
 
-def _file_name(name: str) -> str:
+def file_name(name: str) -> str:
     """Return a job's name made harmless for a file."""
     kept = "".join(letter if letter.isalnum() or letter in " -_.," else "_" for letter in name)
     return kept.strip(" .") or "job"

@@ -34,6 +34,12 @@ def arcs_along(spot: Spot, start: float, end: float, deepest: int = _DEEPEST) ->
     return [*arcs_along(spot, start, half, deepest - 1), *arcs_along(spot, half, end, deepest - 1)]
 
 
+def arcs_between(a: Point, leaving: Point, b: Point, arriving: Point) -> list[Edge]:
+    """Return a line or two arcs that leave a point and arrive at another in unit directions."""
+    edges = _straight(a, leaving, b, arriving) or _biarc(a, leaving, b, arriving)
+    return edges or ([Edge(a, b)] if distance(a, b) > SAME_POINT_IN else [])
+
+
 def _straight(a: Point, leaving: Point, b: Point, arriving: Point) -> list[Edge]:
     """Return one line where both directions are that of the chord, else nothing."""
     chord = minus(b, a)

@@ -81,3 +81,12 @@ INSIDE_RATIO = 1e-7
 
 LEANING_RATIO = 1e-6
 """An axis that leans more than this out of the plane is not drawn in it."""
+
+SAME_TAPED_IN = 1.0 / 32.0
+"""Two readings of a paper template closer together than this are of the same point."""
+
+PARALLEL_TAPED_RAD = 0.02
+"""Straight sides of a paper template that turn less than this into each other have no corner."""
+
+MOST_TAPED = 120
+"""More readings of a paper template are not taped by hand."""
