@@ -280,9 +280,8 @@ class PaperTemplateSheet(QDialog):
         x0, y0, x1, y1 = bounding_box(sound_template(self.taped.edges))
         finely = LengthStyle(self._style.unit, 64)
         size = f"{written(x1 - x0, self._style)} x {written(y1 - y0, self._style)}"
-        words = [
-            f"{size}. No reading is further than {written(self.taped.within, finely)} from the line."
-        ]
+        within = written(self.taped.within, finely)
+        words = [f"{size}. No reading is further than {within} from the line."]
         if self.taped.unread:
             words.append("No reading lies in the corners in rings: they are drawn sharp.")
         if self.taped.inward:
