@@ -1,6 +1,6 @@
 """What the colors, letters and lines of a drawing mean, as one line of paper."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
 from export.drawings import FINISH_ROLES
@@ -15,6 +15,7 @@ from shop.molds import Mold
 SWATCH_IN = 0.3
 WORDS_IN = 0.12
 GAP_IN = 0.3
+ROW_IN = 0.2
 
 Entries: TypeAlias = tuple[tuple[Role, str], ...]
 """What is explained: how it is drawn, and what it is."""
@@ -54,23 +55,50 @@ def finish_entries(molds: Iterable[Mold]) -> Entries:
 
 
 def legend(at: Point, room: float, entries: Entries = ENTRIES) -> tuple[AnyMark, ...]:
-    """Return the legend from its left end, in paper inches, on a second line where it is long."""
-    marks: list[AnyMark] = []
+    """Return the legend from its left end, in paper inches, on more lines where it is long.
+
+    The first of two lines is at the place; a third one pushes the others up.
+    """
+    rows = _rows(entries, room)
+    top = at[1] + ROW_IN * max(0, len(rows) - 2)
+    return tuple(
+        mark
+        for number, row in enumerate(rows)
+        for mark in _row(row, (at[0], top - ROW_IN * number))
+    )
+
+
+def _width(text: str) -> float:
+    return SWATCH_IN + 0.08 + text_width(text, WORDS_IN)
+
+
+def _rows(entries: Entries, room: float) -> list[Entries]:
+    """Return the entries line by line, none longer than the room unless it is one entry's."""
+    rows: list[Entries] = []
+    used = 0.0
+    for entry in entries:
+        width = _width(entry[1])
+        if rows and used + width <= room:
+            rows[-1] = (*rows[-1], entry)
+            used += width + GAP_IN
+        else:
+            rows.append((entry,))
+            used = width + GAP_IN
+    return rows
+
+
+def _row(entries: Entries, at: Point) -> Iterator[AnyMark]:
     x, y = at
     for role, text in entries:
-        width = SWATCH_IN + 0.08 + text_width(text, WORDS_IN)
-        if x > at[0] and x + width > at[0] + room:
-            x, y = at[0], y - 0.2
         if role == "screw":
-            marks.append(Spot(role, kind="dot", at=(x + SWATCH_IN / 2.0, y), size=0.035))
+            yield Spot(role, kind="dot", at=(x + SWATCH_IN / 2.0, y), size=0.035)
         elif role == "foam":
-            marks.append(Region(role, loops=(_swatch(x, y),)))
+            yield Region(role, loops=(_swatch(x, y),))
         else:
-            marks.append(Line(role, points=((x, y), (x + SWATCH_IN, y)), bulges=(0.0,)))
+            yield Line(role, points=((x, y), (x + SWATCH_IN, y)), bulges=(0.0,))
         left = x + SWATCH_IN + 0.08
-        marks.append(Words("words", text=text, at=(left, y), anchor="left", height=WORDS_IN))
-        x += width + GAP_IN
-    return tuple(marks)
+        yield Words("words", text=text, at=(left, y), anchor="left", height=WORDS_IN)
+        x += _width(text) + GAP_IN
 
 
 def _swatch(x: float, y: float) -> Outline:

@@ -125,3 +125,11 @@ def test_a_drawing_is_fitted_into_the_middle_of_its_window() -> None:
 def test_a_letter_that_the_typeface_lacks_is_taken_for_a_wide_one() -> None:
     assert text_width("\u4e2d", 1.0) == 1.0
     assert text_width("W", 2.0) == pytest.approx(1.572)
+
+
+def test_a_third_line_of_a_legend_pushes_the_others_up() -> None:
+    two, three = (legend((1.0, 1.0), room) for room in (6.0, 3.6))
+    lows = [{round(m.at[1], 6) for m in marks if isinstance(m, Words)} for marks in (two, three)]
+    assert [max(low) for low in lows] == pytest.approx([1.0, 1.0 + 0.2 * (len(lows[1]) - 2)])
+    assert len(lows[1]) > 2
+    assert min(lows[1]) == pytest.approx(0.8)
