@@ -276,6 +276,8 @@ class DrawFreeShape(Gesture):
         onward = (cos(base), sin(base))
         reach = to_step(dot(way, onward), STEP_IN)
         words = "45\N{DEGREE SIGN}" if eighth % 2 else "straight on" if not eighth else "square"
+        if len(self._put) < 2 and eighth % 2 == 0:
+            words = "upright" if eighth % 4 else "level"
         levels = [
             (dot(minus(p, last), onward), f"{words}, in line with corner {i}")
             for i, p in enumerate(self._put[:-1], start=1)
@@ -343,7 +345,7 @@ class DrawFreeShape(Gesture):
             by = degrees(atan2(cross(ahead, way), dot(ahead, way)))
         turn = Question(
             "turn",
-            "Turn left, minus right" if len(self._put) > 1 else "From level, to the left",
+            "Turn left",
             "angle",
             "" if self._turn is None else self._turn,
             least=-180.0,
@@ -353,16 +355,16 @@ class DrawFreeShape(Gesture):
         )
         rise = Question(
             "rise",
-            "Bows right, minus left",
+            "Bow right",
             "length",
             self._rise or "",
             least=-MOST_RISE_IN,
             most=MOST_RISE_IN,
             optional=True,
-            ghost="straight",
+            ghost="0",
         )
         radius = Question(
-            "radius", "or radius", "length", "", optional=True, ghost="straight", least=-2000.0
+            "radius", "Radius", "length", "", optional=True, ghost="none", least=-2000.0
         )
         return (length, turn, rise, radius)
 

@@ -193,7 +193,7 @@ def test_corners_drawn_are_caught_in_line_and_at_angles(blank: Desk) -> None:
     ask(blank, "free-shape")
     blank.click((-40.0, -20.0))
     blank.move((40.0, -19.0))
-    assert hint(blank) == "Snapped: straight on."
+    assert hint(blank) == "Snapped: level."
     blank.click((40.0, -19.0))
     blank.move((55.4, -5.0))
     assert hint(blank) == "Snapped: 45\N{DEGREE SIGN}."
