@@ -66,6 +66,7 @@ def pictures(job: Job, today: date) -> Iterator[Picture]:
     yield from _of_tiles("full-size-tiles.pdf", job, face_down_plots(job), stamp)
     yield from _of_strips(job, stamp)
     yield from _of_dxf(job, stamp)
+    yield from _of_labels(job, stamp)
     yield _of_list("cut-list.csv", cut_list(job, stamp), job)
     yield _of_list("shopping-list.csv", shopping_csv(job, stamp), job)
 
@@ -77,6 +78,8 @@ def _of_booklet(job: Job, stamp: Stamp) -> Iterator[Picture]:
         caption = page.name.partition(",")[0].partition(":")[0]
         piece = caption.removeprefix("Mold ") if caption.startswith("Mold ") else ""
         caption = "Face down" if caption == "FACE DOWN" else caption
+        if ": its parts" in page.name:
+            caption += ", parts"
         yield Picture("booklet.pdf", caption, piece, _png(page, SMALL_PX), _png(page, LARGE_PX))
 
 
@@ -86,6 +89,13 @@ def _of_measuring_sheet(job: Job, stamp: Stamp) -> Iterator[Picture]:
     name = "measuring-sheet.pdf"
     for number, page in enumerate(measuring_sheet(job, stamp), start=1):
         yield Picture(name, f"Page {number}", "", _png(page, SMALL_PX), _png(page, LARGE_PX))
+
+
+def _of_labels(job: Job, stamp: Stamp) -> Iterator[Picture]:
+    from export.labels import label_pages
+
+    for page in label_pages(job, stamp):
+        yield Picture("labels.pdf", page.name, "", _png(page, SMALL_PX), _png(page, LARGE_PX))
 
 
 def _of_rolls(name: str, job: Job, plots: Sequence[Plot], stamp: Stamp) -> Iterator[Picture]:

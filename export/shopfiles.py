@@ -107,6 +107,13 @@ def _booklet(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     return pdf(booklet_pages(job, stamp), f"Shop booklet: {stamp.line}")
 
 
+def _labels(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
+    from export.labels import label_pages
+    from export.paint import pdf
+
+    return pdf(label_pages(job, stamp), f"Labels: {stamp.line}")
+
+
 def _cut_list(job: Job, stamp: Stamp, _scale: Scale) -> bytes:
     from export.cutlist import cut_list
 
@@ -138,6 +145,7 @@ SHOP_FILES = (
     ShopFile("scribe-strips.pdf", "each measured wall at full size, for a roll", _scribes),
     ShopFile("scribe-strips-tiles.pdf", "the same strips, on Letter and A4", _scribe_tiles),
     ShopFile("booklet.pdf", "plans, opened molds and cautions for the bench", _booklet),
+    ShopFile("labels.pdf", "a label for every piece, sidewall and knockout", _labels),
     ShopFile("cut-list.csv", "every part with its lengths and ends", _cut_list),
     ShopFile("shopping-list.csv", "what to buy, with prices", _shopping_list),
 )

@@ -18,6 +18,7 @@ SHOP_FILES = (
     "base-sheets.dxf",
     "booklet.pdf",
     "cut-list.csv",
+    "labels.pdf",
     "cut-plan.dxf",
     "full-size-face-down.pdf",
     "full-size-face-up.pdf",
