@@ -16,6 +16,7 @@ from geometry.naming import Kind
 from geometry.outline import Outline, bounding_box
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, left_of, middle, minus, unit
+from geometry.tolerances import SAME_POINT_IN
 from shop.knockouts import Knockout
 from shop.measures import weight_words
 
@@ -138,14 +139,18 @@ def setting_marks(knockout: Knockout, frame: Outline, style: LengthStyle) -> Ite
         return
     subject = Subject("opening", knockout.opening)
     way = direction_at(frame.edges[setting.edge], 0.5)
-    for foot, point in setting.squares:
+    # Foam that stands against the sidewall there has nothing to be taped square to it.
+    away = [square for square in setting.squares if distance(*square) > SAME_POINT_IN]
+    for foot, point in away:
         yield from _taped(foot, point, subject, written(distance(foot, point), style))
     if setting.level is None:
         return
     corner, foot = setting.level
     inward = left_of(way)
     reach = distance(foot, setting.side)
-    if setting.side not in [point for _, point in setting.squares]:
+    if not away:
+        reach = min(knockout.size) * LEVEL_SHARE
+    elif setting.side not in [point for _, point in setting.squares]:
         yield Line("ghost", subject, points=(foot, setting.side), bulges=(0.0,))
         reach = min(distance(*square) for square in setting.squares) * LEVEL_SHARE
     a, b = along(corner, inward, reach), along(foot, inward, reach)

@@ -8,7 +8,7 @@ import msgspec
 from geometry.edges import is_line, length, radius
 from geometry.naming import Id, Kind
 from geometry.notches import OpeningPart
-from geometry.openings import Opening, PlacedOpening, RectangleShape
+from geometry.openings import ApronShape, Opening, PlacedOpening, RectangleShape
 from geometry.outline import (
     Outline,
     area,
@@ -182,7 +182,7 @@ def reveal_notices(opening: Opening, words: MoldWords) -> Iterator[Notice]:
     sharp inside corner.
     """
     shape = opening.shape
-    if isinstance(shape, RectangleShape) and -opening.reveal > shape.radius:
+    if isinstance(shape, RectangleShape | ApronShape) and -opening.reveal > shape.radius:
         yield Notice(
             "reveal-over-radius",
             f"Opening {opening.name}: its reveal of {words.length(-opening.reveal)} inside the bowl"
