@@ -103,12 +103,18 @@ def taken_again(reading: Reading, value: float, how: Again) -> edits.Edit:
     return edits.SetReading((averaged if how == "average" else retaped)(reading, value))
 
 
-def taken(job: Job, reading: Reading) -> edits.Edit:
-    """Return the edit that takes a reading; taken again, it goes as is suggested."""
+def taken(job: Job, reading: Reading, how: Again | None = None) -> edits.Edit:
+    """Return the edit that takes a reading; taken again, it goes as was said, or is suggested."""
     known = same_reading(job, reading)
     if known is None:
         return edits.AddReading(reading)
-    return taken_again(known, reading.value, suggestion(job, known, reading.value))
+    return taken_again(known, reading.value, how or suggestion(job, known, reading.value))
+
+
+def retaken_by(job: Job, reading: Reading) -> Retaken | None:
+    """Return what may become of the job's reading of what another one measures, if it has one."""
+    known = same_reading(job, reading)
+    return None if known is None else retaken(job, known)
 
 
 def taking_title(job: Job, edit: edits.Edit) -> str:

@@ -314,14 +314,17 @@ class Typing(QObject):
             return
         if not self.entry.sound:
             return
+        if self._asks_again():
+            return
         if self.hand.working:
+            for key, how in self._hows.items():
+                self.hand.said_again(key, how)
+            self._hows = {}
             self.entry.settle()
             self._enter_tool()
             self.ask()
             if not self.entry.focus_first():
                 self.canvas.take_keys()
-            return
-        if self._asks_again():
             return
         changed = self._typed_edits()
         if changed:

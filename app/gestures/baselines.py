@@ -5,7 +5,7 @@ from msgspec.structs import replace
 from app.asking import Answer, Question
 from app.gestures.along_walls import SPACING_IN, AlongWall, next_station, wall_shown
 from app.gestures.gesture import CANCELED, Doing
-from app.taking import taken
+from app.taking import retaken_by, taken
 from export.marks import AnyMark, Line, Spot
 from geometry.frames import into_room
 from geometry.lengths import written
@@ -62,6 +62,7 @@ class StretchBaseline(AlongWall):
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take what was typed."""
         self._wanting = False
+        self._hows.pop(key, None)
         self._said[key] = answer if isinstance(answer, float) else None
         return self.asking()
 
@@ -79,7 +80,10 @@ class StretchBaseline(AlongWall):
         read = [word for word in ("wall", "face") if self._said.get(word) is not None]
         if not read:
             return CANCELED
-        made = tuple(taken(self.job, self._station(word, ahead)) for ahead, word in enumerate(read))
+        made = tuple(
+            taken(self.job, self._station(word, ahead), self._hows.get(word))
+            for ahead, word in enumerate(read)
+        )
         return Doing(made, outcome="kept", title="read offsets from a string")
 
     def resumed(self, job: Job) -> Doing:
@@ -136,10 +140,9 @@ class StretchBaseline(AlongWall):
         return Doing(tuple(made), outcome="kept", title=f"stretch string {number}")
 
     def _station(self, to: str, ahead: int) -> StationReading:
-        station, value = self._said["station"], self._said[to]
+        station, value = self._said["station"], self._said.get(to) or 0.0
         assert self._baseline is not None
         assert station is not None
-        assert value is not None
         id_ = fresh_id(self.job, "reading", ahead)
         return StationReading(
             id_, self._baseline, station, value, "face" if to == "face" else "wall"
@@ -157,8 +160,8 @@ class StretchBaseline(AlongWall):
         station = self._box("station", "Along the string")
         asked = (
             station._replace(least=-BEYOND_IN, most=self.size + BEYOND_IN, over=beyond),
-            self._box("wall", "to the wall")._replace(ghost="or none"),
-            self._box("face", "to the cabinets")._replace(ghost="or none"),
+            self._offset("wall", "to the wall"),
+            self._offset("face", "to the cabinets"),
         )
         name = next(b.name for b in self.job.room.baselines if b.id == self._baseline)
         hint = f"Square off {name}:"
@@ -201,6 +204,12 @@ class StretchBaseline(AlongWall):
         asked = {"left": (ends[0], zero), "along": (zero, far), "right": (ends[1], far)}[self._at]
         dots = (Spot("check", kind="dot", at=at) for at in asked)
         return (string, Line("dimension", points=asked, bulges=(0.0,)), *dots)
+
+    def _offset(self, to: str, label: str) -> Question:
+        asked = self._box(to, label)._replace(ghost="or none")
+        if self._said.get("station") is None:
+            return asked
+        return asked._replace(retaken=retaken_by(self.job, self._station(to, 0)))
 
     def _box(self, key: str, label: str) -> Question:
         value = self._said.get(key)

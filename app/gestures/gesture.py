@@ -8,6 +8,7 @@ from abc import ABC, abstractmethod
 from typing import Literal, NamedTuple, TypeAlias
 
 from app.asking import Answer, Question
+from app.taking import Again
 from export.marks import AnyMark
 from geometry.picking import Pick, Subject
 from geometry.points import Point
@@ -53,6 +54,7 @@ class Gesture(ABC):
 
     def __init__(self, job: Job) -> None:
         self.job = job
+        self._hows: dict[str, Again] = {}
 
     @abstractmethod
     def start(self) -> Doing:
@@ -90,6 +92,10 @@ class Gesture(ABC):
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take what was typed into a box; by default nothing is asked."""
         return self.start()
+
+    def said_again(self, key: str, how: Again) -> None:
+        """Keep what becomes of the reading that a box was typed over."""
+        self._hows[key] = how
 
     def arrow(self, way: Point) -> Doing:
         """Take an arrow key, as a direction of length 1; by default nothing happens."""

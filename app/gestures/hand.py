@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from app.asking import Answer
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.session import Session
+from app.taking import Again
 from export.marks import AnyMark
 from geometry.points import Point
 from shop.edits import Edit
@@ -86,6 +87,11 @@ class Hand(QObject):
         """Hand what was typed to the gesture."""
         if self._gesture is not None:
             self._took(self._gesture.answer(key, answer))
+
+    def said_again(self, key: str, how: Again) -> None:
+        """Hand on what becomes of the reading that a box was typed over."""
+        if self._gesture is not None:
+            self._gesture.said_again(key, how)
 
     def arrow(self, way: Point) -> None:
         """Hand an arrow key to the gesture."""

@@ -5,7 +5,7 @@ from typing import Literal, TypeAlias
 from app.asking import Answer, Question
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from app.gestures.places import room_targets, said
-from app.taking import taken
+from app.taking import retaken_by, taken
 from export.marks import AnyMark, Line, Spot
 from geometry.edges import Edge, foot
 from geometry.frames import WallLine
@@ -102,6 +102,7 @@ class PutMark(Gesture):
             self._named = str(answer)
         else:
             self._ties[key] = answer if isinstance(answer, float) else None
+            self._hows.pop(key, None)
             self._at = key
         return self.start()
 
@@ -153,7 +154,9 @@ class PutMark(Gesture):
         read = tuple(key for key in ORDER if self._ties.get(key) is not None)
         if self._mark is None or not read:
             return None
-        made = tuple(taken(self.job, self._tie(key, i)) for i, key in enumerate(read))
+        made = tuple(
+            taken(self.job, self._tie(key, i), self._hows.get(key)) for i, key in enumerate(read)
+        )
         return Doing(made, outcome="kept", title="tie a mark")
 
     def _caught(self, cursor: Cursor) -> tuple[Point, str]:
@@ -208,7 +211,13 @@ class PutMark(Gesture):
     def _box(self, key: str, label: str) -> Question:
         value = self._ties.get(key)
         return Question(
-            key, label, "length", "" if value is None else value, least=-600.0, optional=True
+            key,
+            label,
+            "length",
+            "" if value is None else value,
+            least=-600.0,
+            optional=True,
+            retaken=retaken_by(self.job, self._tie(key, 0)),
         )
 
     def _nearest(self) -> tuple[WallLine | None, CornerPlan | None]:
@@ -224,8 +233,7 @@ class PutMark(Gesture):
     def _tie(self, key: str, ahead: int) -> TieReading:
         wall, corner = self._nearest()
         assert self._mark is not None
-        value = self._ties[key]
-        assert value is not None
+        value = self._ties.get(key) or 0.0
         id_ = fresh_id(self.job, "reading", ahead)
         if key == "straight":
             assert corner is not None

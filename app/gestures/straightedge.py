@@ -5,7 +5,7 @@ from typing import Literal, TypeAlias
 from app.asking import Answer, Question
 from app.gestures.along_walls import SPACING_IN, AlongWall, next_station, wall_shown
 from app.gestures.gesture import CANCELED, Doing
-from app.taking import taken
+from app.taking import retaken_by, taken
 from export.marks import AnyMark, Line, Spot
 from geometry.frames import along_of, into_room, wall_mark
 from geometry.lengths import written
@@ -59,6 +59,7 @@ class ReadAlongWall(AlongWall):
         """Begin at the first foot of the wall."""
         self._along = SPACING_IN if self.size > SPACING_IN else to_step(self.size / 2.0, 1.0)
         self._before, self._value, self._at = None, None, "along"
+        self._hows = {}
         self._from, self._to = 0.0, min(72.0, self.size)
 
     def pointed(self, point: Point) -> None:
@@ -69,6 +70,7 @@ class ReadAlongWall(AlongWall):
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take what was typed or chosen."""
         value = answer if isinstance(answer, float) else None
+        self._hows = {}
         match key:
             case "what":
                 self._what = next(what for what, _ in CHOICES if what == answer)
@@ -95,7 +97,8 @@ class ReadAlongWall(AlongWall):
                 return CANCELED
             self._at = following[self._at]
             return self.asking()
-        return Doing((taken(self.job, self._reading()),), outcome="kept", title=TITLES[self._what])
+        made = taken(self.job, self._reading(self._value), self._hows.get("value"))
+        return Doing((made,), outcome="kept", title=TITLES[self._what])
 
     def resumed(self, job: Job) -> Doing:
         """Go on to the next place along the wall."""
@@ -103,7 +106,7 @@ class ReadAlongWall(AlongWall):
         assert self._along is not None
         on = next_station(self._along, self._before, self.size)
         self._before, self._along = self._along, on
-        self._value, self._at = None, "along"
+        self._value, self._hows, self._at = None, {}, "along"
         return self.asking()
 
     def rewound(self, job: Job) -> Doing:
@@ -112,19 +115,13 @@ class ReadAlongWall(AlongWall):
         before, on = self._before, self._along
         if before is not None:
             self._along, self._before = before, None if on is None else 2.0 * before - on
-        self._value, self._at = None, "along"
+        self._value, self._hows, self._at = None, {}, "along"
         return self.start()
 
-    def _reading(self) -> Reading:
+    def _reading(self, value: float) -> Reading:
         assert self._wall is not None
         assert self._along is not None
-        assert self._value is not None
-        id_, wall, place, value = (
-            fresh_id(self.job, "reading"),
-            self._wall,
-            self._along,
-            self._value,
-        )
+        id_, wall, place = fresh_id(self.job, "reading"), self._wall, self._along
         if self._what == "face":
             return FaceReading(id_, wall, place, value)
         if self._what == "plumb":
@@ -177,6 +174,9 @@ class ReadAlongWall(AlongWall):
             least=-MOST_GAP_IN,
             most=MOST_GAP_IN,
             optional=True,
+            retaken=None
+            if self._along is None
+            else retaken_by(self.job, self._reading(self._value or 0.0)),
         )
         if self._what == "face":
             return asked._replace(label="Wall to faces", least=SHORTEST_IN, most=120.0)

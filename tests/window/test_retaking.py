@@ -171,6 +171,52 @@ def test_two_diagonals_typed_over_are_asked_for_one_after_the_other(taped: Desk)
     assert values() == [113.5, 91.0]
 
 
+@pytest.mark.parametrize(
+    ("key", "value", "times"), [(Qt.Key.Key_1, 0.5, 1), (Qt.Key.Key_2, 0.375, 2)]
+)
+def test_a_gap_read_again_in_its_place_is_asked_for_in_the_tool(
+    taped: Desk, key: Qt.Key, value: float, times: int
+) -> None:
+    taped.bench.deeds.start_tool("straightedge")
+    for text in ("40", "1/4", "40", "1/2"):
+        taped.type(text)
+        taped.key(Qt.Key.Key_Return)
+    assert readings(taped)[1:] == [(0.25, 1)]
+    taped.key(key)
+    assert readings(taped)[1:] == [(value, times)]
+    assert taped.bench.hand.tool == "straightedge"
+    assert focused() is taped.bench.entry.boxes[0]
+
+
+def test_an_offset_from_a_string_read_again_is_asked_for_in_the_tool(taped: Desk) -> None:
+    taped.bench.deeds.start_tool("baseline")
+    for text in ("30", "", "12", "29", "", "12", "28"):
+        taped.type(text)
+        taped.key(Qt.Key.Key_Return)
+    assert [value for value, _ in readings(taped)[1:]] == [30.0, 29.0]
+    taped.key(Qt.Key.Key_2)
+    taped.key(Qt.Key.Key_Return)
+    assert readings(taped)[2:] == [(28.5, 2)]
+
+
+def test_a_tie_of_a_mark_taken_again_is_asked_for_in_the_tool(taped: Desk) -> None:
+    taped.bench.deeds.start_tool("mark")
+    taped.click((-30.0, 0.0))
+    for text in ("", "39", "", ""):
+        taped.type(text)
+        taped.key(Qt.Key.Key_Return)
+    taped.key(Qt.Key.Key_Escape)
+    assert readings(taped)[1:] == [(39.0, 1)]
+    taped.session.choose(Subject("mark", taped.job.room.marks[0].id))
+    taped.bench.deeds.start_tool("mark")
+    taped.type("41")
+    taped.key(Qt.Key.Key_Return)
+    taped.key(Qt.Key.Key_1)
+    for _ in range(2):
+        taped.key(Qt.Key.Key_Return)
+    assert readings(taped)[1:] == [(41.0, 1)]
+
+
 def kinds(found: tuple[Reading, ...]) -> list[str]:
     return [type(reading).__name__ for reading in found]
 

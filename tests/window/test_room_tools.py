@@ -304,6 +304,7 @@ def test_the_same_place_read_again_is_a_second_take(u_shaped: Desk) -> None:
     u_shaped.session.choose(Subject("wall", u_shaped.job.room.walls[1].id))
     u_shaped.type("e")
     enter(u_shaped, "48", "1/4", "48", "5/16")
+    u_shaped.key(Qt.Key.Key_Return)
     (gap,) = u_shaped.job.room.readings
     assert (gap.value, gap.taken) == (0.28125, 2)
 
