@@ -67,6 +67,7 @@ class Deeds:
         )
         bench.molds.piece_asked.connect(self._on_mold_piece)
         bench.molds.turning_asked.connect(self._on_turning)
+        bench.molds.faces.changed.connect(bench.show_mold)
         bench.sheets.write_asked.connect(self.write_shop_files)
         bench.sheets.cancel_asked.connect(self.files.stop_writing)
         bench.sheets.preview_asked.connect(self.preview_plot)

@@ -6,9 +6,12 @@ from typing import NamedTuple
 
 from app.asking import Fact
 from app.canvas.camera import Box
+from app.panels.mold_faces import Face
 from app.session import Session
 from app.stages import Stage
+from export.exploded import exploded
 from export.marks import Sheet
+from export.mold_ticks import Tick, mold_ticks
 from export.opened import opened_mold
 from export.steelwords import height_words
 from geometry import edges as exact
@@ -227,10 +230,18 @@ class MoldTold(NamedTuple):
     edges: tuple[tuple[str, object], ...]
     turning: object
     turning_words: str
+    ticks: tuple[Tick, ...] = ()
 
 
-def described_mold(job: Job, name: str) -> MoldTold:
-    """Return a piece's opened mold in words; an empty page for no piece."""
+FACE_TITLES: dict[Face, str] = {
+    "opened": "inside faces up",
+    "apart": "as you stand before it",
+    "ticks": "before you pour",
+}
+
+
+def described_mold(job: Job, name: str, face: Face = "opened") -> MoldTold:
+    """Return a piece's mold as it is looked at, in words; an empty page for no piece."""
     if not name:
         return MoldTold(
             None, "No pieces yet", "Trace a run or draw an island first.", "", (), "", ""
@@ -250,11 +261,12 @@ def described_mold(job: Job, name: str) -> MoldTold:
     unique = tuple(dict.fromkeys(edges))
     turning = made.turning
     return MoldTold(
-        opened_mold(job, name),
-        f"Mold {name}, opened flat: sidewalls laid down around the base, inside faces up",
+        exploded(job, name) if face == "apart" else opened_mold(job, name),
+        f"Mold {name}, {FACE_TITLES[face]}",
         made.handedness,
         f"{square}{ripped} {steel}".rstrip(),
         unique,
         turning.edge if turning else "",
         turning.words if turning else "",
+        mold_ticks(job, made) if face == "ticks" else (),
     )

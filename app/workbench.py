@@ -282,8 +282,9 @@ class Workbench(QObject):
         if self.mold_piece not in letters:
             self.mold_piece = letters[0] if letters else ""
         self.molds.show_pieces(letters, self.mold_piece)
-        told = described_mold(job, self.mold_piece)
+        told = described_mold(job, self.mold_piece, self.molds.faces.shown)
         self.molds.show_mold(told.sheet, told.title, told.sentence, told.note)
+        self.molds.show_ticks(told.ticks)
         self.molds.show_turning(told.edges, told.turning, told.turning_words)
 
     def _highlight(self) -> None:

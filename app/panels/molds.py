@@ -11,7 +11,9 @@ from app.canvas.scene import MarkScene
 from app.canvas.showing import Showing
 from app.canvas.view import BoardView
 from app.look import SHOP, Palette, Scale
+from app.panels.mold_faces import FaceButtons, TickTree
 from export.marks import Sheet
+from export.mold_ticks import Tick
 from geometry.points import Point
 
 SIDE_IN = 0.5
@@ -41,6 +43,8 @@ class MoldPage(QWidget):
         self.title.setProperty("look", "heading")
         self._pieces.addWidget(self.title)
         self._pieces.addStretch(1)
+        self.faces = FaceButtons()
+        self._pieces.addWidget(self.faces)
         column.addLayout(self._pieces)
         self.sentence = QLabel()
         self.sentence.setProperty("look", "mold")
@@ -49,6 +53,9 @@ class MoldPage(QWidget):
         self.view = BoardView(MarkScene(palette, dots), "up")
         self.view.setAccessibleName("Mold opened flat")
         column.addWidget(self.view, 1)
+        self.ticks = TickTree()
+        self.ticks.hide()
+        column.addWidget(self.ticks, 1)
         self.note = QLabel()
         self.note.setWordWrap(True)
         column.addWidget(self.note)
@@ -110,6 +117,12 @@ class MoldPage(QWidget):
         self._render()
         if anew:
             self.fit()
+
+    def show_ticks(self, ticks: Sequence[Tick]) -> None:
+        """Show what to tick before pouring instead of the drawing; the drawing for nothing."""
+        self.ticks.show_ticks(ticks)
+        self.ticks.setVisible(bool(ticks))
+        self.view.setVisible(not ticks)
 
     def show_turning(self, edges: Sequence[tuple[str, object]], chosen: object, words: str) -> None:
         """Show a button for each edge that the piece can be turned about."""
