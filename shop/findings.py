@@ -91,7 +91,7 @@ def _of_legs(job: Job) -> Iterator[Finding]:
     for leg in (leg for run in job.runs for leg in run.legs):
         name = leg_words(job, leg.id)
         about = (Subject("edge", leg.id, EdgeRef(leg.id, "front")),)
-        depth, over = min(leg.depth_left, leg.depth_right), leg.overhang
+        depth, over = min(leg.depth_left, leg.depth_right), leg.overhang + min(leg.rise, 0.0)
         said: list[tuple[str, str, str]] = []
         if depth < SHALLOW_IN:
             text = f"The cabinets are {written(depth, style)} deep: check the number."
@@ -102,7 +102,7 @@ def _of_legs(job: Job) -> Iterator[Finding]:
                 " the top: check the number."
             )
             said.append(("odd-overhang", f"The cabinets stand out before {name}", text))
-        free = job.limits.cantilever
+        over, free = leg.overhang + max(leg.rise, 0.0), job.limits.cantilever
         if leg.peninsula is not None and leg.peninsula.overhang > free:
             yield _seating(job, leg, leg.peninsula.overhang)
         if over > free:

@@ -15,11 +15,10 @@ from math import atan2, ceil, floor
 from typing import Literal, NamedTuple, TypeAlias
 
 from geometry.boxes import Box
-from geometry.crossing import chord_meetings
+from geometry.crossing import Meeting, chord_meetings
 from geometry.edges import (
     Edge,
     edge_distance,
-    foot,
 )
 from geometry.frames import (
     IslandFrame,
@@ -200,7 +199,7 @@ def _made(
     if met is None:
         return None
     back, front = met if isinstance(place.start, SeamOnLeg) else reversed(met)
-    if leg is not None and foot(leg.front, front.point).distance > SAME_POINT_IN:
+    if leg is not None and not _on_front(top.top.outline, front, leg):
         return None
     clear = min((clearance(front.point, back.point, o) for o in top.openings), default=FAR_IN)
     if clear <= seam.gap and place.sink is None:
@@ -218,6 +217,13 @@ def _made(
         clear,
         place.sink,
     )
+
+
+def _on_front(outline: Outline, at: Meeting, leg: LegFrame) -> bool:
+    """Tell whether a place on the outline lies on a leg's front edge, its ends included."""
+    ref = EdgeRef(leg.leg, "front")
+    ending = at.fraction == 0.0 and outline.tags[at.edge - 1].ref == ref
+    return ending or outline.tags[at.edge].ref == ref
 
 
 def clearance(front: Point, back: Point, opening: PlacedOpening) -> float:

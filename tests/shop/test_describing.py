@@ -1,11 +1,13 @@
+from itertools import pairwise
+
 import pytest
 from msgspec.structs import replace
 
-from geometry.counters import Island, OnBoard, SquareEnd
+from geometry.counters import Island, OnBoard, RoundCorner, SquareEnd
 from geometry.naming import EdgeRef, corner_ref
 from shop import edits
 from shop.applying import applied
-from shop.describing import described
+from shop.describing import described, described_all
 from shop.job import (
     Baseline,
     Corner,
@@ -178,3 +180,15 @@ def test_an_island_that_cannot_stay_is_said() -> None:
 def test_what_is_no_edit_is_refused() -> None:
     with pytest.raises(TypeError):
         described(FULL, "cut it", FULL)  # type: ignore[arg-type]
+
+
+def test_several_shapes_and_finishes_in_one_step_are_counted() -> None:
+    job = after(Job("Test"), edits.AddIsland(Island("island1", 60.0, 40.0, OnBoard(0.0, 0.0))))
+    sides = [EdgeRef("island1", name) for name in "123"]
+    corners = [corner_ref(a, b) for a, b in pairwise(sides)]
+    shapes = [edits.ShapeCorner(ref, RoundCorner(ref, 3.0)) for ref in corners]
+    finishes = [edits.FinishEdge(ref, "polished") for ref in sides]
+    assert described_all(job, shapes, job) == "shape 2 corners"
+    assert described_all(job, finishes, job) == "finish 3 edges"
+    assert described_all(job, shapes[:1], job) == "shape a corner"
+    assert described_all(job, [*shapes, *finishes], job) == "shape a corner"

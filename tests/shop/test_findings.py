@@ -99,6 +99,8 @@ def test_a_room_nobody_measured_has_no_findings() -> None:
     [
         ({"overhang": -5.0}, "odd-overhang", "an overhang of -5 the cabinets stand out"),
         ({"overhang": 14.0}, "free-overhang", "14 beyond the cabinets, where common"),
+        ({"rise": 12.5}, "free-overhang", "14 beyond the cabinets, where common"),
+        ({"rise": -6.5}, "odd-overhang", "an overhang of -5 the cabinets stand out"),
         ({"depth_left": 4.0}, "odd-depth", "are 4 deep: check the number."),
     ],
 )

@@ -22,7 +22,7 @@ from geometry.outline import area, bounding_box, rotated
 from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg, seam_path
 from geometry.splitting import short_edges
 from geometry.templates import TemplateEdge, TemplateShape
-from shop import edits, plan
+from shop import edits, free_shapes, plan
 from shop.applying import applied
 from shop.job import Job
 from shop.jobfile import read_job
@@ -517,3 +517,21 @@ def test_layouts_of_the_twelve_piece_sample_keep_every_limit() -> None:
     said = [made.words for made in seam_proposals(job, "run14").best]
     assert len(set(said)) == MOST
     assert said[0].startswith("15 seams")
+
+
+def test_seams_are_proposed_across_a_bowed_front_and_across_a_free_shape() -> None:
+    job = straight()
+    leg = job.runs[0].legs[0]
+    straight_on = candidates(job, plan.tops(job)[0])
+    job = after(job, edits.SetLeg(replace(leg, rise=4.0)))
+    bowed = candidates(job, plan.tops(job)[0])
+    assert [c.seam.start for c in bowed] == [c.seam.start for c in straight_on]
+    assert max(c.front[1] for c in bowed) <= max(c.front[1] for c in straight_on)
+    island = free_shapes.drawn(
+        "island300", [(0.0, 0.0), (90.0, 0.0), (70.0, 40.0), (0.0, 40.0)], [0.0] * 4
+    )
+    job = after(Job("Test"), edits.AddIsland(island))
+    found = candidates(job, plan.tops(job)[0])
+    sides = {c.seam.start.side for c in found if isinstance(c.seam.start, SeamOnIsland)}
+    assert sides == {"1"}
+    assert len(found) > 60

@@ -11,6 +11,7 @@ from shop.readings import (
     WallReading,
 )
 from shop.words import (
+    corner_of_top_words,
     corner_words,
     corners_words,
     edge_words,
@@ -94,3 +95,10 @@ def test_edges_are_named_by_their_side_and_told_apart_by_their_walls() -> None:
     assert edge_words(job, EdgeRef("seam1", "left")) == "seam"
     ends = EdgeRef("leg201", "start"), EdgeRef("leg201", "front")
     assert edge_words(job, corner_ref(*ends)) == "corner"
+
+
+def test_a_corner_of_a_top_is_called_by_its_two_edges() -> None:
+    job = straight()
+    leg = job.runs[0].legs[0].id
+    ref = corner_ref(EdgeRef(leg, "front"), EdgeRef(leg, "end"))
+    assert corner_of_top_words(job, ref) == "corner of front and right end"
