@@ -65,7 +65,7 @@ from shop.measures import weight_words
 from shop.profiles import profiles
 from shop.survey import CornerPlan, room
 from shop.unmade import Unmade, unmade
-from shop.words import length_style
+from shop.words import BESIDE_WORDS, length_style
 
 LABEL_CHORD_IN = 0.25
 
@@ -692,7 +692,8 @@ def _edge_kinds(outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[
         if tag.kind is Kind.SEAM or not isinstance(tag.ref, EdgeRef):
             continue
         words = _finish_words(tag, finishes)
-        kind = "" if tag.ref.side.isdigit() else tag.kind.value
+        side = tag.ref.side
+        kind = "" if side.isdigit() else BESIDE_WORDS.get(side, tag.kind.value)
         text = ", ".join(filter(None, (kind, words)))
         if text:
             role = edge_role(tag, finishes, down=False) if words else "quiet"
@@ -764,6 +765,7 @@ def up_box(job: Job) -> tuple[float, float, float, float]:
     corners += [edge.start for found in unmade(job) for edge in found.edges]
     corners += [corner for cabinet in cabinet_plans(job) for corner in cabinet.corners]
     outlines = [t.top.outline for t in plan.tops(job)]
+    outlines += [face.outline for face in plan.faces_alongside(job)]
     return grown(box_of(outlines, corners), 14.0)
 
 
@@ -781,5 +783,7 @@ def face_up(job: Job) -> Sheet:
 def face_down(job: Job) -> Sheet:
     """Return the plan face down, as it lies in the molds."""
     marks = tuple(mark for group in face_down_groups(job) for mark in group.marks)
-    box = grown(box_of([mirrored(t.top.outline) for t in plan.tops(job)]), 14.0)
+    outlines = [t.top.outline for t in plan.tops(job)]
+    outlines += [face.outline for face in plan.faces_alongside(job)]
+    box = grown(box_of([mirrored(outline) for outline in outlines]), 14.0)
     return Sheet("FACE DOWN, as it lies in the mold", marks, box, MARGIN_IN)

@@ -92,4 +92,6 @@ def left_out(job: Job) -> tuple[str, ...]:
     words = [f"piece {piece.name}" for piece in plan.pieces(job) if piece.name in _is_out(job)]
     owners: tuple[Run | Island, ...] = (*job.runs, *job.islands)
     words.extend(top_words(job, owner.id) for owner in owners if owner.id not in made)
+    cast = {piece.top for piece in plan.pieces(job)}
+    words.extend(top_words(job, strip.id) for strip in job.alongside if strip.id not in cast)
     return tuple(words)

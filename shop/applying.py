@@ -80,6 +80,7 @@ _MOVES = (
     edits.SetLeg,
     edits.SetRunEnd,
     edits.SetIsland,
+    edits.SetAlongside,
     edits.SetReading,
     edits.SetMark,
     edits.SetPin,
@@ -109,6 +110,8 @@ def _subjects(edit: edits.Edit) -> set[Id]:
             return {edit.run.id, *(leg.id for leg in edit.run.legs)}
         case edits.SetLeg() | edits.ExtendRun():
             return {edit.leg.id}
+        case edits.AddAlongside() | edits.SetAlongside():
+            return {edit.piece.id}
         case edits.AddIsland() | edits.SetIsland():
             return {edit.island.id}
         case edits.AddOpening() | edits.SetOpening():
@@ -429,6 +432,22 @@ def _(edit: edits.SetIsland, job: Job) -> Job:
 @_applied.register
 def _(edit: edits.RemoveIsland, job: Job) -> Job:
     return replace(job, islands=tuple(i for i in job.islands if i.id != edit.island))
+
+
+@_applied.register
+def _(edit: edits.AddAlongside, job: Job) -> Job:
+    return replace(job, alongside=(*job.alongside, edit.piece))
+
+
+@_applied.register
+def _(edit: edits.SetAlongside, job: Job) -> Job:
+    changed = tuple(edit.piece if a.id == edit.piece.id else a for a in job.alongside)
+    return replace(job, alongside=changed)
+
+
+@_applied.register
+def _(edit: edits.RemoveAlongside, job: Job) -> Job:
+    return replace(job, alongside=tuple(a for a in job.alongside if a.id != edit.piece))
 
 
 @_applied.register

@@ -65,7 +65,9 @@ def seams_instead(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]
     """Yield seams to try in place of the joint of a base, those nearest to it first."""
     (piece,) = finding.about
     top = plan.piece(job, piece.id).top
-    found = next(made for made in plan.tops(job) if made.top.id == top)
+    found = next((made for made in plan.tops(job) if made.top.id == top), None)
+    if found is None:
+        return
     joint = finding.at
     assert joint is not None  # a joint has a place
 

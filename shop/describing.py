@@ -111,6 +111,12 @@ def _of_counters(before: Job, edit: edits.Edit, after: Job) -> str | None:
             return f"change {top_words(before, edit.island.id)}"
         case edits.RemoveIsland():
             return f"remove {top_words(before, edit.island)}"
+        case edits.AddAlongside():
+            return f"add {top_words(after, edit.piece.id)}"
+        case edits.SetAlongside():
+            return f"change {top_words(before, edit.piece.id)}"
+        case edits.RemoveAlongside():
+            return f"remove {top_words(before, edit.piece)}"
         case edits.FinishEdge():
             return f"finish the {edge_words(before, edit.edge)}"
         case edits.SetRunEnd():
@@ -185,6 +191,7 @@ def _gone_with(before: Job, edit: edits.Edit, after: Job) -> list[str]:
     own = run_of(before, target)
     tops = [run.id for run in before.runs if run.id in gone and run != own]
     tops += [island.id for island in before.islands if island.id in gone]
+    tops += [piece.id for piece in before.alongside if piece.id in gone]
     legs = [
         leg.id
         for run in before.runs
@@ -230,6 +237,8 @@ def _target(edit: edits.Edit) -> Id:
             return edit.run
         case edits.RemoveIsland():
             return edit.island
+        case edits.RemoveAlongside():
+            return edit.piece
         case edits.RemoveOpening():
             return edit.opening
         case edits.RemoveSeam():

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from msgspec import Meta
 
+from geometry.alongside import Alongside
 from geometry.counters import CornerShape, Island, Leg, Run, RunEnd
 from geometry.naming import Coordinate, CornerRef, EdgeRef, Id, Name, Value
 from geometry.openings import Anchor, Opening
@@ -296,6 +297,24 @@ class RemoveIsland(Value, frozen=True, tag=True):
     island: Id
 
 
+class AddAlongside(Value, frozen=True, tag=True):
+    """Add a backsplash strip or a ledge along an edge of a counter."""
+
+    piece: Alongside
+
+
+class SetAlongside(Value, frozen=True, tag=True):
+    """Replace a backsplash strip or a ledge."""
+
+    piece: Alongside
+
+
+class RemoveAlongside(Value, frozen=True, tag=True):
+    """Remove a backsplash strip or a ledge."""
+
+    piece: Id
+
+
 class ShapeCorner(Value, frozen=True, tag=True):
     """Give a corner its shape; None makes it square."""
 
@@ -441,6 +460,9 @@ Edit: TypeAlias = (
     | AddIsland
     | SetIsland
     | RemoveIsland
+    | AddAlongside
+    | SetAlongside
+    | RemoveAlongside
     | ShapeCorner
     | FinishEdge
     | AddOpening

@@ -49,7 +49,7 @@ def _with_slab(job: Job, edit: edits.MarkPiece) -> Job:
         found.name,
         edit.state,
         found.top,
-        job.thickness,
+        plan.thickness_of(job, found.top),
         shape,
         tuple(SeamSide(seam, side) for seam, side in face.sides),
         mold_choices(named, found.name),

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from msgspec import Meta
 
+from geometry.alongside import Alongside
 from geometry.counters import CornerShape, Island, Run
 from geometry.naming import (
     Coordinate,
@@ -333,6 +334,7 @@ class Job(Value, frozen=True):
     cabinets: Annotated[tuple[Cabinet, ...], Meta(max_length=MOST)] = ()
     runs: Annotated[tuple[Run, ...], Meta(max_length=MOST)] = ()
     islands: Annotated[tuple[Island, ...], Meta(max_length=MOST)] = ()
+    alongside: Annotated[tuple[Alongside, ...], Meta(max_length=MOST)] = ()
     corner_shapes: Annotated[tuple[CornerShape, ...], Meta(max_length=MOST)] = ()
     edge_choices: Annotated[tuple[EdgeChoice, ...], Meta(max_length=MOST)] = ()
     openings: Annotated[tuple[Opening, ...], Meta(max_length=MOST)] = ()

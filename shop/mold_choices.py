@@ -15,7 +15,11 @@ def mold_choices(job: Job, piece: str) -> MoldChoices:
 
 def slab_thickness(job: Job, piece: str) -> float:
     """Return how thick a piece is cast; a frozen slab as its mold was made."""
-    return next((slab.thickness for slab in job.slabs if slab.piece == piece), job.thickness)
+    frozen = next((slab.thickness for slab in job.slabs if slab.piece == piece), None)
+    if frozen is not None:
+        return frozen
+    tops = {row.top for row in job.piece_names if row.name == piece}
+    return next((own.thickness for own in job.alongside if own.id in tops), job.thickness)
 
 
 @lru_cache(maxsize=256)

@@ -28,8 +28,8 @@ class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
         name, _, where = self.edge(tag).partition(", ")
         if tag.kind not in (Kind.BACK, Kind.FRONT):
             return f"the {name}"
-        if name not in ("back", "front"):
-            return f"the {name}" if name == FAR_SIDE else name
+        if name not in ("back", "front", "bottom", "top"):
+            return name if name.startswith("side ") else f"the {name}"
         return f"the {name} edge along {where}" if where else f"the {name} edge"
 
     def opening(self, opening: Id) -> str:

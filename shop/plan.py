@@ -11,6 +11,7 @@ from typing import Literal, TypeAlias, TypeVar
 
 import msgspec
 
+from geometry.alongside import Alongside, Splash, alongside_outline
 from geometry.backs import Chain
 from geometry.bridges import Bridge, Zone, bridges, zones
 from geometry.counters import CornerShape, FromWalls, Island, Run
@@ -41,6 +42,7 @@ from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.moldwords import MoldWords
 from shop.profiles import followed, surfaces_of
+from shop.references import run_of
 from shop.slabs import hole_names
 from shop.standing import Live, beside, opening_names
 from shop.survey import room
@@ -311,7 +313,36 @@ def shapes(job: Job) -> Shapes:
             faults.extend(cut.faults)
             paths_of.extend(cut.paths)
             faces.append((owner.id, cut.faces))
+    outlines = {made.top.id: made.top.outline for made in tops}
+    marks = {mark.id: mark.point for mark in room(job).marks}
+    for piece in job.alongside:
+        run = run_of(job, piece.edge.owner)
+        outline = outlines.get(piece.edge.owner if run is None else run.id)
+        if outline is not None:
+            at = (piece.left_at, piece.right_at) if isinstance(piece, Splash) else ()
+            own = tuple((mark, marks[mark]) for mark in at if mark in marks)
+            strip = _alongside(piece, outline, own)
+            if isinstance(strip, Fault):
+                faults.append(strip)
+            else:
+                faces.append((piece.id, (strip,)))
     return Shapes(tuple(tops), tuple(faces), tuple(faults), tuple(paths_of))
+
+
+@lru_cache(maxsize=512)
+def _alongside(
+    piece: Alongside, outline: Outline, marks: tuple[tuple[Id, Point], ...]
+) -> Face | Fault:
+    """Return the face of a strip along an edge of a top's outline."""
+    try:
+        return split(alongside_outline(piece, outline, dict(marks)), (), ()).faces[0]
+    except GeometryError as error:
+        return _fault(error, piece.id)
+
+
+def thickness_of(job: Job, top: Id) -> float:
+    """Return how thick the pieces of a top are drawn: the job's slab, or a strip's own."""
+    return next((piece.thickness for piece in job.alongside if piece.id == top), job.thickness)
 
 
 @lru_cache(maxsize=512)
@@ -360,7 +391,7 @@ def _pieces(job: Job) -> tuple[Piece, ...]:
     slabs = {slab.piece: slab for slab in job.slabs}
     limit, density = job.limits.bridge, job.density_pcf
     found = [
-        _piece(name, top, face, job.thickness, density, limit)
+        _piece(name, top, face, thickness_of(job, top), density, limit)
         if name not in slabs
         else _piece(name, top, face, slabs[name].thickness, density, limit, slabs[name].state)
         for name, top, face in beside(job, live_pieces(job))
@@ -438,7 +469,7 @@ def _mold_of(job: Job, found: Piece) -> Mold:
     return _mold(
         found.name,
         found.face,
-        made_for.thickness,
+        thickness_of(job, found.top) if slab is None else slab.thickness,
         mold_choices(job, found.name),
         MoldWords(names, openings, length_style(job)),
         tuple(c for c in made_for.edge_choices if c.edge in near),
@@ -565,6 +596,12 @@ def tally(job: Job) -> Tally:
 def faces_of(job: Job, top: Id) -> tuple[Face, ...]:
     """Return the faces of a top in the order in which they take their names; none if it fails."""
     return dict(shapes(job).faces).get(top, ())
+
+
+def faces_alongside(job: Job) -> tuple[Face, ...]:
+    """Return the faces of strips along edges, as they are drawn."""
+    own = {piece.id for piece in job.alongside}
+    return tuple(face for top, faces in shapes(job).faces if top in own for face in faces)
 
 
 def weak_bridges(job: Job, piece: Piece) -> tuple[Bridge, ...]:

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from msgspec.structs import replace
 
+from geometry.alongside import Ledge, Splash
 from geometry.counters import (
     CornerShape,
     FromWalls,
@@ -35,6 +36,13 @@ from shop.survey import beside, left_to_right
 Side: TypeAlias = Literal["left", "right"]
 
 
+SIDES_ALONGSIDE = {
+    Splash: frozenset({"bottom", "end", "top", "start"}),
+    Ledge: frozenset({"inner", "end", "outer", "start"}),
+}
+"""The names of the sides of strips along an edge."""
+
+
 class Dangling(NamedTuple):
     """Something that refers to nothing: where, what is missing, and the job mended."""
 
@@ -59,6 +67,7 @@ def dangling(job: Job) -> Iterator[Dangling]:
     yield from _loose_legs(job)
     yield from _loose_ends(job)
     yield from _loose_islands(job)
+    yield from _loose_alongside(job)
     yield from _loose_openings(job)
     yield from _loose_seams(job)
     yield from _loose_names(job)
@@ -78,6 +87,7 @@ def ids_of(job: Job) -> tuple[Id, ...]:
         *(run.id for run in job.runs),
         *(leg.id for run in job.runs for leg in run.legs),
         *(island.id for island in job.islands),
+        *(piece.id for piece in job.alongside),
         *(opening.id for opening in job.openings),
         *(seam.id for seam in job.seams),
         *(pin.id for pin in job.pins),
@@ -113,8 +123,12 @@ def _places_by_leg(runs: tuple[Run, ...]) -> dict[Id, int]:
 
 
 def top_ids(job: Job) -> tuple[Id, ...]:
-    """Return the ids of all tops: runs, then islands."""
-    return (*(run.id for run in job.runs), *(island.id for island in job.islands))
+    """Return the ids of all tops: runs, then islands, then strips along their edges."""
+    return (
+        *(run.id for run in job.runs),
+        *(island.id for island in job.islands),
+        *(piece.id for piece in job.alongside),
+    )
 
 
 def sides_of(job: Job) -> dict[Id, frozenset[str]]:
@@ -126,6 +140,7 @@ def sides_of(job: Job) -> dict[Id, frozenset[str]]:
         sides[run.legs[0].id] |= {"start"}
         sides[run.legs[-1].id] |= {"end"}
     sides |= {island.id: sides_of_island(island) for island in job.islands}
+    sides |= {piece.id: SIDES_ALONGSIDE[type(piece)] for piece in job.alongside}
     sides |= {opening.id: frozenset({"cut"}) for opening in job.openings}
     sides |= {seam.id: frozenset({"left", "right"}) for seam in job.seams}
     return sides
@@ -375,6 +390,33 @@ def _opening_lacks(job: Job, at: Anchor) -> str | None:
                 known = at.of in cabinets | {mark.id for mark in job.room.marks}
                 return None if known else f"cabinet or mark '{at.of}'"
             return None
+
+
+def _loose_alongside(job: Job) -> Iterator[Dangling]:
+    sides, marks = sides_of(job), {mark.id for mark in job.room.marks}
+    strips = {piece.id for piece in job.alongside}
+    for at, piece in enumerate(job.alongside):
+        before, after = job.alongside[:at], job.alongside[at + 1 :]
+        host = piece.edge.owner
+        if host in strips or piece.edge.side == "cut" or _lacks_edge(sides, piece.edge):
+            yield Dangling(
+                f"strip '{piece.id}'",
+                f"edge '{host}'",
+                replace(job, alongside=(*before, *after)),
+            )
+        elif isinstance(piece, Splash):
+            lost = {piece.left_at, piece.right_at} - {None, *marks}
+            if lost:
+                kept = replace(
+                    piece,
+                    left_at=None if piece.left_at in lost else piece.left_at,
+                    right_at=None if piece.right_at in lost else piece.right_at,
+                )
+                yield Dangling(
+                    f"strip '{piece.id}'",
+                    f"mark '{min(filter(None, lost))}'",
+                    replace(job, alongside=(*before, kept, *after)),
+                )
 
 
 def _loose_openings(job: Job) -> Iterator[Dangling]:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from math import atan2, ceil
 
 import msgspec
+from msgspec.structs import replace
 from shapely import LineString
 
 from geometry.bridges import Bridge
@@ -129,13 +130,17 @@ def reinforcement(job: Job, name: str) -> Steel:
         KeyError: there is no such piece.
     """
     piece = plan.piece(job, name)
-    made_for = next((slab for slab in job.slabs if slab.piece == name), job)
+    slab = next((slab for slab in job.slabs if slab.piece == name), None)
+    choices = (job if slab is None else slab).reinforcement
+    if any(own.id == piece.top for own in job.alongside):
+        # Thin strips are cast plain; common practice, no source.
+        choices = replace(choices, mesh="none", bars="none")
     named = opening_names(job)
     return _steel(
         plan.mold(job, name),
         plan.weak_bridges(job, piece),
-        made_for.thickness,
-        made_for.reinforcement,
+        plan.thickness_of(job, piece.top) if slab is None else slab.thickness,
+        choices,
         MoldWords(plan.names_of_edges(job, name), named, length_style(job)),
     )
 

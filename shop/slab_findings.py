@@ -103,10 +103,10 @@ def _differing(job: Job, stand: Stand, live: Face) -> Iterator[Finding]:
         *_edges_said(edges, names, style),
         *_openings_said(stand, live, style),
     ]
-    if slab.thickness != job.thickness:
+    now = plan.thickness_of(job, slab.top)
+    if slab.thickness != now:
         said.append(
-            f"it would be {written(job.thickness, style)} thick instead of"
-            f" {written(slab.thickness, style)}"
+            f"it would be {written(now, style)} thick instead of {written(slab.thickness, style)}"
         )
     if not said:
         return

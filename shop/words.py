@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from geometry.alongside import Splash
 from geometry.frames import Hook
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id
@@ -20,6 +21,15 @@ from shop.readings import (
 )
 from shop.references import legs_of, run_of
 from shop.survey import left_to_right
+
+BESIDE_WORDS = {
+    "far": FAR_SIDE,
+    "inner": "inner side",
+    "outer": "outer side",
+    "bottom": "bottom",
+    "top": "top",
+}
+"""What the sides of peninsulas, ledges and backsplashes are called that others do not have."""
 
 PENINSULA = "the peninsula"
 """What a leg that leaves its wall is called."""
@@ -110,6 +120,11 @@ def top_words(job: Job, top: Id) -> str:
     if run is not None:
         walls = listed(wall_words(job, leg.wall) for leg in run.legs if leg.peninsula is None)
         return f"the top along {walls}" if walls else PENINSULA
+    strip = next((piece for piece in job.alongside if piece.id == top), None)
+    if strip is not None:
+        alike = [piece.id for piece in job.alongside if type(piece) is type(strip)]
+        word = "backsplash" if isinstance(strip, Splash) else "ledge"
+        return f"the {word}" if len(alike) == 1 else f"{word} {alike.index(top) + 1}"
     ids = [island.id for island in job.islands]
     if top not in ids:
         return "a top"
@@ -166,8 +181,8 @@ def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
         return ends[ref.side]
     if ref.side.isdigit():
         return f"side {ref.side}"
-    if ref.side == "far":
-        return FAR_SIDE
+    if ref.side in BESIDE_WORDS:
+        return BESIDE_WORDS[ref.side]
     if ref.side == "cut":
         return opening_words(job, ref.owner)
     if ref.side in ("left", "right"):

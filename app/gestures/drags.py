@@ -34,6 +34,7 @@ from app.gestures.shaping import (
     free_corner,
     taken_hold,
 )
+from app.gestures.strips import DragStripSide
 from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
 from geometry.counters import FromWalls, OnBoard, Run, SquareEnd
@@ -623,6 +624,9 @@ def _drag_of_edge(job: Job, subject: Subject, cursor: Cursor) -> Gesture:
         return (MoveFreeCorner if free else DragCornerShape)(job, subject, cursor)
     if ref is None or ref.side == "back":
         return Choose(job, subject, cursor)
+    if any(strip.id == ref.owner for strip in job.alongside):
+        far = ref.side in ("top", "outer")
+        return (DragStripSide if far else Choose)(job, subject, cursor)
     if ref.side in ("start", "end"):
         return DragRunEnd(job, subject, cursor)
     if ref.side == "far":

@@ -19,6 +19,7 @@ from app.gestures.places import first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
 from app.gestures.straightedge import ReadAlongWall
+from app.gestures.strips import SetStrip
 from app.gestures.tracing import TraceRun
 from app.gestures.walls import DrawWalls
 from geometry.naming import Id
@@ -67,5 +68,7 @@ _TOOLS: dict[str, Begun] = {
     "corner-seam": lambda job, _: PlaceCornerSeam(job),
     "tape": lambda job, _: LayTape(job),
     "peninsula": PlacePeninsula,
+    "splash": lambda job, chosen: SetStrip(job, "splash", chosen),
+    "ledge": lambda job, chosen: SetStrip(job, "ledge", chosen),
     "note": PinNote,
 }

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from app.gestures.drags import island_of_piece
+from app.gestures.strips import strip_of_piece
 from app.things.boxes import Described
 from app.things.cabinets import cabinet_described
 from app.things.corners import corners_described
@@ -97,19 +98,34 @@ def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
         case "island":
             return (edits.RemoveIsland(subject.id),)
         case "piece":
-            island = island_of_piece(job, subject.id)
-            if island is not None:
-                return (edits.RemoveIsland(island),)
-            top = next(p.top for p in pieces(job) if p.name == subject.id)
-            return (edits.RemoveRun(top),)
+            return (_without_piece(job, subject.id),)
         case "edge" if isinstance(subject.edge, CornerRef):
             return _without_corner(job, subject.edge)
         case "edge" if isinstance(subject.edge, EdgeRef):
-            run = run_of(job, subject.edge.owner)
-            # The last leg of a top goes with its pieces: choose the piece.
-            return () if run is None or len(run.legs) == 1 else (edits.RemoveLeg(subject.id),)
+            return _without_edge(job, subject.edge)
         case _:
             return ()
+
+
+def _without_piece(job: Job, name: str) -> edits.Edit:
+    """Return the edit that removes the top that a piece is of."""
+    island, strip = island_of_piece(job, name), strip_of_piece(job, name)
+    if island is not None:
+        return edits.RemoveIsland(island)
+    if strip is not None:
+        return edits.RemoveAlongside(strip.id)
+    return edits.RemoveRun(next(p.top for p in pieces(job) if p.name == name))
+
+
+def _without_edge(job: Job, ref: EdgeRef) -> tuple[edits.Edit, ...]:
+    """Return the edits that remove the strip or the leg that an edge is of.
+
+    The last leg of a top goes with its pieces: one chooses a piece for that.
+    """
+    if any(strip.id == ref.owner for strip in job.alongside):
+        return (edits.RemoveAlongside(ref.owner),)
+    run = run_of(job, ref.owner)
+    return () if run is None or len(run.legs) == 1 else (edits.RemoveLeg(ref.owner),)
 
 
 def _without_corner(job: Job, ref: CornerRef) -> tuple[edits.Edit, ...]:

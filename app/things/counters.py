@@ -7,8 +7,10 @@ from msgspec.structs import replace
 
 from app.asking import Fact, Question
 from app.gestures.drags import island_of_piece
+from app.gestures.strips import strip_of_piece
 from app.things.boxes import NARROWEST_IN, Described, asked_choice, asked_length
 from app.things.slabs import slab_facts, slab_questions
+from app.things.strips import strip_questions
 from geometry.counters import FromWalls, Island, OnBoard
 from geometry.naming import Id
 from shop import edits
@@ -20,7 +22,7 @@ from shop.measures import area_words, volume_words, weight_words
 from shop.plan import SQUARE_INCHES_PER_SQUARE_FOOT, pieces, sharp_top
 from shop.standing import opening_names
 from shop.weights import weight_shown
-from shop.words import listed, wall_words
+from shop.words import listed, top_words, wall_words
 
 
 def piece_described(job: Job, name: str) -> Described:
@@ -45,6 +47,10 @@ def piece_described(job: Job, name: str) -> Described:
     asked: tuple[Question, ...] = (letter, *slab_questions(job, piece))
     if island is not None:
         asked = (*asked, *island_described(job, island).questions)
+    strip = strip_of_piece(job, name)
+    if strip is not None:
+        asked = (*asked, *strip_questions(job, strip))
+        facts = (Fact("It is", top_words(job, strip.id)), *facts)
     return Described(f"Piece {name}", (*facts, *slab_facts(job, name)), asked)
 
 

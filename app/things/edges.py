@@ -17,6 +17,7 @@ from app.things.corners import corners_described
 from app.things.counters import island_described
 from app.things.finishes import asked_finish
 from app.things.free_sides import MOST_RISE_IN, free_side_questions
+from app.things.strips import strip_questions, strips_asked
 from geometry import edges as exact
 from geometry.counters import Leg, Peninsula, Run, SquareEnd, WallEnd
 from geometry.edges import Edge
@@ -35,7 +36,7 @@ from shop.plan import pieces
 from shop.profiles import face_line, gap_behind
 from shop.references import legs_of, run_of, sides_of, wall_across
 from shop.survey import left_to_right
-from shop.words import corner_words, edge_words, hook_words, length_style, listed
+from shop.words import corner_words, edge_words, hook_words, length_style, listed, top_words
 
 
 def edges_described(job: Job, refs: tuple[EdgeRef, ...]) -> Described:
@@ -61,8 +62,13 @@ def edge_described(job: Job, subject: Subject) -> Described:
         return Described(title, facts, (*free_side_questions(island, ref.side), *eased))
     if island is not None:
         return Described(title, facts, (*island_described(job, ref.owner).questions[:2], *eased))
+    strip = next((piece for piece in job.alongside if piece.id == ref.owner), None)
+    if strip is not None:
+        whole = top_words(job, strip.id)
+        return Described(f"{title} of {whole}", facts, (*strip_questions(job, strip), *eased))
     facts = (*facts, *_measured(job, ref))
-    return Described(title, facts, (*_leg_questions(job, ref), *eased))
+    asked = (*_leg_questions(job, ref), *strips_asked(job, ref), *eased)
+    return Described(title, facts, asked)
 
 
 def _measured(job: Job, ref: EdgeRef) -> Iterator[Fact]:

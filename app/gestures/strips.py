@@ -1,0 +1,139 @@
+"""The tools that set a strip along an edge of a counter: a backsplash, or a ledge to eat at."""
+
+from msgspec.structs import replace
+
+from app.asking import Answer, Question
+from app.gestures.drag import Drag
+from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.places import STEP_IN
+from geometry.alongside import Alongside, Splash
+from geometry.edges import direction_at, foot
+from geometry.naming import EdgeRef
+from geometry.picking import Subject
+from geometry.points import Point, dot, left_of
+from geometry.snapping import to_step
+from shop import edits
+from shop.job import Job
+from shop.plan import faces_alongside, pieces, tops
+from shop.strip_places import Kind, new_strip, takes
+
+REACH_IN = 12.0
+"""A strip is set along the edge nearest to the pointer, if it is no farther than this."""
+
+HINTS: dict[Kind, str] = {
+    "splash": "Click a back edge, or an end at a wall.",
+    "ledge": "Click a back edge, or the far side of a peninsula.",
+}
+
+
+def size_of(strip: Alongside) -> float:
+    """Return how high a backsplash is, or how wide a ledge."""
+    return strip.height if isinstance(strip, Splash) else strip.width
+
+
+def with_size(strip: Alongside, size: float) -> Alongside:
+    """Return a strip of another height or width."""
+    if isinstance(strip, Splash):
+        return replace(strip, height=size)
+    return replace(strip, width=size)
+
+
+class SetStrip(Gesture):
+    """Sets a backsplash or a ledge along the edge under the pointer."""
+
+    def __init__(self, job: Job, kind: Kind, chosen: Subject | None = None) -> None:
+        super().__init__(job)
+        self._kind = kind
+        self._strip: Alongside | None = None
+        self._size: float | None = None
+        self._thick: float | None = None
+        ref = None if chosen is None else chosen.edge
+        if isinstance(ref, EdgeRef) and takes(job, ref, kind):
+            self._strip = new_strip(job, ref, kind)
+
+    def start(self) -> Doing:
+        """Ask for an edge."""
+        return self._doing()
+
+    def move(self, cursor: Cursor) -> Doing:
+        """Show the strip along the nearest edge that takes one."""
+        ref = self._near(cursor.point)
+        self._strip = None if ref is None else new_strip(self.job, ref, self._kind)
+        return self._doing()
+
+    def press(self, cursor: Cursor) -> Doing:
+        """Set the strip there."""
+        self.move(cursor)
+        return self.enter()
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take its height or width, or its thickness, as typed."""
+        assert isinstance(answer, float)
+        if key == "size":
+            self._size = answer
+        else:
+            self._thick = answer
+        return self._doing()
+
+    def enter(self) -> Doing:
+        """Leave the strip as it is shown."""
+        doing = self._doing()
+        if not doing.edits or self._strip is None:
+            return doing
+        outer = "top" if self._kind == "splash" else "outer"
+        edge = Subject("edge", self._strip.id, EdgeRef(self._strip.id, outer))
+        return doing._replace(outcome="finished", chosen=(edge,), questions=())
+
+    def _doing(self) -> Doing:
+        hint = HINTS[self._kind]
+        if self._strip is None:
+            return Doing(hint=hint)
+        strip = self._strip
+        if self._size is not None:
+            strip = with_size(strip, self._size)
+        if self._thick is not None:
+            strip = replace(strip, thickness=self._thick)
+        word = "High" if self._kind == "splash" else "Wide"
+        asked = (
+            Question("size", word, "length", size_of(strip), least=0.0, positive=True),
+            Question(
+                "thick", "Thick", "length", strip.thickness, least=0.0, most=12.0, positive=True
+            ),
+        )
+        return Doing((edits.AddAlongside(strip),), (), hint, asked)
+
+    def _near(self, point: Point) -> EdgeRef | None:
+        best: tuple[float, EdgeRef] | None = None
+        for top in tops(self.job):
+            outline = top.top.outline
+            for edge, tag in zip(outline.edges, outline.tags, strict=True):
+                ref = tag.ref
+                if not (isinstance(ref, EdgeRef) and takes(self.job, ref, self._kind)):
+                    continue
+                away = foot(edge, point).distance
+                if away <= REACH_IN and (best is None or away < best[0]):
+                    best = (away, ref)
+        return None if best is None else best[1]
+
+
+class DragStripSide(Drag):
+    """Moves the far side of a strip: its height or width follows."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return the strip higher or less high, wider or narrower."""
+        strip = next(piece for piece in self.job.alongside if piece.id == self.subject.id)
+        for face in faces_alongside(self.job):
+            for edge, tag in zip(face.outline.edges, face.outline.tags, strict=True):
+                if tag.ref == self.subject.edge:
+                    out = left_of(direction_at(edge, 0.5))
+                    size = size_of(strip) - to_step(dot(by, out), STEP_IN)
+                    if size >= 1.0:
+                        edit = edits.SetAlongside(with_size(strip, size))
+                        return Doing((edit,), title="size strip")
+        return Doing(hint="A strip needs some size.")
+
+
+def strip_of_piece(job: Job, name: str) -> Alongside | None:
+    """Return the strip that a piece is, or None for a piece of a counter."""
+    top = next((piece.top for piece in pieces(job) if piece.name == name), None)
+    return next((strip for strip in job.alongside if strip.id == top), None)
