@@ -189,7 +189,9 @@ class Workbench(QObject):
             below, through = cabinets_below(job), cabinets_through(job, words=True)
             if stage == "Counters":
                 return (*below, *groups, *through)
-            return (*below, *map(without_dimensions, groups), *through, *room_groups(job))
+            # What swings would only be in the way of the corners that are being put.
+            read = () if self.hand.tool == "walls" else room_groups(job)
+            return (*below, *map(without_dimensions, groups), *through, *read)
         if stage in ("Openings", "Seams"):
             return (*groups, *cabinets_through(job, words=False))
         return groups
@@ -329,6 +331,8 @@ class Workbench(QObject):
         state = (hand.working, hand.tool, hand.undo_title, hand.redo_title)
         if self._hand_state == state:
             return
+        if ("walls" in (state[1], self._hand_state[1])) and state[1] != self._hand_state[1]:
+            self.show_drawing()
         self._hand_state = state
         self.update_actions()
         cross = self.hand.working and self.hand.tool

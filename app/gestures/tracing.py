@@ -17,11 +17,12 @@ from geometry.edges import Edge, foot
 from geometry.frames import WallLine, along_of, wall_mark
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
-from geometry.points import distance
+from geometry.points import Point, distance
 from geometry.snapping import to_step
 from shop import edits
 from shop.applying import applied
 from shop.cabinets import depth_on, end_overhang
+from shop.candidates import walked
 from shop.job import Job, fresh_id
 from shop.plan import layout
 from shop.references import neighbor_wall
@@ -34,6 +35,8 @@ REACH_IN = 40.0
 
 SHORTEST_IN = 1.0
 """A run is no shorter, and an end this close to a corner is at it."""
+
+GO_ON = "Go past corners if the run does, or by arrow keys; click where it ends, or press Enter."
 
 BEGIN_RUN = "begin a run"
 
@@ -117,6 +120,27 @@ class TraceRun(Gesture):
             self._end = self._end._replace(along=answer)
         return self._doing()
 
+    def arrow(self, way: Point) -> Doing:
+        """Go past a corner: on to the next wall at the right, or back to the one at the left."""
+        onward = way[0] + way[1] > 0.0
+        lines = {wall.id: wall for wall in self._walls}
+        if self._first is None or self._end is None:
+            wall = next((lines[w.id] for w in walked(self.job.room.walls)), None)
+            if wall is None:
+                return self.start()
+            self._first, self._passed = _OnWall(wall, 0.0), set()
+        else:
+            beside = neighbor_wall(
+                self.job.room.walls, self._end.wall.id, "right" if onward else "left"
+            )
+            back = not onward and self._end.wall.id == self._first.wall.id
+            if beside is None or back or (onward and beside == self._first.wall.id):
+                return self._doing()
+            wall = lines[beside]
+        self._end = _OnWall(wall, distance(wall.left, wall.right))
+        self._passed = set(self._chain(self._first.wall.id, wall.id) or ())
+        return self._doing()
+
     def enter(self) -> Doing:
         """Leave the run as it is shown, if it can be made."""
         run = self._run()
@@ -131,7 +155,7 @@ class TraceRun(Gesture):
 
     def _doing(self) -> Doing:
         run = self._run()
-        hint = self._words or "Go past corners if the run does; click where it ends."
+        hint = self._words or GO_ON
         if run is None or self._end is None:
             return Doing(hint=hint, undo=BEGIN_RUN)
         asked = Question("along", "Ends, from the wall's left corner", "length", self._end.along)

@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
-from export.marks import Spot
+from export.marks import Spot, Words
 from geometry.picking import Subject
 from geometry.points import distance
 from shop.edits import AddReading
@@ -388,6 +388,23 @@ def test_a_string_without_its_far_corner_is_stretched_with_one_end(u_shaped: Des
     enter(u_shaped, "30", "")
     assert [line.name for line in u_shaped.job.room.baselines] == ["string 1"]
     assert [r.value for r in u_shaped.job.room.readings] == [30.0]
+
+
+def test_what_swings_is_out_of_the_way_while_walls_are_drawn(walls: Desk) -> None:
+    def swings() -> bool:
+        groups = walls.bench._face_up(walls.session.shown_job)
+        marks = (mark for group in groups for mark in group.marks)
+        return any(isinstance(mark, Words) and mark.text == "can swing" for mark in marks)
+
+    walls.key(Qt.Key.Key_Up)
+    enter(walls, "8'", "12'", "95 1/2")
+    assert not swings()
+    enter(walls, "")
+    assert swings()
+    walls.type("w")
+    assert not swings()
+    walls.key(Qt.Key.Key_Escape)
+    assert swings()
 
 
 def test_a_wall_at_hand_leaves_the_numbers_of_its_corners_in_sight(u_shaped: Desk) -> None:

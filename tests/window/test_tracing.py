@@ -86,3 +86,36 @@ def test_a_run_between_the_same_two_marks_is_not_made(blank: Desk, closed: bool)
     blank.click((0.0, 60.0))
     blank.click((0.0, 60.0))
     assert blank.job.runs == ()
+
+
+def test_a_run_goes_round_corners_by_arrow_keys_alone(blank: Desk) -> None:
+    walled(blank, ROOM, closed=False)
+    blank.bench.canvas.up.setFocus()
+    blank.type("t")
+    blank.key(Qt.Key.Key_Right)
+    for _ in range(3):
+        blank.key(Qt.Key.Key_Right)
+    blank.key(Qt.Key.Key_Left)
+    blank.key(Qt.Key.Key_Return)
+    assert traced_walls(blank) == [0, 1]
+    assert blocking(blank) == []
+
+
+def test_arrows_in_a_closed_room_stop_before_the_first_wall(blank: Desk) -> None:
+    walled(blank, ROOM, closed=True)
+    blank.bench.canvas.up.setFocus()
+    blank.type("t")
+    for _ in range(7):
+        blank.key(Qt.Key.Key_Right)
+    (run,) = blank.session.shown_job.runs
+    assert len(run.legs) == 4
+    for _ in range(7):
+        blank.key(Qt.Key.Key_Left)
+    (run,) = blank.session.shown_job.runs
+    assert len(run.legs) == 1
+
+
+def test_arrows_without_walls_trace_nothing(blank: Desk) -> None:
+    blank.bench.deeds.start_tool("run")
+    blank.bench.hand.arrow((1.0, 0.0))
+    assert blank.session.shown_job.runs == ()
