@@ -33,7 +33,7 @@ from shop import edits
 from shop.aligning import AligningError, lined_up, spread_out
 from shop.anchors import centers, held_words
 from shop.findings import Finding, findings
-from shop.job import Job
+from shop.job import Construction, Job
 from shop.plan import tops
 from shop.proposed_runs import proposal_words, proposed_runs
 from shop.words import length_style
@@ -68,6 +68,7 @@ class Deeds:
         bench.molds.piece_asked.connect(self._on_mold_piece)
         bench.molds.turning_asked.connect(self._on_turning)
         bench.molds.faces.changed.connect(bench.show_mold)
+        bench.molds.sides_asked.connect(self._on_sides)
         bench.sheets.write_asked.connect(self.write_shop_files)
         bench.sheets.cancel_asked.connect(self.files.stop_writing)
         bench.sheets.preview_asked.connect(self.preview_plot)
@@ -462,6 +463,12 @@ class Deeds:
     def _on_mold_piece(self, name: str) -> None:
         self.bench.mold_piece = name
         self.session.choose(Subject("piece", name))
+        self.bench.show_mold()
+
+    def _on_sides(self, construction: Construction) -> None:
+        # What the whole job has is no choice of its own.
+        own = None if construction == self.session.job.molds.construction else construction
+        self.session.apply(edits.BuildMold(self.bench.mold_piece, own))
         self.bench.show_mold()
 
     def _on_turning(self, edge: object) -> None:

@@ -43,6 +43,7 @@ from export.room_marks import room_groups
 from geometry.picking import Subject
 from shop.findings import Finding, findings
 from shop.job import Job
+from shop.mold_choices import mold_choices
 from shop.next_reading import next_readings
 from shop.plan import pieces
 from shop.readings import Reading
@@ -288,6 +289,9 @@ class Workbench(QObject):
         self.molds.show_mold(told.sheet, told.title, told.sentence, told.note)
         self.molds.show_ticks(told.ticks)
         self.molds.show_turning(told.edges, told.turning, told.turning_words)
+        free = all(slab.piece != self.mold_piece for slab in job.slabs)
+        sides = mold_choices(job, self.mold_piece).construction
+        self.molds.show_sides(sides, free=free and bool(self.mold_piece))
 
     def _highlight(self) -> None:
         hovered = frozenset({self.session.hovered} if self.session.hovered else ())

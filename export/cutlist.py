@@ -4,13 +4,21 @@ import csv
 from collections.abc import Iterator
 from io import StringIO
 
+from export.part_rows import (
+    KNOCKOUT_WORDS,
+    backing_rows,
+    base_rows,
+    counterbore_rows,
+    tape_row,
+)
 from export.sound import sound_molds
 from export.stamp import Stamp
 from export.steelwords import lengths_words, light_words
 from export.stripwords import edge_finish, end_words
 from geometry.lengths import LengthStyle, written
-from geometry.outline import bounding_box
+from shop.base_panels import base_panels
 from shop.job import Job
+from shop.knockouts import Knockout
 from shop.reinforcement import Steel, reinforcement
 from shop.words import length_style
 
@@ -50,26 +58,13 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
     """Give the rows of the cut list, mold by mold."""
     style = length_style(job)
     for mold in sound_molds(job):
-        x0, y0, x1, y1 = bounding_box(mold.base)
-        yield (
-            mold.piece,
-            f"{mold.piece} base",
-            "base, melamine face up",
-            written(x1 - x0, style),
-            written(y1 - y0, style),
-            "",
-            "",
-            "",
-            "",
-            str(mold.screw_count),
-            "cut to the outline in base-sheets.dxf",
-        )
+        yield from base_rows(mold, base_panels(job, mold), style)
         for strip in mold.strips:
             right, left = strip.ends
             notes = []
             if strip.arc_radius is not None:
                 bend = written(abs(strip.arc_radius), style)
-                what = "turned insert" if strip.turned_insert else "bendable strip"
+                what = "insert, turned or cast" if strip.turned_insert else "bendable strip"
                 notes.append(f"{what}, radius {bend}")
             if len(strip.edges) > 1:
                 notes.append("one strip, sprung along the base")
@@ -90,22 +85,39 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 str(len(strip.screws)),
                 "; ".join(notes),
             )
+            yield from backing_rows(mold, strip, style)
         for knockout in mold.knockouts:
             _, _, corners = knockout.size_words.partition(", ")
             yield (
                 mold.piece,
                 f"{mold.piece} {knockout.name}",
-                "part of a knockout, foam" if knockout.at_seam else "knockout, foam",
+                (
+                    f"{'part of a knockout' if knockout.at_seam else 'knockout'},"
+                    f" {KNOCKOUT_WORDS[knockout.made_of]}"
+                ),
                 written(knockout.size[0], style),
                 written(knockout.size[1], style),
                 "",
                 "",
                 "",
-                "bead",
+                "square, no bead" if knockout.bead_radius_in is None else "bead",
                 "",
-                "; ".join(note for note in (corners, knockout.fit, knockout.hold_down) if note),
+                "; ".join(filter(None, _knockout_notes(knockout, corners, style))),
             )
+        yield from counterbore_rows(mold, style)
+        yield tape_row(mold, style)
         yield from _steel_rows(reinforcement(job, mold.piece), style)
+
+
+def _knockout_notes(knockout: Knockout, corners: str, style: LengthStyle) -> Iterator[str | None]:
+    """Yield what is to be known of a knockout besides its size."""
+    yield corners
+    yield knockout.fit
+    if knockout.draft_in:
+        wider = written(knockout.draft_in, style)
+        yield f"taper its sides: {wider} wider on each side at the slab's underside"
+    yield f"tape its sides over all of their {written(knockout.thickness_in, style)}"
+    yield knockout.hold_down
 
 
 def _steel_rows(steel: Steel, style: LengthStyle) -> Iterator[tuple[str, ...]]:

@@ -9,15 +9,19 @@ from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING
 
+from export.part_rows import KNOCKOUT_WORDS
 from export.sound import sound_molds
 from export.stamp import Stamp
 from export.stripwords import end_words, length_words
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
-from geometry.outline import Outline, bounding_box, moved
+from geometry.outline import Outline, bounding_box, centroid, contains, moved
+from geometry.panelling import clipped_to, leveled
 from geometry.points import Point, along, plus
+from shop.base_panels import base_panels
 from shop.job import Job
+from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.strips import Strip
 from shop.words import length_style
@@ -143,24 +147,31 @@ def _size(outline: Outline) -> tuple[float, float]:
 
 
 def bases(job: Job, stamp: Stamp) -> bytes:
-    """Return every base, face down, with the places where knockouts and sidewalls stand on it."""
+    """Return every base, face down, with the places where knockouts and sidewalls stand on it.
+
+    A base that is larger than a sheet comes in its panels, each by itself.
+    """
     board = DxfBoard(job, stamp, "Bases, FACE DOWN: do not mirror")
     style = length_style(job)
-    sides_on_base = job.molds.construction == "sides-on-base"
-    molds = sound_molds(job)
-    for mold, place in zip(molds, _placed_in_rows(_size(m.base) for m in molds), strict=True):
-        x0, y0, _, _ = bounding_box(mold.base)
+    parts = [(mold, panel) for mold in sound_molds(job) for panel in base_panels(job, mold).panels]
+    places = _placed_in_rows(_size(panel.outline) for _, panel in parts)
+    for (mold, panel), place in zip(parts, places, strict=True):
+        x0, y0, _, _ = bounding_box(panel.outline)
         by = (place[0] - x0, place[1] - y0)
-        board.outline(moved(mold.base, by), CUT)
-        if sides_on_base:
-            board.outline(moved(mold.frame, by), STAND)
+        choices = mold_choices(job, mold.piece)
+        board.outline(moved(panel.outline, by), CUT)
+        if choices.construction == "sides-on-base":
+            for part in clipped_to(mold.frame, panel.outline):
+                board.outline(moved(part, by), STAND)
             for strip in mold.strips:
-                for screw in _from_below(mold, strip, job.molds.sidewall_thickness / 2.0):
-                    board.drill(plus(screw, by))
+                for screw in _from_below(mold, strip, choices.sidewall_thickness / 2.0):
+                    if contains(panel.outline, screw):
+                        board.drill(plus(screw, by))
         for knockout in mold.knockouts:
-            board.outline(moved(knockout.outline, by), STAND)
-        width, depth = _size(mold.base)
-        label = f"{mold.piece}  base  {written(width, style)} x {written(depth, style)}"
+            if contains(panel.outline, centroid(knockout.outline)):
+                board.outline(moved(knockout.outline, by), STAND)
+        width, depth = _size(panel.outline)
+        label = f"{panel.name}  {written(width, style)} x {written(depth, style)}"
         board.words(f"{label}  FACE DOWN", (place[0] + 1.0, place[1] + 2.6), 1.0)
         board.words(mold.handedness, (place[0] + 1.0, place[1] + 1.0), min(0.7, width / 70.0))
     return board.encoded()
@@ -199,10 +210,14 @@ def sidewalls(job: Job, stamp: Stamp) -> bytes:
     """Return every sidewall as a flat part: its blank, drill marks, and notes on its ends."""
     board = DxfBoard(job, stamp, "Sidewalls, inside faces up, screw edge at the bottom")
     style = length_style(job)
-    outside = job.molds.construction == "sides-outside-base"
     y = 0.0
     for mold in sound_molds(job):
+        choices = mold_choices(job, mold.piece)
+        outside = choices.construction == "sides-outside-base"
         for strip in mold.strips:
+            if strip.insert is not None:
+                y = _set_out(board, (strip.insert,), f"{strip.name}: insert, turned or cast", y)
+                continue
             length, face = _blank(strip)
             tag = (strip.tag,) * 4
             corners = (
@@ -216,14 +231,30 @@ def sidewalls(job: Job, stamp: Stamp) -> bytes:
                 start = face + strip.ends[0].face_extra_in
                 for screw in strip.screws:
                     # Inside face up and screw edge down, the base edge runs from right to left.
-                    board.drill((length - start - screw, y + job.molds.base_thickness / 2.0))
+                    board.drill((length - start - screw, y + choices.base_thickness / 2.0))
             board.words(
                 _strip_note(strip, style),
                 (length + 1.0, y + strip.height_in / 2.0),
                 0.7,
             )
             y += strip.height_in + 1.5
+            if strip.blocks:
+                count = len(strip.blocks)
+                y = _set_out(
+                    board, strip.blocks[:1], f"{strip.name}: backing block, {count} alike", y
+                )
     return board.encoded()
+
+
+def _set_out(board: DxfBoard, shapes: Sequence[Outline], note: str, y: float) -> float:
+    """Add shapes seen from above to the row of sidewalls; return where the next row begins."""
+    for shape in shapes:
+        level = leveled(shape)
+        x0, y0, x1, y1 = bounding_box(level)
+        board.outline(moved(level, (-x0, y - y0)), CUT)
+        board.words(note, (x1 - x0 + 1.0, y + (y1 - y0) / 2.0), 0.7)
+        y += y1 - y0 + 1.5
+    return y
 
 
 def _strip_note(strip: Strip, style: LengthStyle) -> str:
@@ -242,13 +273,29 @@ def knockouts(job: Job, stamp: Stamp) -> bytes:
     """Return every knockout, face down."""
     board = DxfBoard(job, stamp, "Knockouts, FACE DOWN: do not mirror")
     style = length_style(job)
-    parts = [(mold, knockout) for mold in sound_molds(job) for knockout in mold.knockouts]
-    places = _placed_in_rows(_size(knockout.outline) for _, knockout in parts)
+    molds = sound_molds(job)
+    parts = [(mold, knockout) for mold in molds for knockout in mold.knockouts]
+    places = list(_placed_in_rows(_size(knockout.outline) for _, knockout in parts))
     for (mold, knockout), place in zip(parts, places, strict=True):
         x0, y0, _, _ = bounding_box(knockout.outline)
         board.outline(moved(knockout.outline, (place[0] - x0, place[1] - y0)), KNOCKOUT)
         width, depth = _size(knockout.outline)
         thick = written(knockout.thickness_in, style)
-        note = f"{mold.piece} {knockout.name}, {knockout.size_words}, {thick} thick"
+        made = KNOCKOUT_WORDS[knockout.made_of]
+        note = f"{mold.piece} {knockout.name}, {knockout.size_words}, {thick} thick, {made}"
         board.words(note, (place[0] + 0.5, place[1] + depth / 2.0), min(0.8, width / 30.0))
+    bores = [
+        (f"{mold.piece} {knockout.name}, counterbore", knockout.counterbore)
+        for mold, knockout in parts
+        if knockout.counterbore is not None
+    ]
+    below = min((y for _, y in places), default=0.0) - SPACE_IN
+    x = 0.0
+    for name, block in bores:
+        x0, y0, x1, y1 = bounding_box(block.outline)
+        low = below - (y1 - y0)
+        board.outline(moved(block.outline, (x - x0, low - y0)), KNOCKOUT)
+        note = f"{name}, {written(block.depth_in, style)} thick"
+        board.words(note, (x, low - 1.0), min(0.5, (x1 - x0) / 10.0))
+        x += x1 - x0 + 2.0 * SPACE_IN
     return board.encoded()

@@ -9,9 +9,12 @@ from geometry import edges as exact
 from geometry.naming import EdgeRef, Tag
 from geometry.outline import Outline
 from shop import plan
+from shop.base_panels import base_panels
 from shop.cabinets import CabinetPlan, cabinet_plans
+from shop.counterbores import Counterbore
 from shop.findings import findings
 from shop.job import Job
+from shop.mold_choices import mold_choices
 from shop.reinforcement import reinforcement
 from shop.slab_findings import differs_in
 from shop.supports import under
@@ -172,13 +175,16 @@ def _piece(job: Job, piece: plan.Piece) -> Plain:
 
 def _mold(job: Job, name: str) -> Plain:
     mold = plan.mold(job, name)
+    made = base_panels(job, mold)
     names = _names(job, name)
     beads = {i: strip.bead_radius_in for strip in mold.strips for i in strip.edges}
     finishes = {i: strip.finish for strip in mold.strips for i in strip.edges}
     return {
         "piece": name,
-        "construction": job.molds.construction,
+        "construction": mold_choices(job, name).construction,
         "base": rows(mold.base),
+        "panels": [{"name": panel.name, "outline": rows(panel.outline)} for panel in made.panels],
+        "joints": [{"from": list(a), "to": list(b)} for a, b in made.joints],
         "frame": rows(mold.frame),
         "edges": [
             {
@@ -207,6 +213,8 @@ def _mold(job: Job, name: str) -> Plain:
                 "screws_at_in": list(strip.screws),
                 "arc_radius_in": strip.arc_radius,
                 "turned_insert": strip.turned_insert,
+                "insert": None if strip.insert is None else rows(strip.insert),
+                "backing_blocks": [rows(block) for block in strip.blocks],
                 "spliced_from_in": list(strip.pieces),
             }
             for strip in mold.strips
@@ -222,12 +230,17 @@ def _mold(job: Job, name: str) -> Plain:
                 "bead_length_in": knockout.bead_length_in,
                 "bead_radius_in": knockout.bead_radius_in,
                 "fit": knockout.fit,
+                "made_of": knockout.made_of,
+                "wrap_length_in": knockout.wrap_length_in,
+                "draft_in": knockout.draft_in,
+                "counterbore": _counterbore(knockout.counterbore),
             }
             for knockout in mold.knockouts
         ],
         "bead_length_in": mold.bead_length_in,
         "uprights_length_in": mold.uprights_length_in,
         "silicone_cu_in": mold.silicone_cu_in,
+        "tape_length_in": mold.tape_length_in,
         "screws": mold.screw_count,
         "diagonals": [
             {"from": list(a), "to": list(b), "length_in": length} for a, b, length in mold.diagonals
@@ -236,6 +249,17 @@ def _mold(job: Job, name: str) -> Plain:
         "lands_turned_deg": mold.turning.turned_deg if mold.turning else None,
         "handedness": mold.handedness,
         **_steel(job, name),
+    }
+
+
+def _counterbore(block: Counterbore | None) -> Plain | None:
+    if block is None:
+        return None
+    return {
+        "outline": rows(block.outline),
+        "diameter_in": block.diameter_in,
+        "depth_in": block.depth_in,
+        "left_in": block.left_in,
     }
 
 

@@ -9,6 +9,7 @@ from export.dimension_lines import TEXT_IN
 from export.drawings import BESIDE_IN
 from export.laid_down import polygon
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words, leads
+from export.part_rows import KNOCKOUT_WORDS
 from export.word_boxes import upright_angle
 from geometry.edges import direction_at
 from geometry.lengths import LengthStyle, written
@@ -55,6 +56,10 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
     for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
         edge_role: Role = "bead" if tag.kind is Kind.OPENING else "seam"
         yield Line(edge_role, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
+    block = knockout.counterbore
+    if block is not None:
+        (a, b), bulges = block.outline.vertices, block.outline.bulges
+        yield Line("ghost", subject, points=(a, b, a), bulges=bulges)
     x0, y0, x1, y1 = bounding_box(knockout.outline)
     wide, high = x1 - x0, y1 - y0
     center = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
@@ -63,8 +68,7 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
         yield Words(
             "words",
             subject,
-            text=f"{name}: {knockout.size_words}, floats with"
-            f" {weight_words(knockout.uplift_lb, style.unit)}",
+            text=_small_words(knockout, name, style),
             at=center,
             height=0.12,
             priority=6,
@@ -96,6 +100,20 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
         )
 
 
+def _small_words(knockout: Knockout, name: str, style: LengthStyle) -> str:
+    """Return what is written beside a small knockout."""
+    size = knockout.size_words
+    if knockout.made_of == "pipe":
+        size = f"pipe {written(knockout.size[0], style)}"
+    elif knockout.made_of == "rigid":
+        size = f"rigid, {size}"
+    block = knockout.counterbore
+    if block is None:
+        return f"{name}: {size}, floats with {weight_words(knockout.uplift_lb, style.unit)}"
+    across, thick = written(block.diameter_in, style), written(block.depth_in, style)
+    return f"{name}: {size}, on it a block {across} x {thick}"
+
+
 def _level_room(outline: Outline, center: Point, high: float) -> float:
     """Return how wide level words about the middle of an outline may be, tilted as it may lie."""
     x, y = center
@@ -118,7 +136,11 @@ def _foam_lines(
     lines: list[tuple[str, Role, bool]] = [
         (name, "words", True),
         (knockout.size_words, "words", True),
-        (f"foam, {written(knockout.thickness_in, style)} thick", "words", False),
+        (
+            f"{KNOCKOUT_WORDS[knockout.made_of]}, {written(knockout.thickness_in, style)} thick",
+            "words",
+            False,
+        ),
         (f"hold it down: floats with {lift}", "words", False),
     ]
     if knockout.fit:

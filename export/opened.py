@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from export.drawings import FINISH_ROLES, box_of, edge_subject, edge_words, grown, measured_edges
+from export.form_marks import block_marks, joint_marks
 from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
@@ -23,6 +24,7 @@ from geometry.naming import Kind
 from geometry.picking import Subject
 from geometry.points import Point, along, dot, left_of, minus, plus, scaled, turned
 from shop import plan
+from shop.base_panels import BasePanels, base_panels
 from shop.finishes import SHORT_WORDS
 from shop.job import Job
 from shop.mold_choices import mold_choices
@@ -282,11 +284,14 @@ def _letter(mold: Mold) -> Words:
 
 
 @lru_cache(maxsize=256)
-def mold_sheet(mold: Mold, steel: Steel, screw_height: float, style: LengthStyle) -> Sheet:
+def mold_sheet(
+    mold: Mold, steel: Steel, screw_height: float, style: LengthStyle, made: BasePanels
+) -> Sheet:
     """Return the opened mold; screw_height is from a strip's screw edge to its screws."""
     strips = tuple(zip(mold.strips, laid_down(mold), strict=True))
     marks: list[AnyMark] = [
         Region("board", Subject("piece", mold.piece), loops=(mold.base,)),
+        *joint_marks(mold.piece, made),
         *steel_marks(steel, style),
         *_proof(mold, style),
     ]
@@ -297,6 +302,8 @@ def mold_sheet(mold: Mold, steel: Steel, screw_height: float, style: LengthStyle
         marks.extend(strip_marks(strip, laid, screw_height))
     for strip, laid in strips:
         marks.extend(strip_label(strip, laid, screw_height, style))
+    for strip, laid in strips:
+        marks.extend(block_marks(strip, laid, style))
     marks.extend(_turning_marks(mold))
     for knockout in mold.knockouts:
         marks.extend(setting_marks(knockout, mold.frame, style))
@@ -316,4 +323,5 @@ def opened_mold(job: Job, piece: str) -> Sheet:
     choices = mold_choices(job, piece)
     outside = choices.construction == "sides-outside-base"
     height = choices.base_thickness / 2.0 if outside else 0.0
-    return mold_sheet(plan.mold(job, piece), reinforcement(job, piece), height, length_style(job))
+    mold, steel = plan.mold(job, piece), reinforcement(job, piece)
+    return mold_sheet(mold, steel, height, length_style(job), base_panels(job, mold))

@@ -9,13 +9,14 @@ from typing import NamedTuple
 
 from geometry.boxes import Box
 from geometry.cutting import cut_by_line
-from geometry.edges import direction_at, is_line
+from geometry.edges import direction_at, is_line, point_at
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import (
     Outline,
     area,
     bounding_box,
     centroid,
+    contains,
     interior_angle_rad,
     rotated,
 )
@@ -128,6 +129,17 @@ def panelled(outline: Outline, holes: Sequence[Outline], sheet: tuple[float, flo
         left.extend(best.parts)
         joints.extend(best.joints)
     return Panels(tuple(sorted(done, key=centroid)), tuple(joints), fits=True)
+
+
+def clipped_to(outline: Outline, panel: Outline) -> tuple[Outline, ...]:
+    """Return the parts of an outline inside a board that lie on one of its panels."""
+    parts: tuple[Outline, ...] = (outline,)
+    for edge, tag in zip(panel.edges, panel.tags, strict=True):
+        if tag == JOINT:
+            # A panel lies on the left of its edges, and wholly on that side of its joints.
+            way = direction_at(edge, 0.0)
+            parts = tuple(p for part in parts for p in cut_by_line(part, edge.start, way, JOINT)[0])
+    return tuple(part for part in parts if contains(panel, point_at(part.edges[0], 0.5)))
 
 
 def _cuts(part: Outline, holes: Sequence[Outline], sheet: tuple[float, float]) -> Iterator[_Cut]:

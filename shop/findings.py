@@ -291,7 +291,7 @@ _MOLD_TITLES = {
     "nothing-to-turn-about": "nothing to turn it over about",
     "radius-too-tight": "a radius that no strip bends to",
     "blocks-crowded": "backing blocks without room",
-    "short-stem": "a stem shorter than the slab is thick",
+    "short-stem": "a hole that needs a counterbore",
     "counterbore-thin": "a counterbore leaves little concrete",
 }
 

@@ -12,6 +12,7 @@ from app.canvas.showing import Showing
 from app.canvas.view import BoardView
 from app.look import SHOP, Palette, Scale
 from app.panels.mold_faces import FaceButtons, TickTree
+from app.things.molds import SIDES
 from export.marks import Sheet
 from export.mold_ticks import Tick
 from geometry.points import Point
@@ -26,6 +27,7 @@ class MoldPage(QWidget):
 
     piece_asked = Signal(str)
     turning_asked = Signal(object)
+    sides_asked = Signal(str)
 
     def __init__(self, palette: Palette, dots: float) -> None:
         super().__init__()
@@ -70,6 +72,15 @@ class MoldPage(QWidget):
         self.turning_words.setWordWrap(True)
         turning.addWidget(self.turning_words, 100)
         turning.addStretch(1)
+        turning.addWidget(QLabel("Sidewalls"))
+        self.sides_buttons: dict[str, QPushButton] = {}
+        for construction, word in SIDES:
+            button = QPushButton(word)
+            button.setCheckable(True)
+            button.setAccessibleName(f"Sidewalls of this mold {word}")
+            button.clicked.connect(lambda _=False, it=construction: self.sides_asked.emit(it))
+            turning.addWidget(button)
+            self.sides_buttons[construction] = button
         column.addLayout(turning)
         self.piece_buttons: dict[str, QPushButton] = {}
         self.turning_buttons: list[QPushButton] = []
@@ -139,6 +150,12 @@ class MoldPage(QWidget):
             self._turning.addWidget(button)
             self.turning_buttons.append(button)
         self.turning_words.setText(words)
+
+    def show_sides(self, construction: str, *, free: bool) -> None:
+        """Show how the sidewalls of the mold stand; a mold that is cut keeps them."""
+        for own, button in self.sides_buttons.items():
+            button.setChecked(own == construction)
+            button.setEnabled(free)
 
     def fit(self) -> None:
         """Show all of the mold."""

@@ -9,6 +9,7 @@ from app.asking import Answer, Fact, Question
 from app.catalog import CatalogEntry
 from app.gestures.openings import resized, sizes_of
 from app.things.boxes import Described, Number, asked_choice, asked_length
+from app.things.fillings import asked_filling
 from app.things.finishes import asked_finish
 from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Id
@@ -46,6 +47,7 @@ def opening_described(job: Job, opening_id: Id) -> Described:
     for asked in shape_asked(opening.shape, opening.reveal, opening.use):
         questions.append(asked._replace(edits=_changing(opening, asked.key)))
     questions += asked_finish(job, EdgeRef(opening_id, "cut"))
+    questions += asked_filling(opening)
     questions.append(
         Question(
             "name",

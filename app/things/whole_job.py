@@ -4,6 +4,7 @@ from msgspec.structs import replace
 
 from app.asking import Question
 from app.things.boxes import FARTHEST_IN, NARROWEST_IN, Described, asked_length
+from app.things.molds import asked_molds
 from app.things.reinforcement import asked_reinforcement
 from shop import edits
 from shop.job import Job
@@ -44,6 +45,7 @@ def whole_job(job: Job) -> Described:
             least=0.125,
             most=4.0,
         ),
+        *asked_molds(job),
         asked_length(
             "depth",
             "Cabinet depth to start with",

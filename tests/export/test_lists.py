@@ -18,12 +18,14 @@ from geometry.counters import SquareEnd
 from geometry.lengths import LengthStyle
 from geometry.naming import EdgeRef, Kind, Tag, corner_ref
 from geometry.openings import CircleShape
-from shop import plan
+from shop import edits, plan
+from shop.base_panels import base_panels
 from shop.job import Job
 from shop.reinforcement import reinforcement
 from shop.samples import sample_names
 from shop.strips import StripEnd
 from tests.export.jobs import ODD_NAME, TODAY, blocked, oddly_named, sample
+from tests.shop.kitchens import after
 
 
 def rows(job: Job) -> list[list[str]]:
@@ -43,9 +45,18 @@ def test_the_cut_list_has_a_row_for_every_part(name: str) -> None:
     assert headings == list(HEADINGS)
     molds = plan.molds(job)
     steel = [reinforcement(job, mold.piece) for mold in molds]
+    made = [base_panels(job, mold) for mold in molds]
     assert len(listed) == sum(
-        1 + len(m.strips) + len(m.knockouts) + len(s.panels) + len(s.bars)
-        for m, s in zip(molds, steel, strict=True)
+        len(b.panels)
+        + len(b.battens)
+        + len(m.strips)
+        + sum(bool(strip.blocks) for strip in m.strips)
+        + len(m.knockouts)
+        + sum(knockout.counterbore is not None for knockout in m.knockouts)
+        + len(["tape"])
+        + len(s.panels)
+        + len(s.bars)
+        for m, s, b in zip(molds, steel, made, strict=True)
     )
     assert all(len(row) == len(HEADINGS) for row in listed)
     assert [row[1] for row in listed if row[2].startswith("sidewall")] == [
@@ -61,9 +72,40 @@ def test_a_row_says_lengths_ends_bead_screws_and_what_a_strip_is_made_of() -> No
         "square, runs past", "square, runs past", "bead", "14", "spliced from 2 of 4' 5 3/16",
     ]  # fmt: skip
     turned = [row[10] for row in parts("galley") if "insert" in row[10]]
-    assert turned == ["turned insert, radius 1 1/2"]
+    assert turned == ["insert, turned or cast, radius 1 1/2"]
     bent = [row[10] for row in parts("round-island") if "bendable" in row[10]]
     assert len(bent) == 1
+
+
+def test_panels_battens_blocks_counterbores_and_tape_have_rows() -> None:
+    listed = {row[1]: row for row in parts("galley")}
+    assert [name for name in listed if "base" in name] == ["A base 1", "A base 2"]
+    assert listed["A base 1"][2] == "panel of the base, melamine face up"
+    assert listed["A batten"][2:5] == ["batten, below a joint of the base", "25 3/8", "3 1/2"]
+    bore = listed["A faucet counterbore"]
+    assert bore[2:4] == ["round block, on top of the pipe", "2 5/8"]
+    assert bore[10] == "1/2 thick, flush with the slab's underside; leaves 1 1/2 for the stem"
+    assert listed["A faucet"][2] == "knockout, pipe or pipe insulation"
+    assert "tape its sides over all of their 2" in listed["A sink"][10]
+    assert listed["A tape"][10].startswith("common practice; and ")
+    blocks = {row[1]: row for row in parts("round-island")}["A2 blocks"]
+    assert blocks[2] == "backing block, plywood: 11 alike"
+    assert blocks[10] == "one side cut to a radius of 19 3/4, hollow; shape in sidewalls.dxf"
+
+
+def test_a_rigid_knockout_is_tapered_and_a_square_one_has_no_bead() -> None:
+    job = sample("galley")
+    sink = next(o for o in job.openings if o.use == "sink")
+    rigid = after(
+        job,
+        edits.SetOpening(replace(sink, fill="rigid")),
+        edits.FinishEdge(EdgeRef(sink.id, "cut"), "square"),
+    )
+    (row,) = (row for row in rows(rigid) if row[1:2] == ["A sink"])
+    assert row[2] == "knockout, rigid block"
+    assert row[8] == "square, no bead"
+    # 2 in of tan 2 degrees.
+    assert "taper its sides: 1/16 wider on each side at the slab's underside" in row[10]
 
 
 def test_a_row_of_mesh_and_of_a_bar_says_size_height_and_weight() -> None:
@@ -78,7 +120,7 @@ def test_a_row_of_mesh_and_of_a_bar_says_size_height_and_weight() -> None:
 
 def test_a_seam_s_sidewall_has_no_bead_and_a_part_of_a_knockout_is_told() -> None:
     listed = rows(sample("double-bowl"))
-    assert all(row[8] == "square, no bead" for row in listed if row[2:3] and "seam" in row[2])
+    assert all(row[8] == "square, no bead" for row in listed if "sidewall, seam" in row[2:3])
     assert sum(row[2:3] == ["part of a knockout, foam"] for row in listed) == 2
 
 

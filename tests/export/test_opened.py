@@ -16,7 +16,9 @@ from export.steel_marks import along_edges
 from export.typeface import text_width
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
+from geometry.outline import area
 from shop import plan
+from shop.base_panels import base_panels
 from shop.job import Job
 from shop.reinforcement import reinforcement
 from shop.samples import sample_names
@@ -82,7 +84,7 @@ def test_a_knockout_says_what_it_is_how_thick_and_how_it_floats() -> None:
     assert "sink" in said
     assert "foam, 2 thick" in said
     assert any("floats with" in text for text in said)
-    assert any(text.startswith("faucet: 1 3/8 across") for text in said)
+    assert any(text.startswith("faucet: pipe 1 3/8") for text in said)
 
 
 def test_foam_of_another_thickness_is_warned_of_where_it_stands() -> None:
@@ -134,7 +136,9 @@ def test_every_knockout_is_drawn_with_the_lengths_that_set_it(name: str) -> None
                 assert any(dist(a, b) == pytest.approx(length) for a, b in lines)
                 assert written(length, style) in said
             whole = texts(job, mold.piece)
-            assert any(knockout.size_words in text for text in whole)
+            pipe = f"pipe {written(knockout.size[0], style)}"
+            said_so = pipe if knockout.made_of == "pipe" else knockout.size_words
+            assert any(said_so in text for text in whole)
 
 
 def test_a_part_at_a_seam_is_drawn_without_a_length_along_the_edge() -> None:
@@ -161,7 +165,9 @@ def test_an_arrow_crosses_the_edge_to_turn_over_about(name: str) -> None:
 
 def test_a_mold_with_nothing_to_turn_about_has_no_arrow() -> None:
     mold = replace(plan.mold(sample("galley"), "A"), turning=None)
-    sheet = mold_sheet(mold, reinforcement(sample("galley"), "A"), 0.4, LengthStyle())
+    job = sample("galley")
+    made = base_panels(job, mold)
+    sheet = mold_sheet(mold, reinforcement(job, "A"), 0.4, LengthStyle(), made)
     said = [m.text for m in sheet.marks if isinstance(m, Words)]
     assert "turn over about this edge" not in said
 
@@ -191,10 +197,40 @@ def test_the_strips_and_the_base_are_drawn_at_their_true_sizes() -> None:
     mold = plan.mold(job, "A")
     regions = [m for m in shown(job, "A") if isinstance(m, Region)]
     assert next(m for m in regions if m.role == "board").loops == (mold.base,)
-    faces = [m.loops[0].edges for m in regions if m.role == "strip"]
+    faces = [m.loops[0].edges for m in regions if m.role == "strip" and not any(m.loops[0].bulges)]
     assert sorted(max(dist(e.start, e.end) for e in face) for face in faces) == pytest.approx(
         sorted(max(strip.face_length_in, strip.height_in) for strip in mold.strips)
     )
+
+
+def test_a_bent_strip_has_its_backing_block_drawn_beyond_it_and_counted() -> None:
+    job = sample("round-island")
+    (bent,) = [strip for strip in plan.mold(job, "A").strips if strip.blocks]
+    (block,) = [
+        m.loops[0]
+        for m in shown(job, "A")
+        if isinstance(m, Region) and m.role == "strip" and any(m.loops[0].bulges)
+    ]
+    assert area(block) == pytest.approx(area(bent.blocks[0]))
+    assert "11 backing blocks for A2, radius 19 3/4" in texts(job, "A")
+
+
+def test_the_joint_of_a_base_in_panels_is_drawn_with_its_batten() -> None:
+    job = sample("galley")
+    mold = plan.mold(job, "A")
+    (joint,) = base_panels(job, mold).joints
+    marks = shown(job, "A")
+    assert joint in [m.points for m in marks if isinstance(m, Line) and m.role == "strip"]
+    assert "joint, batten below" in texts(job, "A")
+    assert "faucet: pipe 1 3/8, on it a block 2 5/8 x 1/2" in texts(job, "A")
+
+
+def test_a_rigid_knockout_says_so() -> None:
+    job = sample("galley")
+    holes = tuple(replace(o, fill="rigid") for o in job.openings)
+    made = replace(job, openings=holes, thickness=1.5)
+    assert any(text.startswith("rigid block, ") for text in texts(made, "A"))
+    assert any(text.startswith("faucet: rigid, 1 3/8 across, floats") for text in texts(made, "A"))
 
 
 def test_screws_of_sides_on_the_base_sit_at_the_edge_they_come_up_through() -> None:

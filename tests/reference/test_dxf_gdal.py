@@ -33,6 +33,7 @@ from export.stamp import Stamp, stamped
 from geometry.edges import is_line, length, radius
 from geometry.outline import Outline, area
 from shop import plan
+from shop.base_panels import base_panels
 from shop.job import Job
 from shop.samples import sample_names
 from tests.export.jobs import EMPTY, TODAY, metric, oddly_named, on_base, sample
@@ -153,10 +154,14 @@ def test_areas_of_bases_and_knockouts_agree(job: str, tmp_path: Path) -> None:
     factor = MM**2 if made.display == "mm" else 1.0
     molds = plan.molds(made)
     features = seen(bases(made, stamp_of(made)), tmp_path)
-    bases_of = sorted((area(mold.base), unseen(mold.base)) for mold in molds)
+    panels = [panel.outline for mold in molds for panel in base_panels(made, mold).panels]
+    bases_of = sorted((area(panel), unseen(panel)) for panel in panels)
+    assert sum(map(area, panels)) == pytest.approx(sum(area(mold.base) for mold in molds))
     for found, (true, lost) in zip(areas(features, "cut outline"), bases_of, strict=True):
         assert found == pytest.approx(true * factor, rel=1e-6, abs=lost * factor)
-    expected = sorted(abs(area(k.outline)) * factor for mold in molds for k in mold.knockouts)
+    blocks = [k for mold in molds for k in mold.knockouts]
+    shapes = [k.outline for k in blocks] + [k.counterbore.outline for k in blocks if k.counterbore]
+    expected = sorted(abs(area(shape)) * factor for shape in shapes)
     features = seen(knockouts(made, stamp_of(made)), tmp_path)
     assert areas(features, "knockout") == pytest.approx(expected, rel=1e-6)
 
@@ -202,17 +207,34 @@ def test_every_sidewall_is_a_rectangle_of_its_blank_with_its_screws(
     features = seen(sidewalls(made, stamp_of(made)), tmp_path)
     strips = [strip for mold in plan.molds(made) for strip in mold.strips]
     blanks = [f for f in features if f.layer == "cut outline"]
-    assert len(blanks) == len(strips)
-    for blank, strip in zip(blanks, strips, strict=True):
+    # Of each bent strip's backing blocks one is drawn; an insert is no strip.
+    order = [s for strip in strips for s in (strip, *((None,) if strip.blocks else ()))]
+    assert len(blanks) == len(order)
+    for blank, strip in zip(blanks, order, strict=True):
+        if strip is None or strip.insert is not None:
+            continue
         x0, y0, x1, y1 = (v / factor for v in blank.shape.bounds)
         longest = max(strip.face_length_in, strip.back_length_in)
         assert x1 - x0 >= longest - 1e-9
         assert y1 - y0 == pytest.approx(strip.height_in, abs=1e-9)
     drills = areas(features, "drill")
     outside = made.molds.construction == "sides-outside-base"
-    assert len(drills) == (sum(len(strip.screws) for strip in strips) if outside else 0)
+    screwed = [strip for strip in strips if strip.insert is None]
+    assert len(drills) == (sum(len(strip.screws) for strip in screwed) if outside else 0)
     hole = pi * (DRILL_IN * factor / 2.0) ** 2
     assert drills == pytest.approx([hole] * len(drills), rel=1e-5)
+
+
+def test_inserts_and_backing_blocks_are_cut_as_they_stand(tmp_path: Path) -> None:
+    job = sample("round-island")
+    features = seen(sidewalls(job, stamp_of(job)), tmp_path)
+    found = areas(features, "cut outline")
+    strips = plan.mold(job, "A").strips
+    (bent,) = [strip for strip in strips if strip.blocks]
+    inserts = [strip.insert for strip in strips if strip.insert is not None]
+    assert len(inserts) == 1
+    for shape in (bent.blocks[0], *inserts):
+        assert any(a == pytest.approx(area(shape), rel=1e-6) for a in found)
 
 
 def test_screws_from_below_go_into_the_middle_of_the_sidewalls(tmp_path: Path) -> None:
