@@ -14,6 +14,7 @@ from shapely import LineString, Polygon, get_parts
 
 from export.drawings import edge_subject, grown
 from export.marks import AnyMark, Line, Place, Region, Role, Sheet, Words, leads
+from export.mold_ticks import own_height
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.fitting import Cut, strip_plan
@@ -25,6 +26,7 @@ from geometry.prisms import Prism, Sight, back_to_front, faces_front, is_crease,
 from geometry.tolerances import SAME_POINT_IN
 from geometry.turning import standing_edge, to_the_right
 from shop import plan
+from shop.base_panels import base_panels
 from shop.job import Job
 from shop.mesh import Panel
 from shop.mold_choices import mold_choices
@@ -39,6 +41,9 @@ TILT_RAD = radians(38.0)
 
 OFF_IN = 5.0
 """Sidewalls are drawn off the base by so much, and slide so far along at inside corners."""
+
+APART_IN = 1.0
+"""A counterbore's block is lifted off its knockout by so much."""
 
 SHARE = 0.3
 LEAST_OFF = 0.1
@@ -74,31 +79,45 @@ def exploded(job: Job, piece: str) -> Sheet:
     Raises:
         KeyError: there is no such piece.
     """
-    choices = mold_choices(job, piece)
+    choices, mold = mold_choices(job, piece), plan.mold(job, piece)
     return exploded_mold(
-        plan.mold(job, piece),
+        mold,
         reinforcement(job, piece),
         choices.base_thickness,
         choices.sidewall_thickness,
+        base_panels(job, mold).joints,
     )
 
 
 @lru_cache(maxsize=256)
-def exploded_mold(mold: Mold, steel: Steel, base_in: float, sidewall_in: float) -> Sheet:
-    """Return the exploded picture of a mold whose base and sidewalls are so thick, in inches."""
+def exploded_mold(
+    mold: Mold,
+    steel: Steel,
+    base_in: float,
+    sidewall_in: float,
+    joints: tuple[tuple[Point, Point], ...] = (),
+) -> Sheet:
+    """Return the exploded picture of a mold whose base and sidewalls are so thick, in inches.
+
+    joints are those of the base, where it is made of panels.
+    """
     right = to_the_right(mold.frame, standing_edge(mold.frame))
     sight = Sight(TURN_RAD - atan2(right[1], right[0]), TILT_RAD)
     lift = _lift(mold)
     high = max((strip.height_in for strip in mold.strips), default=0.0)
     foam_low = high + 0.5 * lift
-    foam_high = foam_low + max((k.thickness_in for k in mold.knockouts), default=0.0)
+    foam_high = foam_low + max(map(own_height, mold.knockouts), default=0.0)
     mesh_at = foam_high + 0.8 * lift
     bars_at = mesh_at + 0.5 * lift
     marks: list[AnyMark] = [*_base(mold, base_in, -1.2 * lift, sight)]
+    for a, b in joints:
+        ends = (sight.seen(a, -1.2 * lift), sight.seen(b, -1.2 * lift))
+        marks.append(Line("end", points=ends, bulges=(0.0,)))
     walls = list(_walls(mold, sidewall_in))
     threads = _threads(mold, (-1.2 * lift, foam_low))
     marks += _drawn([*walls, *threads], sight)
     marks += _drawn(list(_foam(mold, foam_low)), sight)
+    marks += _drawn(list(_counterbores(mold, foam_low)), sight)
     marks += _steel(steel, mesh_at, bars_at, sight)
     marks += _names(mold, walls, steel, sight, (-1.2 * lift, foam_low, mesh_at, bars_at))
     seen = [p for mark in marks if isinstance(mark, Line) for p in mark.points]
@@ -134,8 +153,18 @@ def _ring(outline: Outline) -> list[Point]:
 def _foam(mold: Mold, low: float) -> Iterator[_Body]:
     for knockout in mold.knockouts:
         subject = Subject("opening", knockout.opening)
-        for prism in prisms(_ring(knockout.outline), low, low + knockout.thickness_in):
+        for prism in prisms(_ring(knockout.outline), low, low + own_height(knockout)):
             yield _Body(prism, "foam", subject)
+
+
+def _counterbores(mold: Mold, low: float) -> Iterator[_Body]:
+    """Yield the blocks that lie on knockouts, lifted off them a little."""
+    for knockout in mold.knockouts:
+        if knockout.counterbore is not None:
+            ring = _ring(knockout.counterbore.outline)
+            bottom = low + own_height(knockout) + APART_IN
+            for prism in prisms(ring, bottom, bottom + knockout.counterbore.depth_in):
+                yield _Body(prism, "board", Subject("opening", knockout.opening))
 
 
 def _threads(mold: Mold, span: tuple[float, float]) -> list[_Body]:
@@ -164,6 +193,10 @@ def _walls(mold: Mold, thickness: float) -> Iterator[_Body]:
             moved = tuple(plus(corner, by) for corner in corners)
             prism = Prism(moved, 0.0, strip.height_in, real)
             yield _Body(prism, "strip", edge_subject(strip.tag))
+        for block in strip.blocks:
+            ring = [plus(point, by) for point in _ring(block)]
+            for prism in prisms(ring, 0.0, strip.height_in):
+                yield _Body(prism, "board", edge_subject(strip.tag))
 
 
 _Shape = tuple[tuple[Point, ...], tuple[bool, ...]]
@@ -377,7 +410,7 @@ def _names(
         text = f"{strip.name} {strip.edge_name.partition(',')[0]}"
         yield _name(role, text, at)
     for knockout in mold.knockouts:
-        at = sight.seen(centroid(knockout.outline), levels[1] + knockout.thickness_in)
+        at = sight.seen(centroid(knockout.outline), levels[1] + own_height(knockout))
         yield _name("words", knockout.name, at)
     for panel in steel.panels:
         yield _name("words", panel.name, sight.seen(panel.rings[0][0], levels[2]))

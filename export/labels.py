@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from export.marks import AnyMark, Line, Role, Sheet, Words
+from export.mold_ticks import own_height
 from export.pages import A4, LETTER, Page, View
 from export.paragraphs import LEADING, broken, line_of
 from export.sound import sound_molds
@@ -97,7 +98,7 @@ def _of_strip(mold: Mold, strip: Strip, style: LengthStyle) -> Label:
 def _of_knockout(mold: Mold, knockout: Knockout, style: LengthStyle) -> Label:
     part = "part of the " if knockout.at_seam else ""
     sentences = [
-        f"{knockout.size_words}; {knockout.made_of}, {written(knockout.thickness_in, style)} high.",
+        f"{knockout.size_words}; {knockout.made_of}, {written(own_height(knockout), style)} high.",
         f"Hold it down: it floats with {weight_words(knockout.uplift_lb, style.unit)}.",
         mold.handedness,
     ]

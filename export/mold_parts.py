@@ -5,14 +5,17 @@ from collections.abc import Iterator, Sequence
 from export.exploded import exploded
 from export.flowing import Block, Paper, flowed
 from export.marks import AnyMark, Line, Sheet
-from export.mold_ticks import mold_ticks
+from export.mold_ticks import mold_ticks, own_height
 from export.pages import View, fitted
 from export.paragraphs import LEADING, broken, line_of
 from export.steelwords import lengths_words, light_words
 from export.stripwords import short_end
 from export.tick_list import tick_list
 from geometry.lengths import LengthStyle, written
+from geometry.outline import bounding_box
+from geometry.panelling import leveled
 from shop import plan
+from shop.base_panels import BATTEN_IN, base_panels
 from shop.finishes import finish_notes
 from shop.job import Job
 from shop.knockouts import Knockout
@@ -22,7 +25,7 @@ from shop.mold_corners import strip_corners
 from shop.molds import Mold
 from shop.reinforcement import LICENSED, TIE_EVERY_IN, Steel, reinforcement
 from shop.strips import Strip, strip_height
-from shop.words import length_style
+from shop.words import length_style, listed
 
 WORDS_IN = 0.14
 HEADING_IN = 0.17
@@ -90,8 +93,10 @@ def _table(
         ]
 
     yield Block(0.5, head, with_next=True)
-    for row in rows:
-        yield _row(row, starts, rooms)
+    # A table stays on a page as long as it can.
+    for row in rows[:-1]:
+        yield _row(row, starts, rooms)._replace(with_next=True)
+    yield _row(rows[-1], starts, rooms)
 
 
 def _row(cells: Sequence[str], starts: Sequence[float], rooms: Sequence[float]) -> Block:
@@ -129,6 +134,8 @@ def _strip_cells(mold: Mold, strip: Strip, style: LengthStyle) -> tuple[str, ...
     if strip.arc_radius is not None:
         bent = "insert" if strip.turned_insert else "bent"
         along += f", {bent}, radius {written(abs(strip.arc_radius), style)}"
+        if strip.blocks:
+            along += f", {len(strip.blocks)} backing blocks"
     if len(strip.pieces) > 1:
         along += f", spliced from {len(strip.pieces)} of {written(strip.pieces[0], style)}"
     return (
@@ -159,7 +166,15 @@ def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
 
 def _made_of(knockout: Knockout, style: LengthStyle) -> str:
     """Return what a knockout is made of, how thick, and what to do where it is not as thick."""
-    made = f"{knockout.made_of}, {written(knockout.thickness_in, style)}"
+    made = f"{knockout.made_of}, {written(own_height(knockout), style)}"
+    if knockout.draft_in:
+        made += f", wider by {written(knockout.draft_in, style)} each side at the underside"
+    if knockout.counterbore is not None:
+        across, deep = (
+            written(size, style)
+            for size in (knockout.counterbore.diameter_in, knockout.counterbore.depth_in)
+        )
+        made += f", on top a block {across} across, {deep} high"
     return f"{made}. {knockout.fit}" if knockout.fit else made
 
 
@@ -202,6 +217,21 @@ def _facts(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
         yield _row((name, text), starts, rooms)
 
 
+def _base_words(job: Job, mold: Mold, style: LengthStyle) -> str:
+    """Return how large a base is cut, or what panels it is made of."""
+    boards = base_panels(job, mold)
+    sizes = []
+    for panel in boards.panels:
+        x0, y0, x1, y1 = bounding_box(leveled(panel.outline))
+        size = f"{written(x1 - x0, style)} x {written(y1 - y0, style)} over all"
+        sizes.append(size if len(boards.panels) == 1 else f"{panel.name}: {size}")
+    said = f"{'; '.join(sizes)}; melamine face up, cut by its edges and diagonals"
+    if boards.battens:
+        lengths = listed([written(size, style) for size in boards.battens])
+        said += f"; under each joint a batten {written(BATTEN_IN, style)} wide, {lengths} long"
+    return said
+
+
 def facts_of(job: Job, mold: Mold) -> Iterator[tuple[str, str]]:
     """Yield what is to be known of a mold beside its parts, each with what it is called."""
     style, unit = length_style(job), job.display
@@ -211,6 +241,7 @@ def facts_of(job: Job, mold: Mold) -> Iterator[tuple[str, str]]:
     weighs = f"{volume_words(piece.volume_cu_ft, unit)}, {weight_words(piece.weight_lb, unit)}"
     yield "slab", f"{written(thickness, style)} thick, {weighs}"
     choices = mold_choices(job, mold.piece)
+    yield "base", _base_words(job, mold, style)
     height = written(strip_height(choices, thickness), style)
     made_of = f"slab {written(thickness, style)}"
     if choices.construction == "sides-outside-base":

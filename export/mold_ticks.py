@@ -7,6 +7,7 @@ from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
 from shop.finishes import finish_notes
 from shop.job import Job
+from shop.knockouts import Knockout
 from shop.measures import weight_words
 from shop.mold_choices import slab_thickness
 from shop.mold_corners import lettered_diagonals, strip_corners
@@ -54,6 +55,9 @@ def _sides(mold: Mold, thickness: float, style: LengthStyle) -> Iterator[Tick]:
     yield Tick("Sidewalls", "above the base, all round", written(thickness, style))
     yield Tick("Sidewalls", "screws, all in", str(mold.screw_count))
     for strip in mold.strips:
+        if strip.blocks:
+            yield Tick("Sidewalls", f"{strip.name}: backing blocks", str(len(strip.blocks)))
+    for strip in mold.strips:
         if strip.tag.kind is Kind.SEAM:
             what = f"{strip.name} {strip.edge_name}: try a square; no bead, sealed from outside"
             yield Tick("Seam side", what)
@@ -81,12 +85,22 @@ def _finishes(mold: Mold) -> Iterator[Tick]:
         yield Tick("Finish of edges", note)
 
 
+def own_height(knockout: Knockout) -> float:
+    """Return how high a knockout is in inches, without the block of a counterbore on it."""
+    if knockout.counterbore is None:
+        return knockout.thickness_in
+    return knockout.counterbore.left_in
+
+
 def _foam(mold: Mold, style: LengthStyle) -> Iterator[Tick]:
     for knockout in mold.knockouts:
         about = f"Knockout: {knockout.name}"
         if knockout.setting is not None:
             yield Tick(about, knockout.setting.words)
-        yield Tick(about, f"{knockout.made_of} high", written(knockout.thickness_in, style))
+        yield Tick(about, f"{knockout.made_of} high", written(own_height(knockout), style))
+        if knockout.counterbore is not None:
+            depth = written(knockout.counterbore.depth_in, style)
+            yield Tick(about, "block of the counterbore, on top: high", depth)
         lift = weight_words(knockout.uplift_lb, style.unit)
         yield Tick(about, "held down: floats with", lift)
 

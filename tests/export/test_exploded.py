@@ -114,6 +114,36 @@ def test_sidewalls_round_a_narrow_notch_move_away_from_the_middle() -> None:
     thin = exploded_mold(mold, reinforcement(job, "C"), 0.75, 0.75)
     assert area("strip", thick.marks) > area("strip", thin.marks)
     assert thick.box != thin.box
+    sprung = exploded_mold(plan.mold(job, "A"), reinforcement(job, "A"), 0.75, 14.0)
+    assert area("strip", sprung.marks) > 0.0
+
+
+def test_a_strip_without_a_back_is_drawn_as_far_as_its_hub() -> None:
+    job = sample("round-island")
+    mold = plan.mold(job, "A")
+    inside = replace(
+        mold.frame, bulges=tuple(-0.4 if bulge else 0.0 for bulge in mold.frame.bulges)
+    )
+    hollow = replace(mold, frame=inside, base=inside)
+    drawn = exploded_mold(hollow, reinforcement(job, "A"), 0.75, 40.0)
+    assert area("strip", drawn.marks) > 0.0
+
+
+def test_joints_of_the_base_blocks_and_counterbores_are_drawn() -> None:
+    job = sample("round-island")
+    mold = plan.mold(job, "A")
+    whole, cut = (
+        exploded_mold(mold, reinforcement(job, "A"), 0.75, 0.75, joints)
+        for joints in ((), (((0.0, 0.0), (30.0, 0.0)),))
+    )
+    assert len(cut.marks) == len(whole.marks) + 1
+    blocks = [
+        mark
+        for mark in whole.marks
+        if isinstance(mark, Region) and mark.role == "board" and mark.subject is not None
+    ]
+    kinds = {mark.subject.kind for mark in blocks if mark.subject is not None}
+    assert {"piece", "opening"} <= kinds
 
 
 def test_it_is_drawn_for_sides_on_the_base_and_without_steel() -> None:

@@ -98,6 +98,7 @@ def test_only_sides_turned_to_the_eye_are_seen() -> None:
     assert [faces_front(prism, side, SIGHT) for side in range(4)] == [True, False, False, True]
     level = Prism(((0.0, 0.0), (0.0, 0.0), (1.0, 0.0)), 0.0, 1.0, (True,) * 3)
     assert not faces_front(level, 0, SIGHT)
+    assert not hides(level, box(-1.0, -3.0, 4.0, 1.0, 0.0, 1.0), SIGHT)
 
 
 def test_the_picture_is_a_parallel_projection() -> None:

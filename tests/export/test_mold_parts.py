@@ -1,0 +1,102 @@
+"""A mold's pages of parts and its list to tick say what is there, and nothing that is not."""
+
+from msgspec.structs import replace
+
+from export.mold_parts import facts_of
+from export.mold_ticks import Tick, mold_ticks, own_height
+from shop import edits, plan
+from shop.job import Job
+from shop.samples import sample_names
+from shop.stock_list import SheetGoods
+from tests.export.jobs import sample
+from tests.shop.kitchens import after
+
+
+def told(job: Job, piece: str) -> dict[str, str]:
+    return dict(facts_of(job, plan.mold(job, piece)))
+
+
+def ticks(job: Job, piece: str) -> tuple[Tick, ...]:
+    return mold_ticks(job, plan.mold(job, piece))
+
+
+def about(found: tuple[Tick, ...], what: str) -> list[Tick]:
+    return [tick for tick in found if tick.about == what]
+
+
+def test_the_list_has_every_edge_and_diagonal_of_every_mold() -> None:
+    for name in sample_names():
+        job = sample(name)
+        for mold in plan.molds(job):
+            found = mold_ticks(job, mold)
+            assert len(about(found, "Edges of the base")) == len(mold.strips)
+            assert len(about(found, "Diagonals")) == len(mold.diagonals)
+            assert about(found, "Sidewalls")[0].what == "above the base, all round"
+            assert any(tick.what == mold.handedness for tick in found)
+
+
+def test_the_height_to_tape_is_the_slab_s() -> None:
+    job = replace(sample("galley"), thickness=1.5)
+    assert about(ticks(job, "A"), "Sidewalls")[0].value == "1 1/2"
+
+
+def test_a_piece_that_is_made_says_that_its_mold_stays() -> None:
+    job = sample("galley")
+    assert "state" not in told(job, "A")
+    cast = after(job, edits.MarkPiece("A", "cast"))
+    assert told(cast, "A")["state"] == "Piece A is cast: its mold stays as it was."
+
+
+def test_a_mold_without_bead_setting_or_turning_says_nothing_of_them() -> None:
+    job = sample("galley")
+    mold = plan.mold(job, "A")
+    bare = replace(
+        mold,
+        turning=None,
+        strips=tuple(replace(strip, bead_radius_in=None) for strip in mold.strips),
+        uprights_length_in=0.0,
+        knockouts=tuple(replace(knockout, setting=None) for knockout in mold.knockouts),
+    )
+    found = mold_ticks(job, bare)
+    assert [tick.what for tick in about(found, "Silicone bead")] == ["around the knockouts"]
+    assert about(found, "Knockout: sink")[0].what.endswith(" high")
+    assert "turning over" not in dict(facts_of(job, bare))
+    assert "turning over" in told(job, "A")
+
+
+def test_a_base_of_panels_names_them_and_their_battens() -> None:
+    job = sample("round-island")
+    assert "over all; melamine face up" in told(job, "A")["base"]
+    assert "batten" not in told(job, "A")["base"]
+    small = replace(job, stock=replace(job.stock, board=SheetGoods(length=60.0, width=48.0)))
+    assert "under each joint a batten 3 1/2 wide, " in told(small, "A")["base"]
+
+
+def test_backing_blocks_of_a_bent_sidewall_are_counted() -> None:
+    job = sample("round-island")
+    mold = plan.mold(job, "A")
+    bent = next(strip for strip in mold.strips if strip.blocks)
+    (tick,) = (t for t in ticks(job, "A") if t.what == f"{bent.name}: backing blocks")
+    assert tick.value == str(len(bent.blocks))
+
+
+def test_a_counterbore_s_block_makes_up_the_slab_with_what_it_lies_on() -> None:
+    job = sample("round-island")
+    mold = plan.mold(job, "A")
+    faucet = next(knockout for knockout in mold.knockouts if knockout.counterbore)
+    assert faucet.counterbore is not None
+    assert own_height(faucet) + faucet.counterbore.depth_in == job.thickness
+    values = {t.what: t.value for t in about(ticks(job, "A"), f"Knockout: {faucet.name}")}
+    assert values["pipe high"] == "1 1/2"
+    assert values["block of the counterbore, on top: high"] == "1/2"
+
+
+def test_finishes_other_than_a_bead_are_ticked() -> None:
+    job = sample("galley")
+    mold = plan.mold(job, "A")
+    front = next(s for s in mold.strips if s.edge_name.startswith("front"))
+    square = after(job, edits.FinishEdge(front.tag.ref, "square"))  # type: ignore[arg-type]
+    (tick,) = about(ticks(square, "A"), "Finish of edges")
+    assert tick.what.startswith("Left square: front")
+    assert told(square, "A")["finish"] == tick.what
+    assert not about(ticks(job, "A"), "Finish of edges")
