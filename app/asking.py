@@ -40,6 +40,8 @@ class Question(NamedTuple):
     """Whether an empty box is an answer, too: the empty word."""
     ghost: str = ""
     """What an empty box shows in quiet letters."""
+    refused: Callable[[str], str] = lambda _: ""
+    """What is wrong with words that were typed, in one sentence, or nothing."""
     retaken: Retaken | None = None
     """What may become of the reading that stands in the box when another value is typed."""
 
@@ -87,6 +89,8 @@ def understood(question: Question, text: str, style: LengthStyle) -> Answer:
     if question.kind in ("words", "choice"):
         if not text:
             raise AnswerError(f"{question.label}: type a word or more.")
+        if refusal := question.refused(text):
+            raise AnswerError(refusal)
         return text
     if not text:
         raise AnswerError(f"{question.label}: type a number.")

@@ -138,6 +138,20 @@ class Suggester(Beside):
         self.progressed.emit(value)
 
 
+class Planner(Beside):
+    """Looks for cut plans; progressed carries every better one."""
+
+    progressed = Signal(object)
+
+    def plan(self, job: Job) -> None:
+        """Begin to look."""
+        self.begin(_plan, encoded(job))
+
+    def came(self, value: object) -> None:
+        """Hand better plans on."""
+        self.progressed.emit(value)
+
+
 def _write(data: bytes, folder: str, today: date, scale: Scale, pipe: Connection) -> None:
     """Write the files of a job, in the process beside the window."""
     from export.shopfiles import ExportError, write_all
@@ -175,6 +189,19 @@ def _suggest(data: bytes, top: Id, pipe: Connection) -> None:
 
     try:
         found = suggested(decoded(data), top, lambda count: pipe.send(("came", count)))
+        pipe.send(("done", found))
+    finally:
+        pipe.close()
+
+
+def _plan(data: bytes, pipe: Connection) -> None:
+    """Look for the cut plans of a job, in the process beside the window."""
+    from export.planned import needed
+    from shop.cut_plans import cut_plans
+    from shop.jobfile import decoded
+
+    try:
+        found = cut_plans(needed(decoded(data)), found=lambda plans: pipe.send(("came", plans)))
         pipe.send(("done", found))
     finally:
         pipe.close()

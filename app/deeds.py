@@ -20,6 +20,7 @@ from app.menus import Menus
 from app.own_shapes import OwnShapes
 from app.panels.answer_box import AnswerBox
 from app.paper_templates import PaperTemplates
+from app.planning import Planning
 from app.stages import Stage
 from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
@@ -48,6 +49,7 @@ class Deeds:
         files = bench.files
         self.suggesting = Suggesting(bench, bench.layouts)
         self.paper = PaperTemplates(bench, self._place_template)
+        self.planning = Planning(bench, bench.sheets.stock)
         self.shapes = OwnShapes(bench, files.settings, self._place_shape)
         self._seen: tuple[Finding, ...] = ()
         self.menus = Menus(
@@ -354,7 +356,7 @@ class Deeds:
     def fit(self) -> None:
         """Show all of the drawing or of the mold."""
         self.canvas.fit()
-        self.bench.molds.fit()
+        self.bench.molds.view.fit()
 
     def zoom_in(self) -> None:
         """Go closer."""

@@ -1,6 +1,6 @@
 """The workbench: everything in the window that shows a job, and what keeps it up to date."""
 
-from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
@@ -69,6 +69,8 @@ BOARD_STAGES = ("Room", "Counters", "Openings", "Seams")
 class Workbench(QObject):
     """Fills a window with the panels of a session, and shows what changes."""
 
+    consequences_shown = Signal()
+
     def __init__(self, window: Window, session: Session, files: Files, palette: Palette) -> None:
         super().__init__(window)
         from app.deeds import Deeds
@@ -107,7 +109,7 @@ class Workbench(QObject):
         self.canvas.setProperty("look", "")
         self.molds = MoldPage(self.look, DESK_DOTS)
         self.pour = PourPage()
-        self.sheets = SheetsPage()
+        self.sheets = SheetsPage(self.look, DESK_DOTS)
         self.stack = QStackedWidget()
         board = QWidget()
         column = QVBoxLayout(board)
@@ -216,6 +218,7 @@ class Workbench(QObject):
             self.pour.show_pour(*pour_told(job))
             self.pour.show_cautions(CAUTIONS)
         self.files.show_sheets()
+        self.consequences_shown.emit()
 
     def _seek_remedy(self) -> None:
         """Seek what makes one finding go: one at a time, between all else, never in a preview."""
@@ -375,6 +378,7 @@ class Workbench(QObject):
         self.header.dress(self.look, self.scale)
         self.canvas.dress(self.look, self.scale, dots)
         self.molds.dress(self.look, self.scale, dots)
+        self.sheets.stock.dress(self.look, dots)
         self.window.column.setFixedWidth(self.scale.column)
 
     def switch_scale(self) -> None:

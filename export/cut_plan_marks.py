@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import pi
 
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
+from export.typeface import text_width
 from geometry.boxes import Box
 from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Kind, Tag
@@ -18,11 +19,14 @@ TAG = Tag(Kind.END, EdgeRef("sheet1", "cut"))
 
 ROLES: dict[str, Role] = {"board": "board", "strip board": "board", "foam": "foam"}
 
-LINES_A_LENGTH = 52.0
+LINES_A_LENGTH = 42.0
 """Words are as high as the sheet's length by this, or as there is room."""
 
-SHARE = 0.6
+SHARE = 0.68
 """Words are no higher than this part of the narrower side of what they are in."""
+
+LENGTH_SHARE = 0.92
+"""Words are no longer than this part of what they are in."""
 
 SMALL = 1.2
 """What is narrower than so many lines of words is named beside it."""
@@ -92,15 +96,15 @@ def _inside(box: Box, text: str, high: float, role: Role, *, bold: bool = False)
     """Return words in the middle of a box, along its longer side, as large as there is room."""
     length, width = size(box)
     upright = width > TALL * length
+    room = LENGTH_SHARE * (max(length, width) if upright else length)
     return Words(
         role,
         text=text,
         at=_middle(box),
         angle_rad=pi / 2.0 if upright else 0.0,
-        height=min(high, SHARE * min(length, width)),
+        height=min(high, SHARE * min(length, width), room / text_width(text, 1.0, bold=bold)),
         height_model=True,
         bold=bold,
-        max_width=0.94 * max(length, width) if upright else 0.94 * length,
     )
 
 
@@ -137,7 +141,7 @@ def _named(shape: Outline, name: str, style: LengthStyle, high: float) -> Iterat
 def _tag(line: tuple[Point, Point], text: str) -> Spot:
     (ax, ay), (bx, by) = line
     places = tuple((ax + (bx - ax) * f, ay + (by - ay) * f) for f in TAG_FRACTIONS)
-    return Spot("cut", kind="tag", at=places[0], text=text, size=TAG_IN, places=places)
+    return Spot("title", kind="tag", at=places[0], text=text, size=TAG_IN, places=places)
 
 
 def _sides(whole: Box, style: LengthStyle) -> Iterator[AnyMark]:

@@ -121,7 +121,7 @@ def _strips(mold: Mold) -> Iterator[StripLength]:
         if strip.arc_radius is None:
             count = len(strip.pieces)
             for number, length in enumerate(strip.pieces, start=1):
-                name = strip.name if count == 1 else f"{strip.name}, {number} of {count}"
+                name = strip.name if count == 1 else f"{strip.name} ({number} of {count})"
                 yield StripLength(name, length, strip.height_in)
 
 
@@ -158,7 +158,7 @@ def _bar_lengths(steel: list[Steel]) -> Iterator[Length]:
             count = len(bar.lengths)
             for number, length in enumerate(bar.lengths, start=1):
                 name = f"{each.piece} {bar.name}"
-                yield Length(name if count == 1 else f"{name}, {number} of {count}", length)
+                yield Length(name if count == 1 else f"{name} ({number} of {count})", length)
 
 
 def _wishes(job: Job) -> Wishes:

@@ -46,6 +46,7 @@ class AnswerBox(QLineEdit):
         self.setPlaceholderText(question.ghost)
         if question.kind == "words":
             self.setMaxLength(int(question.most) if question.most < 1000.0 else LONGEST_WORDS)
+            self.setCursorPosition(0)
         self.setProperty("look", "number" if question.kind != "words" else "")
         self.setAccessibleName(question.label)
         self.textEdited.connect(self._on_edited)

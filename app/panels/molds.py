@@ -2,20 +2,15 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QTimer, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from app.canvas.camera import MARGIN_PX, Camera, fitted, shifted, zoomed
-from app.canvas.scene import MarkScene
-from app.canvas.showing import Showing
-from app.canvas.view import BoardView
+from app.canvas.one_sheet import OneSheet
 from app.look import SHOP, Palette, Scale
 from app.panels.mold_faces import FaceButtons, TickTree
 from app.things.molds import SIDES
 from export.marks import Sheet
 from export.mold_ticks import Tick
-from geometry.points import Point
 
 SIDE_IN = 0.5
 ABOVE_IN = 0.28
@@ -32,10 +27,6 @@ class MoldPage(QWidget):
     def __init__(self, palette: Palette, dots: float) -> None:
         super().__init__()
         self.setAccessibleName("Opened mold")
-        self._dots = dots
-        self._sheet: Sheet | None = None
-        self._camera = Camera()
-        self._showing = Showing()
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 10)
         column.setSpacing(4)
@@ -52,7 +43,7 @@ class MoldPage(QWidget):
         self.sentence.setProperty("look", "mold")
         self.sentence.setWordWrap(True)
         column.addWidget(self.sentence)
-        self.view = BoardView(MarkScene(palette, dots), "up")
+        self.view = OneSheet(palette, dots, (SIDE_IN, ABOVE_IN))
         self.view.setAccessibleName("Mold opened flat")
         column.addWidget(self.view, 1)
         self.ticks = TickTree()
@@ -85,21 +76,15 @@ class MoldPage(QWidget):
         self.piece_buttons: dict[str, QPushButton] = {}
         self.turning_buttons: list[QPushButton] = []
         self._group = QButtonGroup(self)
-        self.view.zoom_asked.connect(self._zoom)
-        self.view.shift_asked.connect(self._shift)
-        self.view.resized.connect(self.fit)
 
     def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
         """Use other colors and sizes."""
-        self._dots = dots
         # With large words the drawing takes the room: it shows the diagonals itself.
         self.note.setVisible(scale is not SHOP)
         self.turning_words.setVisible(scale is not SHOP)
         self.title.setVisible(scale is not SHOP)
-        self.view.drawing.restyle(palette, dots)
         self.sentence.setStyleSheet(f"color: {palette.mold}; font-size: {scale.text}px;")
-        self._render()
-        QTimer.singleShot(0, self.fit)
+        self.view.dress(palette, dots)
 
     def show_pieces(self, letters: Sequence[str], chosen: str) -> None:
         """Show a button for each piece."""
@@ -120,14 +105,10 @@ class MoldPage(QWidget):
 
     def show_mold(self, sheet: Sheet | None, title: str, sentence: str, note: str) -> None:
         """Show a mold with its words; None for a job without pieces."""
-        anew = sheet is None or self._sheet is None or sheet.name != self._sheet.name
-        self._sheet = sheet
         self.title.setText(title)
         self.sentence.setText(sentence)
         self.note.setText(note)
-        self._render()
-        if anew:
-            self.fit()
+        self.view.show_sheet(sheet)
 
     def show_ticks(self, ticks: Sequence[Tick]) -> None:
         """Show what to tick before pouring instead of the drawing; the drawing for nothing."""
@@ -156,41 +137,3 @@ class MoldPage(QWidget):
         for own, button in self.sides_buttons.items():
             button.setChecked(own == construction)
             button.setEnabled(free)
-
-    def fit(self) -> None:
-        """Show all of the mold."""
-        if self._sheet is not None and self.isVisible():
-            room = self.view.viewport().size()
-            side, above = SIDE_IN * self._dots, ABOVE_IN * self._dots
-            self._look(
-                fitted(
-                    self._sheet.box,
-                    room.width(),
-                    room.width() + 2.0 * (MARGIN_PX - side),
-                    room.height() + 2.0 * (MARGIN_PX - above),
-                )
-            )
-
-    def _look(self, camera: Camera) -> None:
-        self._camera = camera
-        self.view.look_through(camera, 0.0)
-        self._render()
-
-    def _zoom(self, about: Point, factor: float) -> None:
-        self._look(zoomed(self._camera, about, factor))
-
-    def _shift(self, right_px: float, down_px: float) -> None:
-        self._look(shifted(self._camera, right_px, down_px))
-
-    def _render(self) -> None:
-        groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
-        seen = self.view.sceneRect()
-        sight = (seen.left(), seen.top(), seen.right(), seen.bottom())
-        self.view.drawing.show(
-            self._showing.settled(groups, self._camera.scale / self._dots, sight)
-        )
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Fit the mold when the page comes up."""
-        super().showEvent(event)
-        self.fit()

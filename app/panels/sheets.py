@@ -17,8 +17,10 @@ from PySide6.QtWidgets import (
 )
 
 from app.issuing import FileState, SheetsTold
+from app.look import Palette
 from app.panels.correcting import Correcting
 from app.panels.flow import Flow
+from app.panels.stock import StockPage
 from app.small_pictures import SMALL_PX, Picture
 
 NAME_PX = 190
@@ -170,7 +172,7 @@ class SheetsPage(QWidget):
     print_asked = Signal()
     open_asked = Signal()
 
-    def __init__(self) -> None:
+    def __init__(self, palette: Palette, dots: float) -> None:
         super().__init__()
         self.setAccessibleName("Sheets")
         self._changed: frozenset[str] = frozenset()
@@ -184,6 +186,9 @@ class SheetsPage(QWidget):
         self.one = OnePage()
         self.stack.addWidget(self._all)
         self.stack.addWidget(self.one)
+        self.stock = StockPage(palette, dots)
+        self.stock.back_asked.connect(self.show_all)
+        self.stack.addWidget(self.stock)
         column = QVBoxLayout(self._all)
         column.setContentsMargins(22, 14, 10, 0)
         column.setSpacing(8)
@@ -206,6 +211,8 @@ class SheetsPage(QWidget):
         self.write.setProperty("look", "strong")
         self.preview = QPushButton("Look at the plot")
         self.print = QPushButton("Print full size")
+        self.plans = QPushButton("Cut plans, shopping")
+        self.plans.clicked.connect(self.show_plans)
         self.write.clicked.connect(self.write_asked)
         self.preview.clicked.connect(self.preview_asked)
         self.print.clicked.connect(self.print_asked)
@@ -221,7 +228,7 @@ class SheetsPage(QWidget):
         self.open.clicked.connect(self.open_asked)
         row = QHBoxLayout()
         row.setSpacing(10)
-        for button in (self.write, self.preview, self.print):
+        for button in (self.write, self.preview, self.print, self.plans):
             row.addWidget(button)
         row.addSpacing(10)
         row.addWidget(self.bar, 1)
@@ -295,6 +302,11 @@ class SheetsPage(QWidget):
     def show_all(self) -> None:
         """Go back from one page to all of them."""
         self.stack.setCurrentWidget(self._all)
+
+    def show_plans(self) -> None:
+        """Show cut plans, shopping list and stock list."""
+        self.stack.setCurrentWidget(self.stock)
+        self.stock.back.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Step back with Esc."""

@@ -23,13 +23,16 @@ from export.typeface import text_width
 from geometry.lengths import LengthStyle
 from geometry.outline import area
 from shop import edits, plan
-from shop.cut_plans import cut_plans
+from shop.cut_plans import CutPlan, cut_plans
 from shop.cutting_steps import cutting_steps
 from shop.job import Job, MoldChoices, Reinforcement
+from shop.material_needs import SheetNeed
 from shop.samples import sample_names
+from shop.stock.combined import FREE, combined_plan
 from shop.stock_list import BarLengths, BarOffcut, FoamSheets, Offcut, SheetGoods, Stock
 from tests.export.jobs import EMPTY, TODAY, blocked, metric, oddly_named, sample
 from tests.shop.kitchens import after, sink, straight
+from tests.shop.stock_cases import SHEETS, rectangle
 
 STYLE = LengthStyle()
 
@@ -117,8 +120,9 @@ def test_words_lie_inside_what_they_name() -> None:
 
 
 def test_a_small_knockout_is_named_beside_it() -> None:
-    cut = planned(sample("galley")).of("foam")
-    assert cut is not None
+    parts = (rectangle("A faucet", 1.375, 1.375), rectangle("A sink", 30.0, 16.0))
+    need = SheetNeed("foam", parts, (), SHEETS, FREE)
+    cut = CutPlan(need, combined_plan(parts, (), SHEETS), ())
     marks = cut_sheet(cut, 0, STYLE).marks
     (faucet,) = (m for m in marks if isinstance(m, Words) and m.text.startswith("A faucet"))
     assert faucet.places

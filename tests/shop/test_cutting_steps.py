@@ -49,7 +49,7 @@ def test_the_steps_of_a_sample_come_to_all_its_parts(sample: str, mode: str) -> 
         words = " ".join(w for w in said(made) if not w.startswith("Then cut to their"))
         names = [part.name for part in made.need.parts]
         for name in (*names, *(strip.name for strip in made.need.strips)):
-            times = re.findall(rf"\b{re.escape(name)}\b(?!, \d+ of)", words)
+            times = re.findall(rf"\b{re.escape(name)}(?![\w(])(?! \(\d)", words)
             assert len(times) == 1, name
         for sheet in made.plan.used:
             board = made.need.sheets.board(sheet.kind)

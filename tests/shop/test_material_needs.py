@@ -48,7 +48,7 @@ def test_every_base_strip_knockout_panel_and_bar_of_a_sample_is_needed_once(name
         for knockout in mold.knockouts:
             assert (f"{mold.piece} {knockout.name}" in parts) == (knockout.made_of == "foam")
         for strip in mold.strips:
-            own = [s for s in strips if s.name.partition(",")[0] == strip.name]
+            own = [s for s in strips if s.name.partition(" ")[0] == strip.name]
             straight_one = strip.arc_radius is None
             assert sum(s.length_in for s in own) == pytest.approx(
                 strip.over_all_in if straight_one else 0.0
@@ -132,7 +132,7 @@ def test_foam_is_stacked_in_layers() -> None:
 def test_a_long_strip_is_cut_in_its_spliced_lengths() -> None:
     (need, *_) = needed(straight(120.0)).sheets
     spliced = [strip for strip in need.strips if "of 2" in strip.name]
-    assert [strip.name for strip in spliced[:2]] == ["A1, 1 of 2", "A1, 2 of 2"]
+    assert [strip.name for strip in spliced[:2]] == ["A1 (1 of 2)", "A1 (2 of 2)"]
 
 
 def test_a_job_without_pieces_or_reinforcement_needs_nothing_of_it() -> None:

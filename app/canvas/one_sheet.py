@@ -1,0 +1,77 @@
+"""A view of one drawing that is looked at by itself: fitted, zoomed and shifted on its own."""
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QShowEvent
+
+from app.canvas.camera import MARGIN_PX, Camera, fitted, shifted, zoomed
+from app.canvas.scene import MarkScene
+from app.canvas.showing import Showing
+from app.canvas.view import BoardView
+from app.look import Palette
+from export.marks import Sheet
+from geometry.points import Point
+
+
+class OneSheet(BoardView):
+    """One sheet of marks; room is left beside and above it for its words, in inches of paper."""
+
+    def __init__(self, palette: Palette, dots: float, room_in: tuple[float, float]) -> None:
+        super().__init__(MarkScene(palette, dots), "up")
+        self._dots, self._room = dots, room_in
+        self._sheet: Sheet | None = None
+        self._through = Camera()
+        self._showing = Showing()
+        self.zoom_asked.connect(self._zoom)
+        self.shift_asked.connect(self._shift)
+        self.resized.connect(self.fit)
+
+    def dress(self, palette: Palette, dots: float) -> None:
+        """Use other colors and sizes."""
+        self._dots = dots
+        self.drawing.restyle(palette, dots)
+        self._render()
+        QTimer.singleShot(0, self.fit)
+
+    def show_sheet(self, sheet: Sheet | None) -> None:
+        """Show a drawing, fitted if it is another one; None shows nothing."""
+        anew = sheet is None or self._sheet is None or sheet.name != self._sheet.name
+        self._sheet = sheet
+        self._render()
+        if anew:
+            self.fit()
+
+    def fit(self) -> None:
+        """Show all of the drawing."""
+        if self._sheet is not None and self.isVisible():
+            room = self.viewport().size()
+            side, above = (inches * self._dots for inches in self._room)
+            self._look(
+                fitted(
+                    self._sheet.box,
+                    room.width(),
+                    room.width() + 2.0 * (MARGIN_PX - side),
+                    room.height() + 2.0 * (MARGIN_PX - above),
+                )
+            )
+
+    def _look(self, camera: Camera) -> None:
+        self._through = camera
+        self.look_through(camera, 0.0)
+        self._render()
+
+    def _zoom(self, about: Point, factor: float) -> None:
+        self._look(zoomed(self._through, about, factor))
+
+    def _shift(self, right_px: float, down_px: float) -> None:
+        self._look(shifted(self._through, right_px, down_px))
+
+    def _render(self) -> None:
+        groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
+        seen = self.sceneRect()
+        sight = (seen.left(), seen.top(), seen.right(), seen.bottom())
+        self.drawing.show(self._showing.settled(groups, self._through.scale / self._dots, sight))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Fit the drawing when it comes up."""
+        super().showEvent(event)
+        self.fit()
