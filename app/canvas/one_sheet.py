@@ -18,7 +18,7 @@ class OneSheet(BoardView):
     def __init__(self, palette: Palette, dots: float, room_in: tuple[float, float]) -> None:
         super().__init__(MarkScene(palette, dots), "up")
         self._dots, self._room = dots, room_in
-        self._sheet: Sheet | None = None
+        self.sheet: Sheet | None = None
         self._through = Camera()
         self._showing = Showing()
         self.zoom_asked.connect(self._zoom)
@@ -34,20 +34,20 @@ class OneSheet(BoardView):
 
     def show_sheet(self, sheet: Sheet | None) -> None:
         """Show a drawing, fitted if it is another one; None shows nothing."""
-        anew = sheet is None or self._sheet is None or sheet.name != self._sheet.name
-        self._sheet = sheet
+        anew = sheet is None or self.sheet is None or sheet.name != self.sheet.name
+        self.sheet = sheet
         self._render()
         if anew:
             self.fit()
 
     def fit(self) -> None:
         """Show all of the drawing."""
-        if self._sheet is not None and self.isVisible():
+        if self.sheet is not None and self.isVisible():
             room = self.viewport().size()
             side, above = (inches * self._dots for inches in self._room)
             self._look(
                 fitted(
-                    self._sheet.box,
+                    self.sheet.box,
                     room.width(),
                     room.width() + 2.0 * (MARGIN_PX - side),
                     room.height() + 2.0 * (MARGIN_PX - above),
@@ -66,7 +66,7 @@ class OneSheet(BoardView):
         self._look(shifted(self._through, right_px, down_px))
 
     def _render(self) -> None:
-        groups = () if self._sheet is None else ((self._sheet.name, self._sheet.marks),)
+        groups = () if self.sheet is None else ((self.sheet.name, self.sheet.marks),)
         seen = self.sceneRect()
         sight = (seen.left(), seen.top(), seen.right(), seen.bottom())
         self.drawing.show(self._showing.settled(groups, self._through.scale / self._dots, sight))

@@ -52,9 +52,9 @@ def test_what_is_shown_stays_when_another_piece_is_picked(twelve: Desk) -> None:
     page.piece_buttons["B"].click()
     assert page.faces.shown == "apart"
     assert page.title.text().startswith("Mold B,")
-    assert page._sheet is exploded(job, "B")
+    assert page.view.sheet is exploded(job, "B")
     page.faces.choose("opened")
-    assert page._sheet is opened_mold(job, "B")
+    assert page.view.sheet is opened_mold(job, "B")
     page.faces.choose("ticks")
     first = page.ticks.topLevelItem(0)
     page.ticks.show_ticks(mold_ticks(job, plan.mold(job, "B")))
