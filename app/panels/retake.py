@@ -43,6 +43,8 @@ class Retake(QFrame):
             button.clicked.connect(lambda _=False, it=how: self._decide(it))
             row.addWidget(button)
             self.buttons[how] = button
+        if beside:
+            row.addStretch(1)
 
     @property
     def suggested(self) -> Again:
