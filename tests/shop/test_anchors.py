@@ -3,6 +3,7 @@
 import pytest
 from msgspec.structs import replace
 
+from geometry.counters import Peninsula
 from geometry.openings import (
     AlongLeg,
     Anchor,
@@ -31,10 +32,11 @@ from shop.clearances import behind
 from shop.findings import findings
 from shop.job import Cabinet, Corner, Job, Mark
 from shop.jobfile import JobFileError, decoded, encoded
+from shop.legs import lone_peninsula
 from shop.places import place_of
 from shop.plan import tops
 from shop.unmade import unmade
-from tests.shop.kitchens import after, faucet, hole, island, sink, straight
+from tests.shop.kitchens import after, faucet, hole, island, sink, straight, walls
 
 BASE = Cabinet("cabinet600", "wall101", "sink-base", 42.0, 36.0)
 DRAWERS = Cabinet("cabinet601", "wall101", "base", 0.0, 42.0)
@@ -237,3 +239,17 @@ def test_a_counter_behind_it_is_read_from_its_edge_and_from_its_middle() -> None
     assert found.edge == pytest.approx(25.375 - 23.5 - 1.375 / 2.0)
     assert behind(job, "opening999") is None
     assert tops(job)[0].openings[0].center == pytest.approx((60.0, -12.5))
+
+
+def test_a_peninsula_has_neither_cabinets_nor_windows_to_center_on() -> None:
+    lone = lone_peninsula(kitchen(), "wall101", Peninsula("left", 60.0), 70.0)
+    job = after(walls((0.0, 0.0), (120.0, 0.0)), edits.AddMark(WINDOW), edits.AddRun(lone))
+    arm = lone.legs[0].id
+    there, behind_it = AlongLeg(arm, 35.0, 12.0), AlongLeg(arm, 38.0, 22.5)
+    basin = replace(sink(), id="opening409", name="bar sink", at=there)
+    tap = replace(faucet(), id="opening410", name="tap", at=behind_it)
+    job = after(job, edits.AddOpening(basin), edits.AddOpening(tap))
+    assert centers(job, "opening409") == ()
+    assert centers(job, "opening410") == (BesideOpening("opening409", 0.0, 2.5),)
+    assert held(job, "faucet", behind_it) == BesideOpening("opening409", 3.0, 2.5)
+    assert held(job, "sink", there) == there

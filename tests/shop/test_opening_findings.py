@@ -131,8 +131,9 @@ def test_a_radius_that_is_too_small_is_told_and_a_seam_there_takes_the_corner_aw
 
 def test_where_no_rounding_has_room_none_is_offered() -> None:
     job = angle()
-    thick = after(job, edits.SetMoldChoices(replace(job.molds, sidewall_thickness=4.0)))
-    assert labels(thick, SHARP_INSIDE) in ([], ["Round it with radius 4"])
+    wide = after(job, edits.SetLimits(replace(job.limits, inside_radius=300.0)))
+    assert of(wide, SHARP_INSIDE)
+    assert labels(wide, SHARP_INSIDE) == []
 
 
 # --- Faucets ------------------------------------------------------------------------------------
