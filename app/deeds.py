@@ -25,6 +25,7 @@ from app.stages import Stage
 from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
 from app.things.around import corners_round, top_of, walk
+from app.typing_over import IN_MOLDS
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
@@ -111,6 +112,15 @@ class Deeds:
             self.canvas.up.setFocus()
         if self.hand.doing.at:
             self.bench.entry.focus_first()
+
+    def type_over(self) -> None:
+        """Open the first length of the drawing; Tab goes on from there."""
+        self.typing.keep_typed()
+        self.hand.cancel()
+        if self.session.stage not in BOARD_STAGES:
+            self.bench.notice.say(IN_MOLDS)
+        elif not self.bench.over.begin():
+            self.bench.notice.say("No length is in sight: press Home to see all of the drawing.")
 
     def pick_template(self) -> None:
         """Ask for a maker's drawing and show its outlines; one being placed is put down."""

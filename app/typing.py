@@ -19,6 +19,7 @@ from app.gestures.places import picked
 from app.panels.answer_box import ARROWS
 from app.panels.entry import step_in
 from app.taking import Again, measure, taken, taken_again, taking_title
+from app.typing_over import HINT
 from app.workbench import Workbench
 from export.drawings import up_box
 from geometry.naming import Id
@@ -54,9 +55,9 @@ class Typing(QObject):
         hand.finished.connect(lambda: self._hold_still(False))
         hand.canceled.connect(lambda: self._hold_still(False))
         canvas.pressed.connect(self._on_pressed)
-        canvas.moved.connect(lambda pointer: self._point(hand.move, pointer))
+        canvas.moved.connect(self._on_moved)
         canvas.released.connect(lambda pointer: self._point(hand.release, pointer))
-        canvas.departed.connect(lambda: self.session.hover(None))
+        canvas.departed.connect(self._on_departed)
         self.session.hovered_changed.connect(self._on_hovered)
         entry.typed.connect(self._on_typed)
         entry.misread.connect(self._on_misread)
@@ -82,6 +83,8 @@ class Typing(QObject):
         if self.asking_name:
             question = Question("name", "Name of the new job", "words", "")
             self.entry.ask("", (question,), style)
+        elif self.bench.over.open:
+            self.entry.ask(HINT, (), style)
         elif self.hand.working:
             self.entry.ask(doing.hint, doing.questions, style, doing.at)
         else:
@@ -192,8 +195,20 @@ class Typing(QObject):
         else:
             self.keep_typed()
 
+    def _on_moved(self, pointer: Pointer) -> None:
+        if self.bench.over.point(pointer):
+            self.session.hover(None)
+        else:
+            self._point(self.hand.move, pointer)
+
+    def _on_departed(self) -> None:
+        self.session.hover(None)
+        self.bench.over.leave_drawing()
+
     def _on_pressed(self, pointer: Pointer) -> None:
         self.keep_typed()
+        if self.bench.over.press(pointer):
+            return
         view = self.canvas.up if pointer.side == "up" else self.canvas.down
         view.setFocus(Qt.FocusReason.MouseFocusReason)
         self._point(self.hand.press, pointer)

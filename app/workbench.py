@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 from app import things
 from app.actions import ACTIONS, situation, tools_of
 from app.canvas.fold import FoldCanvas
+from app.canvas.mirroring import mirrored_mark
 from app.files import Files
 from app.gestures.drags import chosen_by
 from app.gestures.hand import Hand
@@ -34,10 +35,18 @@ from app.telling import (
     stage_counts,
     tally_facts,
 )
+from app.typing_over import IN_MOLDS, TypingOver
 from app.window import Window
 from export.booklet import CAUTIONS
 from export.cabinet_marks import cabinets_below, cabinets_through
-from export.drawings import face_down_groups, face_up_groups, up_box, without_dimensions
+from export.chosen_lengths import chosen_lengths
+from export.drawings import (
+    face_down_groups,
+    face_up_groups,
+    lengths_down,
+    up_box,
+    without_dimensions,
+)
 from export.marks import Group
 from export.room_marks import room_groups
 from geometry.picking import Subject
@@ -62,6 +71,9 @@ SEEK_MS = 15
 
 MOST_NEXT = 3
 """So many readings to take next are shown."""
+
+CHOSEN = "lengths of what is chosen"
+"""The key of the lengths that a chosen thing brings along."""
 
 BOARD_STAGES = ("Room", "Counters", "Openings", "Seams")
 
@@ -107,6 +119,7 @@ class Workbench(QObject):
         self.tools = ToolRow()
         self.canvas = FoldCanvas(self.look, self.scale, DESK_DOTS)
         self.canvas.setProperty("look", "")
+        self.over = TypingOver(self.session, self.hand, self.canvas)
         self.molds = MoldPage(self.look, DESK_DOTS)
         self.pour = PourPage()
         self.sheets = SheetsPage(self.look, DESK_DOTS)
@@ -146,6 +159,8 @@ class Workbench(QObject):
         session.file_changed.connect(self._on_file)
         session.announced.connect(self.announce)
         self.hand.doing_changed.connect(self._on_doing)
+        self.over.told.connect(self._on_length)
+        self.molds.view.pressed.connect(lambda _: self.notice.say(IN_MOLDS))
         self.properties.left.connect(self._leave_form)
         session.changed.connect(self.notice.pass_by)
         session.stage_changed.connect(self.notice.pass_by)
@@ -171,8 +186,7 @@ class Workbench(QObject):
         """Show the job on the board, and its mold."""
         job = self.session.shown_job
         self.canvas.show_groups(
-            self._face_up(job),
-            face_down_groups(job),
+            *self._sides(job),
             lambda: up_box(self.session.shown_job),
             passing=job is not self.session.job,
         )
@@ -184,6 +198,19 @@ class Workbench(QObject):
             self._show_overlay()
         if self.session.stage == "Molds":
             self.show_mold()
+
+    def _sides(self, job: Job) -> tuple[tuple[Group, ...], tuple[Group, ...]]:
+        """Return the plan face up and face down, with what the chosen thing is measured by."""
+        up, down = self._face_up(job), face_down_groups(job)
+        if self.session.stage == "Room":
+            return up, down
+        chosen = self.chosen_one()
+        asked = chosen_lengths(job, chosen) if chosen is not None else ()
+        turned = tuple(mirrored_mark(mark) for mark in asked)
+        return (
+            (*up, Group(CHOSEN, asked)),
+            (*down, *lengths_down(job), Group(CHOSEN, turned)),
+        )
 
     def _face_up(self, job: Job) -> tuple[Group, ...]:
         """Return the plan with what the stage needs: cabinets strong or thin, and readings."""
@@ -298,7 +325,13 @@ class Workbench(QObject):
 
     def _highlight(self) -> None:
         hovered = frozenset({self.session.hovered} if self.session.hovered else ())
-        self.canvas.highlight(hovered, frozenset(self.session.chosen))
+        chosen = frozenset(self.session.chosen)
+        self.canvas.highlight(hovered, chosen, self.over.key, self.over.moves)
+
+    def _on_length(self) -> None:
+        """Show what the length at hand would move, and how it is typed."""
+        self._highlight()
+        self.typing.ask()
 
     def _on_chosen(self) -> None:
         chosen = self.chosen_one()
@@ -307,6 +340,7 @@ class Workbench(QObject):
             self.mold_piece = chosen.id
             if self.session.stage == "Molds":
                 self.show_mold()
+        self.show_drawing()
         self._highlight()
         self._show_overlay()
         self.show_described()

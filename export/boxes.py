@@ -72,7 +72,7 @@ class Taken:
                     continue
                 if subject is not None and owner == subject:
                     continue
-                if not _apart(box, other) and not _apart(other, box):
+                if overlapping(box, other):
                     return True
         return False
 
@@ -104,6 +104,11 @@ def line_box(a: Point, b: Point, half: float) -> Box:
 def grown(box: Box, by: float) -> Box:
     """Return a box with so much more on all sides, model inches."""
     return box_about(box.center, box.axis, (box.half[0] + by, box.half[1] + by))
+
+
+def overlapping(one: Box, other: Box) -> bool:
+    """Tell whether two boxes overlap."""
+    return not _apart(one, other) and not _apart(other, one)
 
 
 def within(box: Box, limits: Limits) -> bool:

@@ -734,6 +734,17 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
     )
 
 
+@lru_cache(maxsize=1024)
+def _lengths_down(name: str, outline: Outline, style: LengthStyle) -> Group:
+    return Group(f"lengths of {name}", tuple(_edge_dimensions(_mirrored(outline), style)))
+
+
+def lengths_down(job: Job) -> tuple[Group, ...]:
+    """Return the lengths of the pieces' edges face down, piece by piece."""
+    style = length_style(job)
+    return tuple(_lengths_down(p.name, p.face.base_outline, style) for p in plan.pieces(job))
+
+
 # --- Whole sheets -------------------------------------------------------------------------------
 
 

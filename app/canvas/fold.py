@@ -6,7 +6,7 @@ The handle between them can be dragged; one side can take the whole width.
 from collections.abc import Callable, Iterable, Sequence
 from typing import Literal, TypeAlias
 
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QPointF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -24,12 +24,12 @@ from app.canvas.items import PATTERNS
 from app.canvas.mirroring import mirrored_mark
 from app.canvas.scene import MarkScene
 from app.canvas.showing import EVERYWHERE, Showing, Shown
-from app.canvas.view import REACH_PX, BoardView, Pointer
+from app.canvas.view import REACH_PX, BoardView, Pointer, Side
 from app.look import Palette, Scale
 from app.style import font
 from export.boxes import Limits
-from export.laying_out import laid_out
-from export.marks import AnyMark, Sheet
+from export.laying_out import Key, laid_out
+from export.marks import AnyMark, Sheet, Words
 from geometry.picking import Subject
 from geometry.points import Point, mirrored_point
 
@@ -39,6 +39,11 @@ LEAST_SHARE = 0.2
 HANDLE_PX = 22
 HEADING_PX = 40
 KEY_STEP_PX = 20.0
+LINE_IN = 0.4
+"""Lengths that lie so near each other's height, in inches of paper, are read as one line."""
+REST_MS = 60
+"""Words of lengths find their places in sight so long after the paper was moved."""
+
 MUCH = 0.1
 """A view nobody has moved is fitted anew once its size has changed by this share."""
 
@@ -75,6 +80,10 @@ class FoldCanvas(QFrame):
         self._moved_by_hand = False
         self._fitted_px = (0, 0)
         self.steady = False
+        self._resting = QTimer(self)
+        self._resting.setSingleShot(True)
+        self._resting.setInterval(REST_MS)
+        self._resting.timeout.connect(self._render)
         self.camera = Camera()
         self.up = BoardView(MarkScene(palette, dots), "up", self)
         self.down = BoardView(MarkScene(palette, dots), "down", self)
@@ -146,10 +155,36 @@ class FoldCanvas(QFrame):
             self._overlay = new
             self._render_overlay()
 
-    def highlight(self, hovered: frozenset[Subject], chosen: frozenset[Subject]) -> None:
-        """Restyle what is hovered and chosen on both sides."""
+    def highlight(
+        self,
+        hovered: frozenset[Subject],
+        chosen: frozenset[Subject],
+        length: Key | None = None,
+        moving: frozenset[Subject] = frozenset(),
+    ) -> None:
+        """Restyle what is hovered and chosen, a length at hand, what moves with it, both sides."""
         for view in (self.up, self.down):
-            view.drawing.highlight(hovered, chosen)
+            view.drawing.highlight(hovered, chosen, length, moving)
+
+    def view_of(self, side: Side) -> BoardView:
+        """Return the view of a side."""
+        return self.up if side == "up" else self.down
+
+    def length_at(self, pointer: Pointer) -> Words | None:
+        """Return the length whose words lie under the pointer, if any do."""
+        view = self.view_of(pointer.side)
+        point = pointer.point if pointer.side == "up" else mirrored_point(pointer.point)
+        return view.drawing.length_at(point, pointer.tol_in / 2.0)
+
+    def lengths(self, side: Side) -> list[Words]:
+        """Return the lengths in sight on a side, as one reads: line by line from the left."""
+        view = self.view_of(side)
+        line_px = LINE_IN * self._dots
+        seen = view.viewport().rect()
+        placed = [(view.seen_at(words.at), words) for words in view.drawing.lengths]
+        found = [(at, words) for at, words in placed if seen.contains(at.toPoint())]
+        found.sort(key=lambda one: (one[0].y() // line_px, one[0].x()))
+        return [words for _, words in found]
 
     def dress(self, palette: Palette, scale: Scale, dots: float) -> None:
         """Use other colors and sizes."""
@@ -213,9 +248,10 @@ class FoldCanvas(QFrame):
         self.zoom(view.point_at(QPointF(view.viewport().rect().center())), factor)
 
     def shift(self, right_px: float, down_px: float) -> None:
-        """Move the paper, as seen face up."""
+        """Move the paper, as seen face up; once it rests, lengths come back into sight."""
         self._moved_by_hand = True
         self._look(shifted(self.camera, right_px, down_px))
+        self._resting.start()
 
     @property
     def _gap_px(self) -> float:
@@ -237,7 +273,8 @@ class FoldCanvas(QFrame):
         for view, showing, groups in sides:
             if view in self._shown_views:
                 lay_out = showing.in_passing if self._passing else showing.settled
-                view.drawing.show(lay_out(groups, scale, self._limits(view), _sight(view)))
+                shown = lay_out(groups, scale, self._limits(view), _sight(view))
+                view.drawing.show(shown, scale)
 
     def _limits(self, view: BoardView) -> Limits:
         """Return where words may be: in sight, as long as all of the drawing is."""
@@ -261,6 +298,10 @@ class FoldCanvas(QFrame):
         for view in (self.up, self.down):
             turned = None if point is None or view is self.up else mirrored_point(point)
             view.drawing.set_cross(point if view is self.up else turned)
+
+    def hide_cross(self) -> None:
+        """Take the crosshair away until the pointer moves on."""
+        self._set_cross(None)
 
     def _on_moved(self, pointer: Pointer) -> None:
         self._set_cross(pointer.point)

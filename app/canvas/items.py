@@ -31,6 +31,8 @@ MODEL_TEXT_PX = 64
 """Words that grow with the drawing are set at this size and scaled down."""
 
 SPOT_PX = 1.8
+MOVING_PX = 2.6
+"""What would move with a length that is typed over is drawn so much wider."""
 
 ACCENTS = {"wall": "wall", "corner": "wall", "reading": "wall", "seam": "seam", "opening": "mold"}
 """The color of what is chosen, by its kind; else that of words."""
@@ -156,8 +158,8 @@ class MarkItem:
         if mark.kind == "arrow":
             item.setRotation(-degrees(mark.angle_rad))
 
-    def style(self, palette: Palette, *, hovered: bool, chosen: bool) -> None:
-        """Color the item; nothing of its shape changes."""
+    def style(self, palette: Palette, *, hovered: bool, chosen: bool, moving: bool = False) -> None:
+        """Color the item; nothing of its shape changes. moving: it would move with a length."""
         look = ROLE_LOOKS[self.mark.role]
         item = self.graphics
         if isinstance(item, QGraphicsSimpleTextItem):
@@ -171,7 +173,9 @@ class MarkItem:
             stroke = stroke._replace(color=accent(self.mark.subject), pattern=stroke.pattern)
         if isinstance(self.mark, Spot) and stroke is not None:
             stroke = stroke._replace(width_px=min(stroke.width_px, SPOT_PX))
-        wider = 1.8 if chosen else 1.0 if hovered else 0.0
+        if moving and stroke is not None:
+            stroke = stroke._replace(color="wall")
+        wider = MOVING_PX if moving else 1.8 if chosen else 1.0 if hovered else 0.0
         item.setPen(
             QPen(Qt.PenStyle.NoPen) if stroke is None else pen_of(stroke, palette, wider_px=wider)
         )
@@ -180,6 +184,23 @@ class MarkItem:
             for child in item.childItems():
                 assert isinstance(child, QGraphicsSimpleTextItem)
                 child.setBrush(QColor(color(palette, "paper" if chosen else look.words)))
+
+    def style_length(self, palette: Palette, *, at_hand: bool) -> None:
+        """Color the words or lines of a length; those of the one at hand stand out."""
+        look = ROLE_LOOKS[self.mark.role]
+        item = self.graphics
+        if isinstance(item, QGraphicsSimpleTextItem):
+            item.setBrush(QColor(color(palette, "wall" if at_hand else look.words)))
+            lettering = item.font()
+            if lettering.underline() != at_hand:
+                lettering.setUnderline(at_hand)
+                item.setFont(lettering)
+            return
+        stroke = look.stroke
+        assert stroke is not None
+        if at_hand:
+            stroke = stroke._replace(color="wall")
+        self._path().setPen(pen_of(stroke, palette, wider_px=1.0 if at_hand else 0.0))
 
     def _fill(self, palette: Palette, fill: str | None, *, chosen: bool) -> QBrush:
         if isinstance(self.mark, Spot):

@@ -7,7 +7,10 @@ from PySide6.QtWidgets import QGraphicsScene
 from app.canvas.items import MarkItem
 from app.canvas.showing import Shown
 from app.look import Palette
-from export.marks import AnyMark, Line, Role, Spot, Words
+from export.boxes import box_about, grown, overlapping
+from export.laying_out import Key
+from export.marks import AnyMark, Line, Role, Spot, Strokes, Words
+from export.word_boxes import words_box
 from geometry.picking import Subject
 from geometry.points import Point
 
@@ -31,12 +34,15 @@ class MarkScene(QGraphicsScene):
         self.touched = 0
         self._palette = palette
         self._dots = dots
+        self._scale = 1.0
         self._groups: dict[str, _Group] = {}
         self._overlay: list[MarkItem] = []
         self._by_subject: dict[Subject, list[MarkItem]] = {}
         self._hovered: frozenset[Subject] = frozenset()
         self._chosen: frozenset[Subject] = frozenset()
-
+        self._moving: frozenset[Subject] = frozenset()
+        self._length: Key | None = None
+        self._lengths: tuple[Words, ...] | None = None
         self._cross = MarkItem(CROSS, palette, CROSS_DOTS)
         self._cross.lift(2.0 * OVERLAY_Z)
         self._cross.graphics.setVisible(False)
@@ -56,9 +62,26 @@ class MarkScene(QGraphicsScene):
         """The marks of the overlay."""
         return tuple(item.mark for item in self._overlay)
 
-    def show(self, groups: Sequence[Shown]) -> None:
-        """Show these marks; a group that is the same as before is not looked at."""
-        self.touched = 0
+    @property
+    def lengths(self) -> tuple[Words, ...]:
+        """The words of lengths that ask something when they are clicked, the topmost last."""
+        if self._lengths is None:
+            items = (item.mark for item in self._all_items())
+            self._lengths = tuple(m for m in items if isinstance(m, Words) and m.asks)
+        return self._lengths
+
+    def length_at(self, point: Point, around_in: float) -> Words | None:
+        """Return the length whose words lie at a point of this side or so near, if any do."""
+        scale = self._scale
+        for words in reversed(self.lengths):
+            box = grown(words_box(words, scale), around_in)
+            if overlapping(box, box_about(point, (1.0, 0.0), (0.0, 0.0))):
+                return words
+        return None
+
+    def show(self, groups: Sequence[Shown], scale: float = 1.0) -> None:
+        """Show these marks, laid out for a scale; a group that is as before is not looked at."""
+        self.touched, self._lengths, self._scale = 0, None, scale
         if list(self._groups) == [key for key, _ in groups]:
             for order, known in enumerate(self._groups.values()):
                 if known.marks is not groups[order][1]:
@@ -143,10 +166,22 @@ class MarkScene(QGraphicsScene):
         if point is not None:
             self._cross.graphics.setPos(*point)
 
-    def highlight(self, hovered: frozenset[Subject], chosen: frozenset[Subject]) -> None:
-        """Restyle what is hovered and chosen; shapes stay as they are."""
-        changed = (hovered ^ self._hovered) | (chosen ^ self._chosen)
-        self._hovered, self._chosen = hovered, chosen
+    def highlight(
+        self,
+        hovered: frozenset[Subject],
+        chosen: frozenset[Subject],
+        length: Key | None = None,
+        moving: frozenset[Subject] = frozenset(),
+    ) -> None:
+        """Restyle what is hovered and chosen, a length at hand and what moves with it.
+
+        Shapes stay as they are.
+        """
+        changed = (hovered ^ self._hovered) | (chosen ^ self._chosen) | (moving ^ self._moving)
+        self._moving = moving
+        if length != self._length:
+            changed |= {key[0] for key in (length, self._length) if key and key[0]}
+        self._hovered, self._chosen, self._length = hovered, chosen, length
         for subject in changed:
             for item in self._by_subject.get(subject, ()):
                 self._style(item)
@@ -168,15 +203,24 @@ class MarkScene(QGraphicsScene):
                 self._style(group.items[number])
 
     def _style(self, item: MarkItem) -> None:
-        subject = item.mark.subject
-        item.style(self._palette, hovered=subject in self._hovered, chosen=subject in self._chosen)
+        mark, subject = item.mark, item.mark.subject
+        if isinstance(mark, Words | Strokes) and mark.asks:
+            item.style_length(self._palette, at_hand=self._length == (subject, mark.asks))
+        else:
+            item.style(
+                self._palette,
+                hovered=subject in self._hovered,
+                chosen=subject in self._chosen,
+                moving=subject in self._moving,
+            )
 
     def _added(self, mark: AnyMark) -> MarkItem:
         item = MarkItem(mark, self._palette, self._dots)
         self.addItem(item.graphics)
         if mark.subject is not None:
             self._by_subject.setdefault(mark.subject, []).append(item)
-            if mark.subject in self._hovered or mark.subject in self._chosen:
+            shown = self._length is not None or bool(self._moving)
+            if shown or mark.subject in self._hovered or mark.subject in self._chosen:
                 self._style(item)
         return item
 

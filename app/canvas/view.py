@@ -91,6 +91,10 @@ class BoardView(QGraphicsView):
         x, y = point if self.side == "up" else mirrored_point(point)
         return self.viewportTransform().map(QPointF(x, y))
 
+    def seen_at(self, point: Point) -> QPointF:
+        """Return where a point of this side's own drawing is on this view in pixels."""
+        return self.viewportTransform().map(QPointF(*point))
+
     def point_at(self, place: QPointF) -> Point:
         """Return the point of the model, face up, at a place on this view in pixels."""
         inverse, _ = self.viewportTransform().inverted()

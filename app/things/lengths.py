@@ -139,7 +139,7 @@ def _of_mover(job: Job, subject: Subject, found: _Mover | str, value: float) -> 
         return Asked(found)
     question = asked_length(
         "length",
-        f"Length: moves {found.words}",
+        f"Moves {found.words}",
         value,
         lambda v: _solved(job, subject, found, v),
         least=NARROWEST_IN,
@@ -295,7 +295,8 @@ def _length(job: Job, subject: Subject) -> float | None:
     for _, faces in shapes(job).faces:
         for face in faces:
             for edge, tag in measured_edges(face.base_outline):
-                if tag.ref == subject.edge:
+                same = tag.part == subject.part or tag.kind is Kind.BACK
+                if tag.ref == subject.edge and same:
                     found[tag.part] = exact.length(edge)
     nearest = min(found, key=lambda part: abs(part - subject.part), default=None)
     return None if nearest is None else found[nearest]

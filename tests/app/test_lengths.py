@@ -104,7 +104,7 @@ def free(**changes: float) -> Job:
 def test_the_length_of_a_leg_moves_its_free_end() -> None:
     job = free()
     one = asked(job, front(job), "length")
-    assert one.words == "Length: moves the right end"
+    assert one.words == "Moves the right end"
     assert one.moves == (end(job, "end"),)
     assert one.question is not None
     (edit,) = one.question.edits(90.0)
@@ -115,7 +115,7 @@ def test_the_length_of_a_leg_moves_its_free_end() -> None:
 def test_the_length_of_an_end_moves_the_front_and_all_of_it_if_it_is_as_deep_everywhere() -> None:
     job = free()
     one = asked(job, end(job, "end"), "length")
-    assert one.words == "Length: moves the front"
+    assert one.words == "Moves the front"
     assert one.moves == (front(job),)
     made = typed(job, one, 30.0).runs[0].legs[0]
     assert made.depth_left == made.depth_right
@@ -125,12 +125,12 @@ def test_the_length_of_an_end_moves_the_front_and_all_of_it_if_it_is_as_deep_eve
 def test_the_front_of_a_tapered_leg_moves_at_the_end_that_was_typed() -> None:
     job = free(depth_left=30.0, depth_right=20.0)
     one = asked(job, end(job, "end"), "length")
-    assert one.words == "Length: moves the front's right end"
+    assert one.words == "Moves the front's right end"
     made = typed(job, one, 25.0)
     assert made.runs[0].legs[0].depth_left == 30.0
     assert length_of(made, end(job, "end")) == pytest.approx(25.0)
     one = asked(job, end(job, "start"), "length")
-    assert one.words == "Length: moves the front's left end"
+    assert one.words == "Moves the front's left end"
     assert typed(job, one, 25.0).runs[0].legs[0].depth_right == 20.0
 
 
@@ -146,7 +146,7 @@ def test_between_a_wall_and_a_seam_the_seam_moves_and_between_two_that_at_the_ri
         (Subject("seam", "seam502"),),
     ]
     one = asked(job, parts[1], "length")
-    assert one.words == "Length: moves the seam"
+    assert one.words == "Moves the seam"
     made = typed(job, one, 50.0)
     assert length_of(made, parts[1]) == pytest.approx(50.0)
     assert length_of(made, parts[0]) == length_of(job, parts[0])
@@ -176,7 +176,7 @@ def test_the_sides_of_an_island_move_side_2_and_side_3() -> None:
     for side, moves, size in (("1", "2", "width"), ("2", "3", "depth"), ("3", "2", "width")):
         ref = EdgeRef(island.id, side)
         one = asked(job, Subject("edge", island.id, ref), "length")
-        assert one.words == f"Length: moves side {moves}"
+        assert one.words == f"Moves side {moves}"
         made = typed(job, one, 31.5)
         assert getattr(made.islands[0], size) == pytest.approx(31.5)
 
@@ -197,7 +197,7 @@ def test_a_side_of_a_free_shape_moves_the_corner_at_its_end() -> None:
     job = after(job, edits.SetIsland(island), *(edits.RemoveSeam(s.id) for s in job.seams))
     first = Subject("edge", island.id, EdgeRef(island.id, "1"))
     one = asked(job, first, "length")
-    assert one.words == "Length: moves the corner to side 2"
+    assert one.words == "Moves the corner to side 2"
     made = typed(job, one, 50.0)
     assert length_of(made, first) == pytest.approx(50.0)
     assert made.islands[0].free[2] == sides[2]

@@ -1,0 +1,190 @@
+"""Typing over lengths of the drawing: hover, press, a box in place, from length to length."""
+
+from PySide6.QtCore import QObject, QPoint, Qt, Signal
+
+from app.asking import Answer, Question
+from app.canvas.fold import FoldCanvas
+from app.canvas.view import Pointer, Side
+from app.gestures.hand import Hand
+from app.panels.length_box import LengthBox
+from app.session import Session
+from app.things.lengths import Asked, asked
+from export.laying_out import Key
+from export.marks import Words
+from geometry.picking import Subject
+from geometry.points import Point
+from shop.edits import Edit
+from shop.words import length_style
+
+HINT = "Enter takes it, Esc leaves it, Tab goes on to the next length."
+IN_MOLDS = (
+    "A mold follows its piece. Type its lengths over in Counters, Openings or Seams, on either "
+    "side of the fold."
+)
+
+
+def changes(question: Question, answer: Answer) -> tuple[Edit, ...]:
+    """Return the edits of an answer; a reading typed over goes as is suggested for its value."""
+    again = question.retaken
+    if again is None or not isinstance(answer, float) or again.suggested(answer) == "replace":
+        return question.edits(answer)
+    return again.averaged(answer)
+
+
+class TypingOver(QObject):
+    """The length that is pointed at or typed over, on either side of the fold.
+
+    told says that what is highlighted, or what the entry line may say, has changed.
+    """
+
+    told = Signal()
+
+    def __init__(self, session: Session, hand: Hand, canvas: FoldCanvas) -> None:
+        super().__init__(canvas)
+        self.session, self.hand, self.canvas = session, hand, canvas
+        self.box = LengthBox(canvas)
+        self.key: Key | None = None
+        self._side: Side = "up"
+        self._asked: Asked | None = None
+        self._at: Point = (0.0, 0.0)
+        self._taking = False
+        self.box.typed.connect(self._on_typed)
+        self.box.misread.connect(lambda: session.show_preview(None))
+        self.box.taken.connect(self._on_taken)
+        self.box.left.connect(self.leave)
+        self.box.walked.connect(self.walk)
+        hand.started.connect(self.close)
+        session.changed.connect(self._on_changed)
+        session.stage_changed.connect(self.close)
+        canvas.camera_changed.connect(self._on_camera)
+
+    @property
+    def open(self) -> bool:
+        """Whether a length is being typed over."""
+        return self._asked is not None
+
+    @property
+    def moves(self) -> frozenset[Subject]:
+        """The parts that would move with the length at hand."""
+        if self.key is None:
+            return frozenset()
+        one = self._asked or asked(self.session.job, *self.key)
+        return frozenset(one.moves)
+
+    def point(self, pointer: Pointer) -> bool:
+        """Take note of what the pointer is on; tell whether it is a length."""
+        if self.open:
+            self.canvas.hide_cross()
+        if self.open or self.hand.working:
+            return self.open
+        words = self.canvas.length_at(pointer)
+        self._hold(None if words is None else (words.subject, words.asks))
+        if words is not None:
+            self.canvas.hide_cross()
+        return words is not None
+
+    def leave_drawing(self) -> None:
+        """Forget the length that was pointed at."""
+        if not self.open:
+            self._hold(None)
+
+    def press(self, pointer: Pointer) -> bool:
+        """Open the length under the pointer; tell whether there is one."""
+        if self.hand.working:
+            return False
+        self.take()
+        words = self.canvas.length_at(pointer)
+        if words is not None:
+            self._open(words, pointer.side)
+        return words is not None
+
+    def begin(self) -> bool:
+        """Open the first length in sight, one of the chosen thing before others; tell if any."""
+        if self.hand.working:
+            return False
+        side: Side = "down" if self.canvas.sides == "down" else "up"
+        listed = self.canvas.lengths(side)
+        chosen = [words for words in listed if words.subject in self.session.chosen]
+        for words in (*chosen, *listed):
+            self._open(words, side)
+            return True
+        return False
+
+    def walk(self, way: int) -> None:
+        """Take what was typed and go on to the next length, or to the one before."""
+        if not self.box.sound:
+            return
+        key = self.key
+        self.take()
+        listed = self.canvas.lengths(self._side)
+        keys = [(words.subject, words.asks) for words in listed]
+        if not listed:
+            self.leave()
+            return
+        at = keys.index(key) + way if key in keys else 0
+        self._open(listed[at % len(listed)], self._side)
+
+    def take(self) -> None:
+        """Carry out what was typed, if it can be understood, as one step, and close."""
+        answer, one = self.box.answer, self._asked
+        self._close()
+        if answer is not None and one is not None and one.question is not None:
+            self._taking = True
+            self.session.apply(*changes(one.question, answer))
+            self._taking = False
+
+    def leave(self) -> None:
+        """Close with nothing changed, and let the keys come to the drawing."""
+        self.close()
+        self.canvas.view_of(self._side).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def close(self) -> None:
+        """Close with nothing changed."""
+        if self.open:
+            self._close()
+            self.session.show_preview(None)
+
+    def _close(self) -> None:
+        if self.open:
+            self._asked = None
+            self.box.put_away()
+            self.canvas.steady = False
+        self._hold(None)
+
+    def _open(self, words: Words, side: Side) -> None:
+        self._side = side
+        self._asked = asked(self.session.job, words.subject, words.asks)
+        self.canvas.steady = True
+        self._at = words.at
+        self._hold((words.subject, words.asks), again=True)
+        style = length_style(self.session.job)
+        self.box.open_at(self._place(), self._asked.words, self._asked.question, style)
+
+    def _place(self) -> QPoint:
+        view = self.canvas.view_of(self._side)
+        return view.mapTo(self.canvas, view.seen_at(self._at).toPoint())
+
+    def _hold(self, key: Key | None, *, again: bool = False) -> None:
+        if key != self.key or again:
+            self.key = key
+            shape = Qt.CursorShape.ArrowCursor if key is None else Qt.CursorShape.PointingHandCursor
+            for view in (self.canvas.up, self.canvas.down):
+                view.viewport().setCursor(shape)
+            self.told.emit()
+
+    def _on_typed(self, answer: Answer) -> None:
+        if self._asked is not None and self._asked.question is not None:
+            self.session.preview(self._asked.question.edits(answer))
+
+    def _on_taken(self) -> None:
+        if self.box.sound:
+            self.take()
+            self.canvas.view_of(self._side).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_changed(self) -> None:
+        if not self._taking:
+            self.close()
+
+    def _on_camera(self) -> None:
+        if self.open:
+            self.box.stand_at(self._place())

@@ -1,0 +1,348 @@
+"""Lengths of the drawing typed over in place: by press, by key, on both sides, in one step."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QGraphicsSimpleTextItem, QWidget
+
+from app.canvas.view import Side
+from app.look import LIGHT
+from app.things.lengths import OF_SEAM
+from app.typing_over import HINT, IN_MOLDS
+from export.laying_out import Key
+from export.marks import Strokes, Words
+from geometry.naming import EdgeRef
+from geometry.openings import AlongLeg
+from geometry.picking import Subject
+from shop.plan import pieces
+from shop.readings import WallReading
+from tests.window.conftest import Desk, desk_on, focused, gone, sample
+
+
+def lengths(desk: Desk, side: Side = "up") -> dict[Key, Words]:
+    return {(w.subject, w.asks): w for w in desk.bench.canvas.view_of(side).drawing.lengths}
+
+
+def words_of(desk: Desk, key: Key, side: Side = "up") -> tuple[QWidget, QPoint]:
+    view = desk.bench.canvas.view_of(side)
+    return view.viewport(), view.seen_at(lengths(desk, side)[key].at).toPoint()
+
+
+def point(desk: Desk, key: Key, side: Side = "up") -> None:
+    viewport, at = words_of(desk, key, side)
+    QTest.mouseMove(viewport, at - QPoint(3, 3))
+    QTest.mouseMove(viewport, at)
+    QApplication.processEvents()
+
+
+def click(desk: Desk, key: Key, side: Side = "up") -> None:
+    point(desk, key, side)
+    viewport, at = words_of(desk, key, side)
+    QTest.mouseClick(viewport, Qt.MouseButton.LeftButton, pos=at)
+    QApplication.processEvents()
+
+
+def edge(desk: Desk, side: str, leg: int = 0) -> Key:
+    owner = desk.job.runs[0].legs[leg].id
+    return Subject("edge", owner, EdgeRef(owner, side)), "length"
+
+
+@pytest.fixture
+def board(galley: Desk) -> Desk:
+    galley.session.go_to("Counters")
+    QApplication.processEvents()
+    return galley
+
+
+def test_a_length_under_the_pointer_shows_that_it_can_be_typed_over_and_what_moves(
+    board: Desk,
+) -> None:
+    key = edge(board, "front")
+    point(board, key)
+    view = board.bench.canvas.up
+    assert view.viewport().cursor().shape() is Qt.CursorShape.PointingHandCursor
+    assert board.bench.over.key == key
+    owner = board.job.runs[0].legs[0].id
+    assert board.bench.over.moves == {Subject("edge", owner, EdgeRef(owner, "start"))}
+    for each in (board.bench.canvas.up, board.bench.canvas.down):
+        underlined = [
+            item.text()
+            for item in each.drawing.items()
+            if isinstance(item, QGraphicsSimpleTextItem) and item.font().underline()
+        ]
+        assert underlined == [lengths(board)[key].text]
+    assert not board.bench.over.open
+    board.move((50.0, -60.0))
+    assert view.viewport().cursor().shape() is Qt.CursorShape.ArrowCursor
+    assert board.bench.over.key is None
+
+
+def test_the_pointer_leaving_the_drawing_lets_go_of_the_length(board: Desk) -> None:
+    point(board, edge(board, "front"))
+    board.bench.canvas.departed.emit()
+    assert board.bench.over.key is None
+
+
+@pytest.mark.parametrize("side", ["up", "down"])
+def test_a_length_is_typed_over_where_it_stands_on_either_side(board: Desk, side: Side) -> None:
+    key, before = edge(board, "front"), board.job
+    click(board, key, side)
+    box = board.bench.over.box
+    assert box.isVisible()
+    assert focused() is box.box
+    assert box.words.text() == "Moves the left end"
+    assert board.bench.entry.hint.text() == HINT
+    board.type("8' 1")
+    assert board.job is before
+    assert lengths(board, "up")[key].text == lengths(board, "down")[key].text == "8' 1"
+    assert box.echo.text() == "8' 1 = 97"
+    board.key(Qt.Key.Key_Return)
+    assert not box.isVisible()
+    assert len(board.session.history.past) == 1
+    assert lengths(board)[key].text == "8' 1"
+    assert focused() is board.bench.canvas.view_of(side)
+    board.session.undo()
+    assert board.job == before
+
+
+def test_escape_leaves_everything_as_it_was(board: Desk) -> None:
+    before = board.job
+    click(board, edge(board, "front"))
+    board.type("8'")
+    board.key(Qt.Key.Key_Escape)
+    assert board.session.shown_job is before
+    assert not board.session.history.past
+    assert not board.bench.over.open
+    assert focused() is board.bench.canvas.up
+
+
+def test_what_cannot_be_read_is_said_and_enter_waits(board: Desk) -> None:
+    before = board.job
+    click(board, edge(board, "front"))
+    board.type("8x")
+    box = board.bench.over.box
+    assert box.echo.property("look") == "wrong"
+    assert box.echo.text().endswith(".")
+    assert not box.sound
+    board.key(Qt.Key.Key_Return)
+    board.key(Qt.Key.Key_Tab)
+    assert box.isVisible()
+    assert board.session.shown_job is before
+
+
+def test_arrow_keys_step_the_length(board: Desk) -> None:
+    key = edge(board, "front")
+    click(board, key)
+    size = board.bench.over.box.box
+    assert size is not None
+    start = size.answer()
+    board.key(Qt.Key.Key_Up)
+    assert isinstance(start, float)
+    assert size.answer() == pytest.approx(start + 1.0 / 16.0, abs=1.0 / 32.0)
+    board.type("x")
+    board.key(Qt.Key.Key_Up)
+    assert not board.bench.over.box.sound
+
+
+def test_a_press_elsewhere_takes_what_was_typed(board: Desk) -> None:
+    key = edge(board, "front")
+    click(board, key)
+    board.type("8'")
+    board.click((60.0, -70.0))
+    assert lengths(board)[key].text == "8' 0"
+    assert len(board.session.history.past) == 1
+
+
+def test_a_key_opens_the_lengths_and_tab_walks_them_all(board: Desk) -> None:
+    board.bench.canvas.up.setFocus()
+    board.bench.deeds.type_over()
+    over, seen = board.bench.over, []
+    count = len(board.bench.canvas.lengths("up"))
+    assert count > 3
+    for _ in range(count):
+        assert over.key is not None
+        seen.append(over.key)
+        board.key(Qt.Key.Key_Tab)
+    assert len(set(seen)) == count
+    assert over.key == seen[0]
+    board.key(Qt.Key.Key_Backtab, Qt.KeyboardModifier.ShiftModifier)
+    assert over.key == seen[-1]
+
+
+def test_tab_takes_what_was_typed_and_goes_on(board: Desk) -> None:
+    key = edge(board, "front")
+    click(board, key)
+    board.type("8'")
+    board.key(Qt.Key.Key_Tab)
+    assert board.bench.over.open
+    assert board.bench.over.key != key
+    assert lengths(board)[key].text == "8' 0"
+    assert len(board.session.history.past) == 1
+
+
+def test_the_chosen_thing_s_lengths_come_first(board: Desk) -> None:
+    sink = next(o for o in board.job.openings if o.use == "sink")
+    subject = Subject("opening", sink.id)
+    board.session.choose(subject)
+    board.bench.deeds.type_over()
+    assert board.bench.over.key is not None
+    assert board.bench.over.key[0] == subject
+    for side in ("up", "down"):
+        keys = set(lengths(board, side))
+        assert {(subject, "along"), (subject, "front"), (subject, "width")} <= keys
+
+
+def test_the_distance_of_an_opening_moves_it(board: Desk) -> None:
+    sink = next(o for o in board.job.openings if o.use == "sink")
+    subject = Subject("opening", sink.id)
+    board.session.choose(subject)
+    click(board, (subject, "along"), "down")
+    assert board.bench.over.moves == {subject}
+    board.type("50")
+    board.key(Qt.Key.Key_Return)
+    moved = next(o for o in board.job.openings if o.id == sink.id)
+    assert isinstance(moved.at, AlongLeg)
+    assert moved.at.along == 50.0
+    assert board.session.history.undo_title == "move sink"
+
+
+def test_a_wall_s_length_goes_to_the_readings(board: Desk) -> None:
+    wall = board.job.room.walls[1].id
+    click(board, (Subject("wall", wall), "taped"))
+    board.type("9' 11")
+    board.key(Qt.Key.Key_Return)
+    reading = next(
+        r for r in board.job.room.readings if isinstance(r, WallReading) and r.wall == wall
+    )
+    assert reading.value == 119.0
+
+
+def test_a_length_that_only_follows_says_so(dressed: QApplication, tmp_path: Path) -> None:
+    desk = desk_on(sample("corner-with-range"), tmp_path)
+    desk.session.go_to("Counters")
+    seam = Subject("seam", desk.job.seams[0].id)
+    click(desk, (seam, "length"))
+    over = desk.bench.over
+    box = over.box
+    assert box.words.text() == OF_SEAM
+    assert box.box is None
+    assert focused() is box
+    assert not box.echo.isVisible()
+    box.step(1)
+    desk.key(Qt.Key.Key_Tab)
+    assert over.open
+    desk.key(Qt.Key.Key_Backtab, Qt.KeyboardModifier.ShiftModifier)
+    assert focused() is box
+    desk.key(Qt.Key.Key_F13)
+    assert over.open
+    desk.key(Qt.Key.Key_Escape)
+    assert not box.isVisible()
+    gone(desk)
+
+
+def test_a_tool_at_work_has_the_pointer_to_itself(board: Desk) -> None:
+    board.bench.deeds.start_tool("run")
+    point(board, edge(board, "front"))
+    assert board.bench.over.key is None
+    assert not board.bench.over.begin()
+    board.bench.deeds.type_over()
+    assert board.bench.over.open
+    board.bench.deeds.start_tool("run")
+    assert not board.bench.over.open
+
+
+def test_undo_and_another_stage_close_the_box(board: Desk) -> None:
+    click(board, edge(board, "front"))
+    board.type("8'")
+    board.key(Qt.Key.Key_Return)
+    click(board, edge(board, "front"))
+    board.session.undo()
+    assert not board.bench.over.open
+    click(board, edge(board, "front"))
+    board.session.go_to("Seams")
+    assert not board.bench.over.open
+
+
+def test_the_box_goes_with_the_drawing_and_stays_on_it(board: Desk) -> None:
+    click(board, edge(board, "front"))
+    canvas, box = board.bench.canvas, board.bench.over.box
+    before = box.geometry()
+    canvas.shift(60.0, 20.0)
+    assert box.geometry().topLeft() - before.topLeft() == QPoint(60, 20)
+    canvas.shift(5000.0, 5000.0)
+    assert canvas.rect().contains(box.geometry())
+
+
+def test_where_no_length_is_in_sight_it_is_said(board: Desk) -> None:
+    board.bench.canvas.shift(50000.0, 0.0)
+    QTest.qWait(120)
+    board.bench.deeds.type_over()
+    assert board.bench.notice.words.text().startswith("No length is in sight")
+    # Nor is there one to walk on to.
+    board.bench.over.walk(1)
+    assert not board.bench.over.open
+
+
+def test_in_a_mold_it_is_said_where_lengths_are_changed(board: Desk) -> None:
+    board.session.go_to("Molds")
+    QApplication.processEvents()
+    viewport = board.bench.molds.view.viewport()
+    QTest.mouseClick(viewport, Qt.MouseButton.LeftButton, pos=viewport.rect().center())
+    assert board.bench.notice.words.text() == IN_MOLDS
+    board.bench.notice.pass_by()
+    board.bench.deeds.type_over()
+    assert board.bench.notice.words.text() == IN_MOLDS
+
+
+def test_face_down_alone_is_typed_over_there(board: Desk) -> None:
+    board.bench.canvas.show_sides("down")
+    QApplication.processEvents()
+    board.bench.deeds.type_over()
+    assert board.bench.over.open
+    board.key(Qt.Key.Key_Escape)
+    assert focused() is board.bench.canvas.down
+
+
+def test_lengths_find_their_words_in_sight_once_the_paper_rests(board: Desk) -> None:
+    canvas = board.bench.canvas
+    canvas.zoom_middle(4.0)
+    canvas.shift(-150.0, 60.0)
+    QTest.qWait(120)
+    view = canvas.up
+    seen = view.viewport().rect()
+    for key, words in lengths(board).items():
+        at = view.seen_at(words.at).toPoint()
+        drawn = (m for m in view.drawing.marks if isinstance(m, Strokes))
+        lines = next((m.strokes for m in drawn if (m.subject, m.asks) == key), ())
+        ends = [view.seen_at(end).toPoint() for end in lines[0]] if lines else []
+        if any(seen.adjusted(40, 40, -40, -40).contains(end) for end in ends):
+            assert seen.contains(at), words.text
+
+
+@pytest.fixture
+def ragged(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
+    desk = desk_on(sample("twelve-pieces"), tmp_path)
+    yield desk
+    gone(desk)
+
+
+def test_nothing_else_jumps_while_a_sink_is_dragged(ragged: Desk) -> None:
+    ragged.session.go_to("Openings")
+    opening = next(o for o in ragged.job.openings if o.use == "sink")
+    placed = next(
+        o for piece in pieces(ragged.job) for o in piece.face.openings if o.id == opening.id
+    )
+    owner = next(p.name for p in pieces(ragged.job) if placed in p.face.openings)
+    x, y = placed.center
+    before = lengths(ragged)
+    ragged.press((x, y))
+    for step in range(1, 12):
+        ragged.move((x + step / 4.0, y))
+        now = lengths(ragged)
+        moved = [key for key in before if key in now and now[key].at != before[key].at]
+        assert len(moved) <= len(before) // 4, (owner, moved)
+    ragged.release((x + 3.0, y))
+    assert LIGHT is ragged.bench.look
