@@ -47,7 +47,7 @@ OF_FACES = "The front follows the faces as they were measured: change them in Ro
 OF_WALLS = (
     "Both of its ends follow walls or other legs: tape the walls again, or change what it ends at."
 )
-OF_FREE = "It follows the sides beside it: type their lengths."
+OF_FREE = "It follows the sides of the shape: type the lengths of those that are straight."
 OF_CORNER = "It follows the corner's shape: click the corner and type its size."
 GONE = "It is not there any more."
 
@@ -80,7 +80,7 @@ def asked(job: Job, subject: Subject | None, asks: str) -> Asked:
         return _edge_asked(job, subject)
     question = next((q for q in _described(job, subject).questions if q.key == asks), None)
     if question is None:
-        return Asked(GONE)
+        return Asked(OF_FREE if subject.kind == "island" else GONE)
     return Asked(question.label, question, tuple(_moved(job, subject, asks)))
 
 
