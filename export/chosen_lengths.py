@@ -134,11 +134,8 @@ def _opening(job: Job, subject: Subject) -> Iterator[Dimension]:
         return
     draw, at, place = _drawing(job, subject), opening.at, place_by(job, opening.id)
     u = (cos(placed.angle_rad), sin(placed.angle_rad))
-    if isinstance(at, BesideOpening | OverMiddle):
+    if isinstance(at, OverMiddle):
         yield draw("aside", along(placed.center, u, -at.aside), placed.center, 0.0, size=at.aside)
-    if isinstance(at, BesideOpening):
-        rim = along(placed.center, left_of(u), -at.behind)
-        yield draw("behind", rim, placed.center, 0.0, size=at.behind)
     if isinstance(place, AlongLeg):
         frame = _leg_frame(job, place.leg)
         if frame is None:
