@@ -110,16 +110,9 @@ def test_the_important_lengths_stay_where_there_is_little_room(name: str) -> Non
     sheet = drawing(name, False)
     for px in (2.0, 3.0, 5.0):
         made = arranged(sheet, px / 116.0, (-1e5, -1e5, 1e5, 1e5))
-        gone = [
-            mark
-            for mark in sheet.marks
-            if isinstance(mark, Dimension) and made.choices[mark.subject, mark.asks] is None
-        ]
-        shown = [
-            mark
-            for mark in sheet.marks
-            if isinstance(mark, Dimension) and made.choices[mark.subject, mark.asks] is not None
-        ]
+        told = [mark for mark in sheet.marks if isinstance(mark, Dimension) and mark.asks]
+        gone = [mark for mark in told if made.choices[mark.subject, mark.asks] is None]
+        shown = [mark for mark in told if mark not in gone]
         walls = [m for m in sheet.marks if isinstance(m, Dimension) and m.asks == "taped"]
         longest = sorted(walls, key=lambda m: hypot(m.a[0] - m.b[0], m.a[1] - m.b[1]))[-2:]
         assert all(mark in shown for mark in longest)
