@@ -350,6 +350,17 @@ ACTIONS: tuple[Action, ...] = (
     _tool("cooktop", "Cooktop", "Openings", "O", "Click where it goes.", needs=_tops),
     _tool("faucet", "Faucet hole", "Openings", "F", "Click where it goes.", needs=_tops),
     _tool("dispenser", "Dispenser", "Openings", "P", "Click where it goes.", needs=_tops),
+    *(
+        _tool(id_, title, "Openings", key, "Click where it goes.", needs=_tops)._replace(
+            in_row=False
+        )
+        for id_, title, key in (
+            ("grooves", "Drain grooves", "Shift+G"),
+            ("inlay", "Inlay", "Shift+I"),
+            ("rods", "Trivet rods", "Shift+T"),
+            ("insert", "Cast-in insert", "Shift+S"),
+        )
+    ),
     _tool("slot", "Slot", "Openings", "L", "Click where it goes.", needs=_tops)._replace(
         in_row=False
     ),

@@ -137,6 +137,7 @@ ROLE_LOOKS: "dict[Role, RoleLook]" = {
     "screw": RoleLook(Stroke("ink", 1.0), "ink"),
     "mesh": RoleLook(Stroke("wall", 1.0, "dashed"), None, "wall"),
     "bar": RoleLook(Stroke("wall", 3.0, "fold"), None, "wall"),
+    "inset": RoleLook(Stroke("mold", 1.4, "dashed"), None, "mold"),
     "cut": RoleLook(Stroke("bead", 1.6, "dashed"), None, "bead"),
     "bridge": RoleLook(Stroke("warning", 1.2), "warning_fill", "warning"),
     "dimension": RoleLook(Stroke("ink", 1.0)),

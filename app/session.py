@@ -197,6 +197,7 @@ def present_in(job: Job, subject: Subject) -> bool:
         "leg": (leg.id for r in job.runs for leg in r.legs),
         "island": (i.id for i in job.islands),
         "opening": (o.id for o in job.openings),
+        "inset": (one.id for one in job.insets),
         "seam": (s.id for s in job.seams),
     }
     if subject.kind == "edge":

@@ -67,6 +67,7 @@ _STAGE_OF_SUBJECT: dict[str, Stage] = {
     "island": "Counters",
     "edge": "Counters",
     "opening": "Openings",
+    "inset": "Openings",
     "seam": "Seams",
     "piece": "Seams",
 }

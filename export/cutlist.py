@@ -15,8 +15,11 @@ from export.sound import sound_molds
 from export.stamp import Stamp
 from export.steelwords import lengths_words, light_words
 from export.stripwords import edge_finish, end_words
+from geometry.insets import size_of
 from geometry.lengths import LengthStyle, written
 from shop.base_panels import base_panels
+from shop.inset_words import making_words
+from shop.insets import insets_of
 from shop.job import Job
 from shop.knockouts import Knockout
 from shop.reinforcement import Steel, reinforcement
@@ -106,6 +109,7 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
             )
         yield from counterbore_rows(mold, style)
         yield tape_row(mold, style)
+        yield from _inset_rows(job, mold.piece, style)
         yield from _steel_rows(reinforcement(job, mold.piece), style)
 
 
@@ -118,6 +122,14 @@ def _knockout_notes(knockout: Knockout, corners: str, style: LengthStyle) -> Ite
         yield f"taper its sides: {wider} wider on each side at the slab's underside"
     yield f"tape its sides over all of their {written(knockout.thickness_in, style)}"
     yield knockout.hold_down
+
+
+def _inset_rows(job: Job, piece: str, style: LengthStyle) -> Iterator[tuple[str, ...]]:
+    """Give the rows of what is set into a piece, each with how the mold makes it."""
+    for found in insets_of(job, piece):
+        sizes = (written(size, style) for size in size_of(found.inset.shape))
+        made = making_words(job, found)
+        yield (piece, f"{piece} {found.inset.name}", "set in", *sizes, *("",) * 5, made)
 
 
 def _steel_rows(steel: Steel, style: LengthStyle) -> Iterator[tuple[str, ...]]:

@@ -15,6 +15,7 @@ from shapely import LinearRing, is_valid, linearrings, polygons
 from shapely.ops import polylabel
 
 from export.cabinet_marks import cabinets_below, cabinets_through
+from export.inset_marks import inset_groups
 from export.marks import (
     AnyMark,
     Dimension,
@@ -578,6 +579,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
         *hole_groups(job),
         *(_wall_group(wall, bowed.get(wall.id, ()), style) for wall in survey.walls),
         *(_corner_group(corner) for corner in survey.corners),
+        *inset_groups(job, down=False),
         *pin_groups(job, down=False),
         *_today_groups(job, down=False),
         *_faults(job, down=False),
@@ -728,6 +730,7 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
     known = _known(job)
     return (
         *(_down(piece, known) for piece in plan.pieces(job)),
+        *inset_groups(job, down=True),
         *pin_groups(job, down=True),
         *_today_groups(job, down=True),
         *_faults(job, down=True),

@@ -6,13 +6,17 @@ from typing import Any
 from export.sound import left_out, sound_pieces
 from export.stock_facts import stock_facts
 from geometry import edges as exact
+from geometry.insets import depth_in, in_face
 from geometry.naming import EdgeRef, Tag
-from geometry.outline import Outline
+from geometry.outline import Outline, mirrored
+from geometry.points import mirrored_point
 from shop import plan
 from shop.base_panels import base_panels
 from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.counterbores import Counterbore
 from shop.findings import findings
+from shop.inset_words import making_words
+from shop.insets import InsetPlan, insets_of
 from shop.job import Job
 from shop.mold_choices import mold_choices
 from shop.reinforcement import reinforcement
@@ -248,6 +252,7 @@ def _mold(job: Job, name: str) -> Plain:
         "turn_over_about": names[mold.turning.edge] if mold.turning else None,
         "lands_turned_deg": mold.turning.turned_deg if mold.turning else None,
         "handedness": mold.handedness,
+        "insets": [_inset(job, found) for found in insets_of(job, name)],
         **_steel(job, name),
     }
 
@@ -260,6 +265,21 @@ def _counterbore(block: Counterbore | None) -> Plain | None:
         "diameter_in": block.diameter_in,
         "depth_in": block.depth_in,
         "left_in": block.left_in,
+    }
+
+
+def _inset(job: Job, found: InsetPlan) -> Plain:
+    """Return what is set into a slab, face down where it lies in its mold."""
+    assert found.placed is not None
+    x, y = mirrored_point(found.placed.center)
+    return {
+        "name": found.inset.name,
+        "kind": found.inset.shape.__struct_config__.tag,
+        "in_face": in_face(found.inset.shape),
+        "depth_in": depth_in(found.inset.shape),
+        "middle": [x, y],
+        "outlines": [rows(mirrored(one)) for one in found.placed.outlines],
+        "made": making_words(job, found),
     }
 
 

@@ -52,6 +52,7 @@ INKS: dict[Role, Ink] = {
     "screw": Ink(GRAPHITE, 0.01, fill=GRAPHITE),
     "mesh": Ink(WALL, 0.008, (0.1, 0.04)),
     "bar": Ink(WALL, 0.03, (0.2, 0.06, 0.05, 0.06)),
+    "inset": Ink(MOLD, 0.014, (0.05, 0.03)),
     "cut": Ink(BEAD, 0.016, (0.1, 0.05)),
     "bridge": Ink(BRICK, 0.014, fill="#F3BCA8"),
     "dimension": Ink(GRAPHITE, 0.008),

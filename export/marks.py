@@ -38,6 +38,7 @@ Role: TypeAlias = Literal[
     "screw",
     "mesh",
     "bar",
+    "inset",
     "cut",
     "bridge",
     "dimension",

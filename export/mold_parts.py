@@ -17,6 +17,8 @@ from geometry.panelling import leveled
 from shop import plan
 from shop.base_panels import BATTEN_IN, base_panels
 from shop.finishes import finish_notes
+from shop.inset_words import making_words
+from shop.insets import insets_of
 from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import volume_words, weight_words
@@ -59,6 +61,7 @@ def _blocks(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
     style = length_style(job)
     yield from _sidewalls(mold, style, paper)
     yield from _knockouts(mold, style, paper)
+    yield from _insets(job, mold, paper)
     yield from _steel(reinforcement(job, mold.piece), style, paper)
     yield from _facts(job, mold, paper)
     yield tick_list(mold_ticks(job, mold), paper)
@@ -176,6 +179,11 @@ def _made_of(knockout: Knockout, style: LengthStyle) -> str:
         )
         made += f", on top a block {across} across, {deep} high"
     return f"{made}. {knockout.fit}" if knockout.fit else made
+
+
+def _insets(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
+    rows = [(found.inset.name, making_words(job, found)) for found in insets_of(job, mold.piece)]
+    yield from _table("Set in, not through", ("", "made so"), rows, (0.2, 0.8), paper)
 
 
 def _steel(steel: Steel, style: LengthStyle, paper: Paper) -> Iterator[Block]:

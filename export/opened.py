@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from math import cos, pi, sin
 
+import msgspec
 from shapely import LineString, Polygon, get_parts, union_all
 from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
@@ -11,6 +12,7 @@ from shapely.ops import polylabel
 
 from export.drawings import FINISH_ROLES, box_of, edge_subject, edge_words, grown, measured_edges
 from export.form_marks import block_marks, joint_marks
+from export.inset_marks import inset_marks
 from export.knockout_marks import knockout_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
@@ -324,4 +326,6 @@ def opened_mold(job: Job, piece: str) -> Sheet:
     outside = choices.construction == "sides-outside-base"
     height = choices.base_thickness / 2.0 if outside else 0.0
     mold, steel = plan.mold(job, piece), reinforcement(job, piece)
-    return mold_sheet(mold, steel, height, length_style(job), base_panels(job, mold))
+    sheet = mold_sheet(mold, steel, height, length_style(job), base_panels(job, mold))
+    inside = tuple(inset_marks(job, piece))
+    return msgspec.structs.replace(sheet, marks=(*sheet.marks, *inside)) if inside else sheet

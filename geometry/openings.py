@@ -187,27 +187,35 @@ def placed(opening: Opening, top: Top) -> PlacedOpening:
             "What this opening is measured from has no place: give it one of its own.",
             opening.id,
         )
-    if isinstance(at, AlongLeg):
-        leg = frame_of(top, at.leg)
-        center = leg_point(leg, at.along, at.back, at.hook)
-        way = front_direction(leg)
-        angle = atan2(way[1], way[0])
-    else:
-        island = island_frame_of(top, at.island)
-        center = island_point(island, at.x, at.y)
-        angle = island.angle_rad
+    center, angle = stand(at, top)
     ref = EdgeRef(opening.id, "cut")
     loop = (edge for edge in _hole(opening) if distance(edge.start, edge.end) > SAME_POINT_IN)
     outline = outline_of(
-        (_laid(edge, center, angle), Tag(Kind.OPENING, ref, part)) for part, edge in enumerate(loop)
+        (laid_edge(edge, center, angle), Tag(Kind.OPENING, ref, part))
+        for part, edge in enumerate(loop)
     )
-    rim = tuple(_laid(edge, center, angle) for edge in _rim(opening))
+    rim = tuple(laid_edge(edge, center, angle) for edge in _rim(opening))
     return PlacedOpening(
         opening.id, outline, center, angle, isinstance(opening.shape, ApronShape), rim
     )
 
 
-def _laid(edge: Edge, center: Point, angle_rad: float) -> Edge:
+def stand(at: Place, top: Top) -> tuple[Point, float]:
+    """Return the point of a place, and the direction of the x axis there in radians.
+
+    Raises:
+        GeometryError: missing-leg or missing-island.
+    """
+    if isinstance(at, AlongLeg):
+        leg = frame_of(top, at.leg)
+        way = front_direction(leg)
+        return leg_point(leg, at.along, at.back, at.hook), atan2(way[1], way[0])
+    island = island_frame_of(top, at.island)
+    return island_point(island, at.x, at.y), island.angle_rad
+
+
+def laid_edge(edge: Edge, center: Point, angle_rad: float) -> Edge:
+    """Return an edge turned about the origin, then moved to a place."""
     start, end = (plus(center, turned(point, angle_rad)) for point in (edge.start, edge.end))
     return Edge(start, end, edge.bulge)
 

@@ -29,6 +29,7 @@ SubjectKind: TypeAlias = Literal[
     "leg",
     "island",
     "opening",
+    "inset",
     "seam",
     "piece",
     "edge",

@@ -84,6 +84,7 @@ _MOVES = (
     edits.SetReading,
     edits.SetMark,
     edits.SetPin,
+    edits.SetInset,
     edits.SetBaseline,
     edits.SetCabinet,
 )
@@ -100,6 +101,8 @@ def _subjects(edit: edits.Edit) -> set[Id]:
             return {edit.reading.id}
         case edits.AddMark() | edits.SetMark():
             return {edit.mark.id}
+        case edits.AddInset() | edits.SetInset():
+            return {edit.inset.id}
         case edits.AddPin() | edits.SetPin():
             return {edit.pin.id}
         case edits.AddBaseline() | edits.SetBaseline():
@@ -285,6 +288,22 @@ def _(edit: edits.SetDeviations, job: Job) -> Job:
             job.room, tape_sd=edit.tape_sd, laser_sd=edit.laser_sd, angle_sd=edit.angle_sd
         ),
     )
+
+
+@_applied.register
+def _(edit: edits.AddInset, job: Job) -> Job:
+    return replace(job, insets=(*job.insets, edit.inset))
+
+
+@_applied.register
+def _(edit: edits.SetInset, job: Job) -> Job:
+    insets = tuple(edit.inset if one.id == edit.inset.id else one for one in job.insets)
+    return replace(job, insets=insets)
+
+
+@_applied.register
+def _(edit: edits.RemoveInset, job: Job) -> Job:
+    return replace(job, insets=tuple(one for one in job.insets if one.id != edit.inset))
 
 
 @_applied.register

@@ -10,6 +10,7 @@ from msgspec import Meta
 
 from geometry.alongside import Alongside
 from geometry.counters import CornerShape, Island, Leg, Run, RunEnd
+from geometry.insets import Inset
 from geometry.naming import Coordinate, CornerRef, EdgeRef, Id, Name, Value
 from geometry.openings import Anchor, Opening
 from geometry.seams import Seam
@@ -358,6 +359,24 @@ class RemoveOpening(Value, frozen=True, tag=True):
     opening: Id
 
 
+class AddInset(Value, frozen=True, tag=True):
+    """Set something into a slab that does not go through."""
+
+    inset: Inset
+
+
+class SetInset(Value, frozen=True, tag=True):
+    """Change it, or set it elsewhere."""
+
+    inset: Inset
+
+
+class RemoveInset(Value, frozen=True, tag=True):
+    """Leave it out."""
+
+    inset: Id
+
+
 class AddSeam(Value, frozen=True, tag=True):
     """Add a seam; pieces get their names."""
 
@@ -469,6 +488,9 @@ Edit: TypeAlias = (
     | SetOpening
     | MoveOpening
     | RemoveOpening
+    | AddInset
+    | SetInset
+    | RemoveInset
     | AddSeam
     | SetSeam
     | RemoveSeam

@@ -20,6 +20,7 @@ from shop.bow_findings import of_bows
 from shop.cabinet_findings import of_cabinets
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
+from shop.inset_findings import of_inset_steel, of_insets
 from shop.job import Job, Limits, MoldChoices
 from shop.measures import weight_words
 from shop.mold_choices import mold_choices
@@ -47,7 +48,7 @@ __all__ = ["Finding", "findings", "subject_of", "without_steel"]
 @lru_cache(maxsize=64)
 def findings(job: Job) -> tuple[Finding, ...]:
     """Return every finding of a job, blocking ones first."""
-    found = (*without_steel(job), *of_reinforcement(job), *of_stock(job))
+    found = (*without_steel(job), *of_reinforcement(job), *of_inset_steel(job), *of_stock(job))
     return tuple(sorted(found, key=lambda finding: not finding.blocking))
 
 
@@ -66,6 +67,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *_of_what_holds(job),
         *of_openings(job),
         *of_inside_corners(job),
+        *of_insets(job),
         *_of_pieces(job),
         *_of_molds(job),
         *of_bases(job),

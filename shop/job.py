@@ -10,6 +10,7 @@ from msgspec import Meta
 
 from geometry.alongside import Alongside
 from geometry.counters import CornerShape, Island, Run
+from geometry.insets import Inset
 from geometry.naming import (
     Coordinate,
     CornerRef,
@@ -255,7 +256,9 @@ class Defaults(Value, frozen=True):
 class Limits(Value, frozen=True):
     """Limits of the findings; common practice, no source, all editable.
 
-    hole_bridge is the bridge's limit beside small round holes, such as a faucet's. span is the
+    hole_bridge is the bridge's limit beside small round holes, such as a faucet's. inset_margin is
+    from a groove, an inlay or anything else set in to edges and openings, inset_under the concrete
+    under it. span is the
     longest stretch of a top between supports, cantilever the longest beyond one, sink_margin what
     a sink base is wider than its sink. slab_sd is how true slabs come out: the standard deviation
     of a slab's length. wall_gap is the largest gap behind a straight back that needs no word.
@@ -268,6 +271,8 @@ class Limits(Value, frozen=True):
 
     bridge: Length = 3.0
     hole_bridge: Length = 1.0
+    inset_margin: Length = 1.0
+    inset_under: Length = 1.0
     carry_lb: Annotated[float, Meta(gt=0.0, le=20000.0)] = 200.0
     sharp_corner_deg: Annotated[float, Meta(ge=0.0, le=90.0)] = 60.0
     span: Length = 24.0
@@ -338,6 +343,7 @@ class Job(Value, frozen=True):
     corner_shapes: Annotated[tuple[CornerShape, ...], Meta(max_length=MOST)] = ()
     edge_choices: Annotated[tuple[EdgeChoice, ...], Meta(max_length=MOST)] = ()
     openings: Annotated[tuple[Opening, ...], Meta(max_length=MOST)] = ()
+    insets: Annotated[tuple[Inset, ...], Meta(max_length=MOST)] = ()
     seams: Annotated[tuple[Seam, ...], Meta(max_length=MOST)] = ()
     piece_names: Annotated[tuple[PieceName, ...], Meta(max_length=MOST)] = ()
     slabs: Annotated[tuple[Slab, ...], Meta(max_length=MOST)] = ()

@@ -18,6 +18,7 @@ from geometry.seams import SeamAtCorner, SeamOnLeg
 from shop import plan
 from shop.anchors import host_of, place_by
 from shop.cabinets import cabinet_plans
+from shop.insets import inset_plans
 from shop.job import Job
 from shop.readings import (
     AngleReading,
@@ -61,6 +62,8 @@ def place_of(job: Job, subject: Subject) -> Point | None:
             return _island(job, subject.id)
         case "opening":
             return _opening(job, subject.id)
+        case "inset":
+            return _inset(job, subject.id)
         case "seam":
             return _seam(job, subject.id)
         case "piece":
@@ -141,6 +144,17 @@ def _opening(job: Job, opening: Id) -> Point | None:
     if isinstance(at, AlongLeg) and isinstance(frame, LegFrame):
         return leg_point(frame, at.along, at.back, at.hook)
     return _leg(job, host)
+
+
+def _inset(job: Job, id_: Id) -> Point | None:
+    """Return the middle of what is set in; where it cannot be, the middle of its counter."""
+    found = next((one for one in inset_plans(job) if one.inset.id == id_), None)
+    if found is None:
+        return None
+    if found.placed is not None:
+        return found.placed.center
+    at = found.inset.at
+    return _leg(job, at.leg) if isinstance(at, AlongLeg) else _island(job, at.island)
 
 
 def _seam(job: Job, seam: Id) -> Point | None:

@@ -69,6 +69,7 @@ def dangling(job: Job) -> Iterator[Dangling]:
     yield from _loose_islands(job)
     yield from _loose_alongside(job)
     yield from _loose_openings(job)
+    yield from _loose_insets(job)
     yield from _loose_seams(job)
     yield from _loose_names(job)
     yield from _loose_choices(job)
@@ -89,6 +90,7 @@ def ids_of(job: Job) -> tuple[Id, ...]:
         *(island.id for island in job.islands),
         *(piece.id for piece in job.alongside),
         *(opening.id for opening in job.openings),
+        *(inset.id for inset in job.insets),
         *(seam.id for seam in job.seams),
         *(pin.id for pin in job.pins),
     )
@@ -425,6 +427,14 @@ def _loose_openings(job: Job) -> Iterator[Dangling]:
         if missing:
             kept = tuple(o for o in job.openings if o is not opening)
             yield Dangling(f"opening '{opening.name}'", missing, replace(job, openings=kept))
+
+
+def _loose_insets(job: Job) -> Iterator[Dangling]:
+    for inset in job.insets:
+        missing = _opening_lacks(job, inset.at)
+        if missing:
+            kept = tuple(one for one in job.insets if one is not inset)
+            yield Dangling(f"inset '{inset.name}'", missing, replace(job, insets=kept))
 
 
 def _seam_lacks(job: Job, seam: Seam) -> str | None:

@@ -172,6 +172,12 @@ def _measured_anew(job: Job, leg: Id, place: Place) -> Job:
             replace(o, at=moved(o.at)) if isinstance(o.at, AlongLeg) and o.at.leg == leg else o
             for o in job.openings
         ),
+        insets=tuple(
+            replace(one, at=moved(one.at))
+            if isinstance(one.at, AlongLeg) and one.at.leg == leg
+            else one
+            for one in job.insets
+        ),
         seams=tuple(
             replace(s, start=moved(s.start))
             if isinstance(s.start, SeamOnLeg) and s.start.leg == leg

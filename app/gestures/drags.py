@@ -75,6 +75,7 @@ from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
 from shop.anchors import kept, place_by
 from shop.applying import applied
+from shop.insets import inset_plans
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.legs import end_of, further_wall, round_corner
@@ -471,6 +472,24 @@ class DragMark(Drag):
         return Doing((edit,), guides(snap), words or held, title=f"move {mark.name}")
 
 
+class DragInset(Drag):
+    """Moves what is set in along its counter, or over to another one."""
+
+    def moved(self, by: Point, cursor: Cursor) -> Doing:
+        """Return it moved; along and back are rounded or snapped."""
+        found = next(one for one in inset_plans(self.job) if one.inset.id == self.subject.id)
+        if found.placed is None:
+            return self.start()
+        target = plus(found.placed.center, by)
+        top = top_at(self.job, target)
+        if top is None:
+            return Doing(hint="It stays on a top.")
+        like = found.inset.at if isinstance(found.inset.at, AlongLeg) else None
+        at, words, overlay = anchored(self.job, top, target, cursor, like=like)
+        edit = edits.SetInset(replace(found.inset, at=at))
+        return Doing((edit,), overlay, words or self.hint, title=f"move {found.inset.name}")
+
+
 class DragPin(Drag):
     """Moves a pinned note."""
 
@@ -591,6 +610,7 @@ _BY_KIND: dict[str, type[Drag]] = {
     "corner": DragCorner,
     "mark": DragMark,
     "pin": DragPin,
+    "inset": DragInset,
     "cabinet": DragCabinet,
 }
 

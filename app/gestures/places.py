@@ -24,6 +24,7 @@ from geometry.snapping import (
     to_step,
 )
 from shop.cabinets import CabinetPlan, cabinet_plans, cabinets_on
+from shop.insets import inset_plans
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops
 from shop.references import sides_of
@@ -57,6 +58,7 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
     for top in tops(job):
         for opening in top.openings:
             yield Subject("opening", opening.id), opening.outline
+    yield from _inset_shapes(job)
     for lost in unmade(job):
         for edge in lost.edges:
             yield lost.subject, edge
@@ -80,6 +82,15 @@ def _square_corners(job: Job) -> Iterator[tuple[Subject, Shape]]:
     for corner in top_corners(job):
         if shape_of(job, corner.ref) is None:
             yield Subject("edge", corner.ref.a.owner, corner.ref), corner.vertex
+
+
+def _inset_shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
+    """Give the outlines of what is set in, and its middle."""
+    for found in inset_plans(job):
+        if found.placed is not None:
+            subject = Subject("inset", found.inset.id)
+            yield subject, found.placed.center
+            yield from ((subject, outline) for outline in found.placed.outlines)
 
 
 def _room_spots(survey: RoomPlan) -> Iterator[tuple[Subject, Shape]]:

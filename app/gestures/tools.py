@@ -1,6 +1,7 @@
 """Which gesture a tool begins."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import TypeAlias
 
 from app.catalog import Catalog
@@ -10,6 +11,7 @@ from app.gestures.counters import DrawIsland, ShapeTopCorner
 from app.gestures.doglegs import PlaceDogleg
 from app.gestures.free_shapes import DrawFreeShape
 from app.gestures.gesture import Gesture
+from app.gestures.insets import STARTS, SetIn
 from app.gestures.marking import PutMark
 from app.gestures.measuring import LayTape
 from app.gestures.openings import PlaceOpening
@@ -49,6 +51,10 @@ def _id(chosen: Subject | None, kind: str) -> Id | None:
     return chosen.id if chosen is not None and chosen.kind == kind else None
 
 
+def _set_in(kind: str, job: Job, chosen: Subject | None) -> Gesture:
+    return SetIn(job, kind, first_place(job, chosen))
+
+
 _TOOLS: dict[str, Begun] = {
     "walls": lambda job, chosen: DrawWalls(job, _id(chosen, "corner")),
     "cabinet": lambda job, chosen: PlaceCabinet(job, _id(chosen, "wall")),
@@ -71,4 +77,5 @@ _TOOLS: dict[str, Begun] = {
     "splash": lambda job, chosen: SetStrip(job, "splash", chosen),
     "ledge": lambda job, chosen: SetStrip(job, "ledge", chosen),
     "note": PinNote,
+    **{kind: partial(_set_in, kind) for kind in STARTS},
 }

@@ -1,6 +1,6 @@
 """What is chosen, described: its title, its facts, and the questions whose answers change it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from app.gestures.drags import island_of_piece
 from app.gestures.strips import strip_of_piece
@@ -9,13 +9,14 @@ from app.things.cabinets import cabinet_described
 from app.things.corners import corners_described
 from app.things.counters import island_described, piece_described
 from app.things.edges import edge_described, edges_described
+from app.things.insets import inset_described
 from app.things.openings import opening_described
 from app.things.pins import pin_described
 from app.things.readings import baseline_described, mark_described, reading_described
 from app.things.room import corner_described, wall_described
 from app.things.seams import seam_described
 from app.things.whole_job import whole_job
-from geometry.naming import CornerRef, EdgeRef
+from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.picking import Subject
 from shop import edits
 from shop.free_shapes import start_side, without_corner
@@ -38,6 +39,8 @@ def described(job: Job, subject: Subject | None) -> Described:
             return reading_described(job, subject.id)
         case "mark":
             return mark_described(job, subject.id)
+        case "inset":
+            return inset_described(job, subject.id)
         case "pin":
             return pin_described(job, subject.id)
         case "baseline":
@@ -71,32 +74,29 @@ def described_all(job: Job, chosen: Sequence[Subject]) -> Described:
     return described(job, chosen[-1] if chosen else None)
 
 
+_REMOVED_BY: dict[str, Callable[[Id], edits.Edit]] = {
+    "corner": edits.RemoveCorner,
+    "wall": edits.RemoveWall,
+    "reading": edits.RemoveReading,
+    "mark": edits.RemoveMark,
+    "inset": edits.RemoveInset,
+    "pin": edits.RemovePin,
+    "baseline": edits.RemoveBaseline,
+    "cabinet": edits.RemoveCabinet,
+    "opening": edits.RemoveOpening,
+    "seam": edits.RemoveSeam,
+    "island": edits.RemoveIsland,
+}
+
+
 def removal(job: Job, subject: Subject) -> tuple[edits.Edit, ...]:
     """Return the edits that remove a thing; a piece goes with its whole top.
 
     An edge goes with its leg, as long as its top has others.
     """
+    if subject.kind in _REMOVED_BY:
+        return (_REMOVED_BY[subject.kind](subject.id),)
     match subject.kind:
-        case "corner":
-            return (edits.RemoveCorner(subject.id),)
-        case "wall":
-            return (edits.RemoveWall(subject.id),)
-        case "reading":
-            return (edits.RemoveReading(subject.id),)
-        case "mark":
-            return (edits.RemoveMark(subject.id),)
-        case "pin":
-            return (edits.RemovePin(subject.id),)
-        case "baseline":
-            return (edits.RemoveBaseline(subject.id),)
-        case "cabinet":
-            return (edits.RemoveCabinet(subject.id),)
-        case "opening":
-            return (edits.RemoveOpening(subject.id),)
-        case "seam":
-            return (edits.RemoveSeam(subject.id),)
-        case "island":
-            return (edits.RemoveIsland(subject.id),)
         case "piece":
             return (_without_piece(job, subject.id),)
         case "edge" if isinstance(subject.edge, CornerRef):
@@ -148,6 +148,7 @@ def listed_subjects(job: Job) -> tuple[Subject, ...]:
         *(Subject("cabinet", c.id) for c in job.cabinets),
         *(Subject("piece", p.name) for p in pieces(job)),
         *(Subject("opening", o.id) for o in job.openings),
+        *(Subject("inset", one.id) for one in job.insets),
         *(Subject("seam", s.id) for s in job.seams),
         *(Subject("pin", pin.id) for pin in job.pins),
     )

@@ -62,6 +62,20 @@ def whole_job(job: Job) -> Described:
             most=FARTHEST_IN,
         ),
         asked_length(
+            "inset-margin",
+            "Concrete beside what is set in",
+            limits.inset_margin,
+            lambda v: (edits.SetLimits(replace(limits, inset_margin=v)),),
+            least=0.0,
+        ),
+        asked_length(
+            "inset-under",
+            "Concrete under what is set in",
+            limits.inset_under,
+            lambda v: (edits.SetLimits(replace(limits, inset_under=v)),),
+            least=0.0,
+        ),
+        asked_length(
             "bridge",
             "Narrowest bridge",
             limits.bridge,

@@ -1,0 +1,117 @@
+"""Tools that set grooves, inlays, rods and inserts into slabs."""
+
+from msgspec.structs import replace
+
+from app.asking import Answer, Question
+from app.gestures.drags import anchored
+from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.places import top_at
+from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods
+from geometry.picking import Subject
+from geometry.points import Point
+from shop import edits
+from shop.job import Job, fresh_id
+
+STARTS: dict[str, tuple[str, InsetShape]] = {
+    "grooves": ("drain grooves", Grooves()),
+    "inlay": ("inlay", Inlay()),
+    "rods": ("trivet rods", Rods()),
+    "insert": ("insert", Insert()),
+}
+"""What each tool starts with; sizes are common practice, no source, all editable."""
+
+
+class SetIn(Gesture):
+    """Sets one thing in: it follows the pointer and says where it lies."""
+
+    def __init__(self, job: Job, kind: str, begin: Point | None = None) -> None:
+        super().__init__(job)
+        self._called, self._shape = STARTS[kind]
+        used = {one.name for one in job.insets}
+        self._name, number = self._called, 2
+        while self._name in used:
+            self._name, number = f"{self._called} {number}", number + 1
+        self._id = fresh_id(job, "inset")
+        self._last = None if begin is None else Cursor(begin, 0.0)
+
+    def start(self) -> Doing:
+        """Show it where it begins, and ask for a place."""
+        if self._last is not None:
+            return self.move(self._last)
+        return Doing(hint=f"Click where the {self._called} goes.", questions=self._questions())
+
+    def move(self, cursor: Cursor) -> Doing:
+        """Show it at the pointer."""
+        self._last = cursor
+        top = top_at(self.job, cursor.point)
+        if top is None:
+            self._last = None
+            return self.start()
+        at, words, overlay = anchored(self.job, top, cursor.point, cursor)
+        inset = Inset(self._id, self._name, self._shape, at)
+        hint = words or f"Click where the {self._called} goes."
+        return Doing((edits.AddInset(inset),), overlay, hint, self._questions())
+
+    def press(self, cursor: Cursor) -> Doing:
+        """Leave it here."""
+        doing = self.move(cursor)
+        if not doing.edits:
+            return doing._replace(hint="Click on a top.")
+        return doing._replace(outcome="finished", chosen=(Subject("inset", self._id),))
+
+    def answer(self, key: str, answer: Answer) -> Doing:
+        """Take another size."""
+        if isinstance(answer, float):
+            self._shape = resized(self._shape, key, answer)
+        return self.start()
+
+    def enter(self) -> Doing:
+        """Leave it where the pointer last was."""
+        return self.start() if self._last is None else self.press(self._last)
+
+    def _questions(self) -> tuple[Question, ...]:
+        return tuple(
+            Question(key, label, "length", value, least=0.0, positive=True)
+            for key, label, value in sizes_of(self._shape)[:2]
+        )
+
+
+Size = tuple[str, str, float]
+
+
+def sizes_of(shape: InsetShape) -> tuple[Size, ...]:
+    """Return the key, label and value of each length of a shape, the two main ones first."""
+    match shape:
+        case Grooves():
+            return (
+                ("length", "Length", shape.length),
+                ("apart", "From middle to middle", shape.apart),
+                ("width", "Width of each", shape.width),
+                ("shallow", "Depth at the shallow end", shape.shallow),
+                ("deep", "Depth at the deep end", shape.deep),
+            )
+        case Rods():
+            return (
+                ("length", "Length", shape.length),
+                ("apart", "From middle to middle", shape.apart),
+                ("diameter", "Diameter", shape.diameter),
+                ("proud", "Proud of the face", shape.proud),
+            )
+        case Inlay():
+            return (
+                ("width", "Width", shape.width),
+                ("depth", "Depth", shape.depth),
+                ("radius", "Corner radius", shape.radius),
+                ("thickness", "Thickness", shape.thickness),
+            )
+        case _:
+            return (
+                ("width", "Width", shape.width),
+                ("depth", "Depth", shape.depth),
+                ("height", "Height in the concrete", shape.height),
+            )
+
+
+def resized(shape: InsetShape, key: str, value: float) -> InsetShape:
+    """Return a shape with another length."""
+    return replace(shape, **{key: value})

@@ -1,0 +1,111 @@
+"""Grooves and the like in the window."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from app import things
+from app.asking import Answer
+from app.canvas.view import Side
+from app.gestures.insets import STARTS
+from geometry.frames import LegFrame, leg_point
+from geometry.insets import Grooves
+from geometry.openings import AlongLeg
+from geometry.picking import Subject
+from geometry.points import Point
+from shop.insets import inset_plans
+from shop.plan import tops
+from tests.window.conftest import Desk
+
+
+def here(desk: Desk, along: float = 16.0) -> Point:
+    frame = next(f for t in tops(desk.job) for f in t.top.frames if isinstance(f, LegFrame))
+    return leg_point(frame, along, 13.0)
+
+
+def set_in(desk: Desk, kind: str = "grooves") -> str:
+    desk.bench.deeds.start_tool(kind)
+    desk.click(here(desk))
+    return desk.job.insets[-1].id
+
+
+@pytest.mark.parametrize("kind", list(STARTS))
+def test_each_is_set_in_by_one_click_and_can_be_undone(galley: Desk, kind: str) -> None:
+    before = galley.job
+    id_ = set_in(galley, kind)
+    assert galley.session.chosen == (Subject("inset", id_),)
+    assert galley.job.insets[-1].name == STARTS[kind][0]
+    galley.bench.deeds.undo()
+    assert galley.job is before
+
+
+def test_a_second_one_has_a_number_and_a_size_typed_first_is_taken(galley: Desk) -> None:
+    set_in(galley)
+    galley.bench.deeds.start_tool("grooves")
+    galley.bench.hand.answer("length", 10.0)
+    galley.click(here(galley, 60.0))
+    assert galley.job.insets[-1].name == "drain grooves 2"
+    shape = galley.job.insets[-1].shape
+    assert isinstance(shape, Grooves)
+    assert shape.length == 10.0
+
+
+def test_it_is_put_by_keyboard_and_not_beside_a_top(galley: Desk) -> None:
+    galley.bench.deeds.start_tool("inlay")
+    galley.click((-500.0, 400.0))
+    assert galley.job.insets == ()
+    galley.key(Qt.Key.Key_Return)
+    assert galley.job.insets == ()
+    galley.key(Qt.Key.Key_Escape)
+    galley.bench.deeds.start_tool("inlay")
+    galley.key(Qt.Key.Key_Return)
+    assert len(galley.job.insets) == 1
+
+
+@pytest.mark.parametrize("side", ["up", "down"])
+def test_it_is_dragged_on_either_side_and_removed(galley: Desk, side: Side) -> None:
+    set_in(galley)
+    placed = inset_plans(galley.job)[0].placed
+    assert placed is not None
+    start = placed.center
+    galley.drag(start, (start[0] + 8.0, start[1]), side)
+    moved = inset_plans(galley.job)[0].placed
+    assert moved is not None
+    assert moved.center[0] == pytest.approx(start[0] + 8.0, abs=0.6)
+    assert galley.session.history.undo_title == "move drain grooves"
+    galley.drag(moved.center, (-500.0, 400.0), side)
+    assert inset_plans(galley.job)[0].placed == moved
+    galley.key(Qt.Key.Key_Delete)
+    assert galley.job.insets == ()
+
+
+def test_the_form_changes_every_number_of_it(galley: Desk) -> None:
+    subject = Subject("inset", set_in(galley))
+    answers: tuple[tuple[str, Answer], ...] = (
+        ("along", 30.0),
+        ("back", 12.0),
+        ("count", 4.0),
+        ("deep", 0.25),
+        ("falls", "left"),
+        ("angle", 90.0),
+        ("name", "drainer"),
+    )
+    for key, answer in answers:
+        asked = things.described(galley.job, subject).questions
+        question = next(question for question in asked if question.key == key)
+        galley.session.apply(*question.edits(answer))
+    inset = galley.job.insets[-1]
+    at, shape = inset.at, inset.shape
+    assert isinstance(at, AlongLeg)
+    assert isinstance(shape, Grooves)
+    assert (at.along, at.back, inset.angle, inset.name) == (30.0, 12.0, 90.0, "drainer")
+    assert (shape.count, shape.deep, shape.falls) == (4, 0.25, "left")
+    facts = things.described(galley.job, subject).facts
+    assert any("Stick 4 strips" in fact.value for fact in facts)
+
+
+@pytest.mark.parametrize("kind", list(STARTS))
+def test_every_kind_has_a_form_of_its_sizes(galley: Desk, kind: str) -> None:
+    subject = Subject("inset", set_in(galley, kind))
+    keys = {question.key for question in things.described(galley.job, subject).questions}
+    assert keys >= {"along", "back", "angle", "name"}
+    assert len(keys) >= 7
