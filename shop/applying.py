@@ -90,6 +90,33 @@ _MOVES = (
 )
 
 
+_WHOLE: dict[type[edits.Edit], str] = {
+    edits.AddReading: "reading",
+    edits.SetReading: "reading",
+    edits.AddMark: "mark",
+    edits.SetMark: "mark",
+    edits.AddInset: "inset",
+    edits.SetInset: "inset",
+    edits.AddPin: "pin",
+    edits.SetPin: "pin",
+    edits.AddBaseline: "baseline",
+    edits.SetBaseline: "baseline",
+    edits.AddCabinet: "cabinet",
+    edits.SetCabinet: "cabinet",
+    edits.SetLeg: "leg",
+    edits.ExtendRun: "leg",
+    edits.AddAlongside: "piece",
+    edits.SetAlongside: "piece",
+    edits.AddIsland: "island",
+    edits.SetIsland: "island",
+    edits.AddOpening: "opening",
+    edits.SetOpening: "opening",
+    edits.AddSeam: "seam",
+    edits.SetSeam: "seam",
+}
+"""Edits that bring a whole thing along, and the field that holds it."""
+
+
 def _subjects(edit: edits.Edit) -> set[Id]:
     """Return the ids of what an edit adds or sets."""
     match edit:
@@ -97,34 +124,13 @@ def _subjects(edit: edits.Edit) -> set[Id]:
             return {corner.id for corner in edit.corners} | {wall.id for wall in edit.walls}
         case edits.SplitWall():
             return {edit.corner.id, edit.new_wall}
-        case edits.AddReading() | edits.SetReading():
-            return {edit.reading.id}
-        case edits.AddMark() | edits.SetMark():
-            return {edit.mark.id}
-        case edits.AddInset() | edits.SetInset():
-            return {edit.inset.id}
-        case edits.AddPin() | edits.SetPin():
-            return {edit.pin.id}
-        case edits.AddBaseline() | edits.SetBaseline():
-            return {edit.baseline.id}
-        case edits.AddCabinet() | edits.SetCabinet():
-            return {edit.cabinet.id}
         case edits.AddRun():
             return {edit.run.id, *(leg.id for leg in edit.run.legs)}
-        case edits.SetLeg() | edits.ExtendRun():
-            return {edit.leg.id}
-        case edits.AddAlongside() | edits.SetAlongside():
-            return {edit.piece.id}
-        case edits.AddIsland() | edits.SetIsland():
-            return {edit.island.id}
-        case edits.AddOpening() | edits.SetOpening():
-            return {edit.opening.id}
         case edits.MoveOpening():
             return {edit.opening}
-        case edits.AddSeam() | edits.SetSeam():
-            return {edit.seam.id}
         case _:
-            return set()
+            field = _WHOLE.get(type(edit))
+            return set() if field is None else {getattr(edit, field).id}
 
 
 @singledispatch
