@@ -356,9 +356,9 @@ ACTIONS: tuple[Action, ...] = (
         )
         for id_, title, key in (
             ("grooves", "Drain grooves", "Shift+G"),
-            ("inlay", "Inlay", "Shift+I"),
+            ("inlay", "Inlay", "Shift+Y"),
             ("rods", "Trivet rods", "Shift+T"),
-            ("insert", "Cast-in insert", "Shift+S"),
+            ("insert", "Cast-in insert", "Shift+C"),
         )
     ),
     _tool("slot", "Slot", "Openings", "L", "Click where it goes.", needs=_tops)._replace(
