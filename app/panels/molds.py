@@ -51,7 +51,20 @@ class MoldPage(QWidget):
         column.addWidget(self.ticks, 1)
         self.note = QLabel()
         self.note.setWordWrap(True)
-        column.addWidget(self.note)
+        sides = QHBoxLayout()
+        sides.setSpacing(8)
+        sides.addWidget(self.note, 100)
+        sides.addStretch(1)
+        sides.addWidget(QLabel("Sidewalls"))
+        self.sides_buttons: dict[str, QPushButton] = {}
+        for construction, word in SIDES:
+            button = QPushButton(word)
+            button.setCheckable(True)
+            button.setAccessibleName(f"Sidewalls of this mold {word}")
+            button.clicked.connect(lambda _=False, it=construction: self.sides_asked.emit(it))
+            sides.addWidget(button)
+            self.sides_buttons[construction] = button
+        column.addLayout(sides)
         turning = QHBoxLayout()
         turning.setSpacing(8)
         turning.addWidget(QLabel("Turn over about"))
@@ -61,18 +74,9 @@ class MoldPage(QWidget):
         self.turning_words = QLabel()
         self.turning_words.setProperty("look", "quiet")
         self.turning_words.setWordWrap(True)
-        turning.addWidget(self.turning_words, 100)
         turning.addStretch(1)
-        turning.addWidget(QLabel("Sidewalls"))
-        self.sides_buttons: dict[str, QPushButton] = {}
-        for construction, word in SIDES:
-            button = QPushButton(word)
-            button.setCheckable(True)
-            button.setAccessibleName(f"Sidewalls of this mold {word}")
-            button.clicked.connect(lambda _=False, it=construction: self.sides_asked.emit(it))
-            turning.addWidget(button)
-            self.sides_buttons[construction] = button
         column.addLayout(turning)
+        column.addWidget(self.turning_words)
         self.piece_buttons: dict[str, QPushButton] = {}
         self.turning_buttons: list[QPushButton] = []
         self._group = QButtonGroup(self)
