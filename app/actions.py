@@ -308,15 +308,13 @@ ACTIONS: tuple[Action, ...] = (
         "Click a back edge, or an end at a wall.",
         needs=_tops,
     ),
-    Action(
+    _tool(
         "ledge",
         "Ledge",
-        "Place",
-        "start_tool",
+        "Counters",
         "Shift+L",
-        "ledge",
-        hint="Click a back edge, or the far side of a peninsula.",
-        enabled=_tops,
+        "Click a back edge, or the far side of a peninsula.",
+        needs=_tops,
     ),
     _tool("island", "Island", "Counters", "I", "Drag from one corner to the other."),
     _tool(

@@ -354,7 +354,7 @@ def _piece_up(
         *state_marks(piece, at, free, down=False),
         *corner_marks(piece, down=False),
         *_edge_dimensions(piece.face.base_outline, style),
-        *_edge_kinds(piece.face.base_outline, finishes),
+        *_edge_kinds(piece.name, piece.face.base_outline, finishes),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
 
@@ -406,8 +406,13 @@ def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
 
 
 def _least_told(measured: tuple[Edge, Tag]) -> bool:
-    """Put fronts last: a back as long as they are says it, along the wall and out of the way."""
-    return measured[1].kind is Kind.FRONT
+    """Put fronts last: a back as long as they are says it, along the wall and out of the way.
+
+    Of a backsplash it is the top that lies out of the way.
+    """
+    tag = measured[1]
+    side = tag.ref.side if isinstance(tag.ref, EdgeRef) else ""
+    return side == "bottom" or (tag.kind is Kind.FRONT and side != "top")
 
 
 def measured_edges(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
@@ -685,10 +690,11 @@ def _finish_words(tag: Tag, finishes: Iterable[EdgeChoice]) -> str:
     return SHORT_WORDS[finish] if finish is not None else ""
 
 
-def _edge_kinds(outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[AnyMark]:
+def _edge_kinds(name: str, outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[AnyMark]:
     """Write what the edges of a face-up piece are, and how they are finished, inside them.
 
-    The sides of an island are named with it.
+    The sides of an island are named with it. A backsplash, which is too low for its letter at most
+    scales, has it at its bottom.
     """
     for edge, tag in _longest(outline):
         if tag.kind is Kind.SEAM or not isinstance(tag.ref, EdgeRef):
@@ -696,7 +702,8 @@ def _edge_kinds(outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[
         words = _finish_words(tag, finishes)
         side = tag.ref.side
         kind = "" if side.isdigit() else BESIDE_WORDS.get(side, tag.kind.value)
-        text = ", ".join(filter(None, (kind, words)))
+        letter = name if side == "bottom" else ""
+        text = ", ".join(filter(None, (letter, kind, words)))
         if text:
             role = edge_role(tag, finishes, down=False) if words else "quiet"
             of = edge_subject(tag)

