@@ -4,6 +4,7 @@ What cannot be made is said while it is dragged, and the last that could be stay
 """
 
 from collections.abc import Sequence
+from functools import reduce
 from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
@@ -35,13 +36,13 @@ HANDLE_IN = 3.0
 RING_IN = 0.07
 
 
-def new_fault(before: Job, edit: edits.Edit, *about: object) -> str:
-    """Return why the job after an edit cannot be made where it is about these, or nothing.
+def new_fault(before: Job, done: Sequence[edits.Edit], *about: object) -> str:
+    """Return why the job after edits cannot be made where it is about these, or nothing.
 
     What could not be made before does not count.
     """
     known = layout(before).faults
-    found = (f for f in layout(applied(before, edit)).faults if f not in known)
+    found = (f for f in layout(reduce(applied, done, before)).faults if f not in known)
     fault = next((f for f in found if f.about in about), None)
     return "" if fault is None else fault.said(length_style(before))
 
@@ -53,7 +54,7 @@ class Shaping(Drag):
 
     def kept(self, doing: Doing, *about: object) -> Doing:
         """Return what a move comes to, or what was last right with what is wrong now."""
-        wrong = new_fault(self.job, doing.edits[0], *about)
+        wrong = new_fault(self.job, doing.edits, *about)
         if wrong:
             return self.last._replace(hint=wrong)
         self.last = doing
@@ -61,7 +62,28 @@ class Shaping(Drag):
 
 
 class DragCornerShape(Shaping):
-    """Rounds a corner the more the farther it is pulled in; a clip stays a clip."""
+    """Rounds a corner the more the farther it is pulled in; a clip stays a clip.
+
+    Corners that are chosen with it get the same shape.
+    """
+
+    def __init__(
+        self, job: Job, subject: Subject, pressed: Cursor, chosen: Sequence[Subject] = ()
+    ) -> None:
+        super().__init__(job, subject, pressed)
+        corners = tuple(s for s in chosen if isinstance(s.edge, CornerRef))
+        self.chosen = corners if subject in corners else (subject,)
+
+    def release(self, cursor: Cursor) -> Doing:
+        """Leave the corners as they are, and all of them chosen."""
+        return super().release(cursor)._replace(chosen=self.chosen)
+
+    def _all(self, shape: CornerShape | None) -> tuple[edits.Edit, ...]:
+        refs = [s.edge for s in self.chosen if isinstance(s.edge, CornerRef)]
+        return tuple(
+            edits.ShapeCorner(ref, None if shape is None else replace(shape, corner=ref))
+            for ref in refs
+        )
 
     hint = "Pull it inward to round it. Esc puts it back."
 
@@ -78,24 +100,30 @@ class DragCornerShape(Shaping):
             by = plus(by, minus(corner.vertex, start))
         kind: CornerShape = own or RoundCorner(ref, 1.0)
         value = size_through(corner, kind, plus(start, by))
+        own_refs = {subject.edge for subject in self.chosen}
         others = {
             size_of(s)
             for s in self.job.corner_shapes
-            if s.corner != ref and type(s) is type(kind) and s.corner.a.owner == ref.a.owner
+            if s.corner not in own_refs
+            and type(s) is type(kind)
+            and s.corner.a.owner == ref.a.owner
         }
         marks = [Mark(size, "as another corner of this top") for size in sorted(others)]
         found = caught(value, marks, cursor.tol_in, no_snap=cursor.no_snap)
         style = length_style(self.job)
         if value < STEP_IN:
-            edit = edits.ShapeCorner(ref, None)
-            return Doing((edit,), hint="Square.", title="make a corner square")
+            return Doing(self._all(None), hint="Square.", title=self._title("make", " square"))
         shape = sized(kind, found.value)
-        edit = edits.ShapeCorner(ref, shape)
         wide = written(found.value, style)
         words = f"Radius {wide}." if isinstance(kind, RoundCorner) else f"{wide} back."
-        title = "round a corner" if isinstance(kind, RoundCorner) else "clip a corner"
+        title = self._title("round" if isinstance(kind, RoundCorner) else "clip")
         hint = " ".join(filter(None, (words, said(found))))
-        return self.kept(Doing((edit,), hint=hint, title=title), ref)
+        about = [subject.edge for subject in self.chosen]
+        return self.kept(Doing(self._all(shape), hint=hint, title=title), *about)
+
+    def _title(self, verb: str, how: str = "") -> str:
+        what = "a corner" if len(self.chosen) == 1 else f"{len(self.chosen)} corners"
+        return f"{verb} {what}{how}"
 
 
 class MoveFreeCorner(Shaping):
@@ -276,5 +304,5 @@ def taken_hold(job: Job, chosen: Sequence[Subject], cursor: Cursor) -> Drag | No
         if distance(handle.at, cursor.point) <= cursor.tol_in:
             if handle.grip == "bow":
                 return BowEdge(job, handle.subject, cursor)
-            return DragCornerShape(job, handle.subject, cursor)
+            return DragCornerShape(job, handle.subject, cursor, chosen)
     return None

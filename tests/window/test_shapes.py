@@ -344,6 +344,22 @@ def test_all_corners_of_a_top_take_one_shape_in_one_step(free: Desk) -> None:
     assert not free.job.corner_shapes
 
 
+def test_corners_that_are_chosen_together_are_pulled_together(free: Desk) -> None:
+    ask(free, "all-corners")
+    choose_in_form(free, "Shape of all", "round")
+    middle = 80.0 - 3.0 * (1.0 - 0.5**0.5)
+    free.drag((middle, middle - 30.0), (middle - 3.0, middle - 33.0))
+    sizes = {shape.radius for shape in free.job.corner_shapes if isinstance(shape, RoundCorner)}
+    assert len(free.job.corner_shapes) == 4
+    (size,) = sizes
+    # An arc's middle lies r (1 - sqrt(1/2)) in from either side.
+    assert size == pytest.approx(3.0 + 3.0 / (1.0 - 0.5**0.5), abs=1.5)
+    assert len(free.session.chosen) == 4
+    assert free.session.history.undo_title == "round 4 corners"
+    free.session.undo()
+    assert {s.radius for s in free.job.corner_shapes if isinstance(s, RoundCorner)} == {3.0}
+
+
 def test_corners_are_chosen_one_by_one_with_shift_and_let_go_again(free: Desk) -> None:
     free.click((80.0, 50.0))
     shift_click(free, (0.0, 0.0))
