@@ -5,7 +5,7 @@ from math import atan2, cos, pi, sin
 from typing import NamedTuple
 
 from geometry.counters import ClippedCorner, CornerShape, Island, RoundCorner, Run
-from geometry.edges import direction_at
+from geometry.edges import direction_at, length
 from geometry.frames import Top
 from geometry.naming import CornerRef, EdgeRef, Id, corner_ref
 from geometry.points import Point, along, cross, dot, scaled, turned
@@ -20,7 +20,8 @@ class TopCorner(NamedTuple):
     """A corner of a top as if it were square: where its sides meet.
 
     inward is the unit direction into the smaller angle between the sides, half_rad half of that
-    angle. The way of a shape's middle is inward at inside corners, too.
+    angle. The way of a shape's middle is inward at inside corners, too. shorter_in is the length of
+    the shorter one of its sides.
     """
 
     ref: CornerRef
@@ -28,8 +29,10 @@ class TopCorner(NamedTuple):
     vertex: Point
     inward: Point
     half_rad: float
+    shorter_in: float
 
 
+@lru_cache(maxsize=32)
 def top_corners(job: Job) -> tuple[TopCorner, ...]:
     """Return all corners of tops, in the order of tops and round each of them."""
     owners: tuple[Run | Island, ...] = (*job.runs, *job.islands)
@@ -55,7 +58,9 @@ def _corners(top: Top) -> tuple[TopCorner, ...]:
         if pi - abs(between) < STRAIGHT_ON_RAD:
             continue
         inward = turned(ahead, between / 2.0)
-        found.append(TopCorner(corner_ref(one, other), top.id, vertex, inward, abs(between) / 2.0))
+        shorter = min(length(outline.edges[i - 1]), length(outline.edges[i]))
+        ref, half = corner_ref(one, other), abs(between) / 2.0
+        found.append(TopCorner(ref, top.id, vertex, inward, half, shorter))
     return tuple(found)
 
 

@@ -1,6 +1,6 @@
 """What lies where in a job: the picking index, tops and legs at a point, snapping with words."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
@@ -134,16 +134,30 @@ ROOM_ONLY = ("mark", "baseline", "reading")
 """What is shown, and taken, in the Room stage alone."""
 
 
-def _in_second_place(pick: Pick, tol_in: float) -> tuple[int, float]:
-    """Return the key that orders what meets in a corner of a top.
+@lru_cache(maxsize=8)
+def _corner_reaches(job: Job) -> dict[CornerRef, float]:
+    """Return how near a press must be to take a corner: most of a side is the side itself."""
+    return {corner.ref: corner.shorter_in / 8.0 for corner in top_corners(job)}
 
-    A corner of the room beside it comes first, then the corner, then the edges that end there.
+
+def _taken_corners(job: Job, found: Sequence[Pick], tol_in: float) -> tuple[Pick, ...]:
+    """Return picks without corners of tops that are too far off, and behind those of the room.
+
+    A corner of a top near a wall hardly lies off the room's.
     """
-    if pick.why != "vertex":
-        return 1, 0.0
-    ref = pick.subject.edge
-    behind = 0.0 if ref is None else 0.5 if isinstance(ref, CornerRef) else 1.0
-    return 0, pick.distance + behind * tol_in
+    reaches = _corner_reaches(job)
+    near = [
+        p
+        for p in found
+        if not (isinstance(p.subject.edge, CornerRef) and p.why == "vertex")
+        or p.distance <= reaches.get(p.subject.edge, tol_in)
+    ]
+    first = next(iter(near), None)
+    if first is None or not isinstance(first.subject.edge, CornerRef):
+        return tuple(near)
+    of_room = [p for p in near if p.subject.kind == "corner"]
+    beside = [p for p in of_room if p.distance <= first.distance + tol_in / 2.0]
+    return (*beside, *(p for p in near if p not in beside))
 
 
 def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> tuple[Pick, ...]:
@@ -153,8 +167,11 @@ def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> t
     come last, since tops lie over them; in the Room stage they come before pieces and openings,
     and marks, strings and readings are taken, too, readings after all other edges.
     """
-    found = sorted(at(index(job), point, tol_in), key=lambda pick: _in_second_place(pick, tol_in))
-    found = [p for p in found if not (in_room and isinstance(p.subject.edge, CornerRef))]
+    found = at(index(job), point, tol_in)
+    if in_room:
+        found = tuple(p for p in found if not isinstance(p.subject.edge, CornerRef))
+    else:
+        found = _taken_corners(job, found, tol_in)
     taken = [p for p in found if p.subject.kind not in WHOLE or p.why == "inside"]
     if not in_room:
         taken = [p for p in taken if p.subject.kind not in ROOM_ONLY]

@@ -116,8 +116,14 @@ def _on_edge(job: Job, reach: float, side: str) -> tuple[Point, Point]:
         (exact.point_at(edge, part), left_of(exact.direction_at(edge, part)))
         for edge in sorted(edges, key=exact.length, reverse=True)
         for part in sorted((i / GRID for i in range(1, GRID)), key=lambda part: abs(part - 0.5))
-        if _first_kind(job, exact.point_at(edge, part), reach) == "edge"
+        if _first_is_edge(job, exact.point_at(edge, part), reach)
     )
+
+
+def _first_is_edge(job: Job, point: Point, reach: float) -> bool:
+    """Tell whether an edge, not a corner, is what is taken at a point."""
+    first = next(iter(picked(job, point, reach)), None)
+    return first is not None and isinstance(first.subject.edge, EdgeRef)
 
 
 def _first_kind(job: Job, point: Point, reach: float) -> str:
