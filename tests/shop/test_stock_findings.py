@@ -22,20 +22,17 @@ def of(job: Job) -> list[Finding]:
     return found
 
 
-def test_a_base_larger_than_a_sheet_is_advice() -> None:
-    (found,) = of(straight())
-    assert not found.blocking
-    assert found.title == "Larger than a sheet of the stock list: A base"
-    assert found.text.startswith("'A base' fits on no sheet")
-    assert [subject.id for subject in found.about] == ["A"]
+def test_a_base_larger_than_a_sheet_is_cut_in_panels() -> None:
+    assert of(straight()) == []
 
 
-def test_bases_of_one_kind_are_told_together() -> None:
-    job = after(straight(), edits.AddSeam(seam(60.0)))
-    small = after(job, edits.SetStock(Stock(board=SheetGoods(length=97.0, width=20.0))))
+def test_parts_of_one_kind_are_told_together() -> None:
+    job = after(straight(), edits.AddSeam(seam(60.0)), edits.AddOpening(sink()))
+    small = after(job, edits.SetStock(Stock(foam=FoamSheets(length=8.0, width=8.0))))
     (found,) = of(small)
-    assert found.title.endswith("A base and B base")
-    assert found.text.endswith("So it is with B base.")
+    first, second = found.title.partition(": ")[2].split(" and ")
+    assert found.text.startswith(f"'{first}' fits on no sheet")
+    assert found.text.endswith(f"So it is with {second}.")
 
 
 def test_a_knockout_or_strip_that_no_sheet_holds_is_blocking() -> None:
@@ -67,4 +64,6 @@ def test_a_job_whose_parts_all_fit_has_no_such_finding() -> None:
 
 
 def test_they_belong_to_the_sheets() -> None:
-    assert {stage_of(found) for found in of(straight())} == {"Sheets"}
+    job = after(straight(84.0), edits.AddOpening(sink(along=42.0)))
+    small = after(job, edits.SetStock(Stock(foam=FoamSheets(length=8.0, width=8.0))))
+    assert {stage_of(found) for found in of(small)} == {"Sheets"}
