@@ -179,8 +179,8 @@ def test_a_move_of_a_seam_that_makes_another_finding_is_not_offered() -> None:
 
 
 def test_a_side_that_is_far_away_is_not_gone_to() -> None:
-    job = row(wall_of(200.0), ("base", 20.0), ("knee-space", 80.0), ("base", 20.0))
-    job = after(topped(job, 0.0, 120.0), edits.AddSeam(seam(40.0)))
+    job = row(wall_of(200.0), ("base", 20.0), ("knee-space", 70.0), ("base", 20.0))
+    job = after(topped(job, 0.0, 110.0), edits.AddSeam(seam(40.0)))
     (cure,) = cures(job, "seam-over-nothing")
     assert "to the left" in cure.label
 

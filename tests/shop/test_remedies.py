@@ -96,8 +96,9 @@ def test_a_sink_is_moved_along_to_either_hand(along: float, hook: str, label: st
 def test_what_would_bring_another_narrow_bridge_is_not_offered() -> None:
     shape = RectangleShape(30.0, 20.0, 3.0)
     job = after(straight(), edits.AddOpening(replace(sink(back=12.5), shape=shape)))
-    assert len([f for f in findings(job) if f.code == "narrow-bridge"]) == 2
-    for finding in findings(job):
+    narrow = [f for f in findings(job) if f.code == "narrow-bridge"]
+    assert len(narrow) == 2
+    for finding in narrow:
         assert remedies(job, finding) == ()
 
 
