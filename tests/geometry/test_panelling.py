@@ -8,8 +8,17 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon, union_all
 
 from geometry.flattening import ring
-from geometry.outline import Outline, area, bounding_box, rotated
-from geometry.panelling import CLEAR_IN, JOINT, Panels, fits_sheet, headings, leveled, panelled
+from geometry.outline import Outline, area, bounding_box, moved, rotated
+from geometry.panelling import (
+    CLEAR_IN,
+    JOINT,
+    Panels,
+    clipped_to,
+    fits_sheet,
+    headings,
+    leveled,
+    panelled,
+)
 from tests.shop.mold_shapes import BACK, FRONT, FRONT_2, LEFT, RIGHT, box, outline
 
 SHEET = (97.0, 49.0)
@@ -128,3 +137,14 @@ def test_a_sheet_too_small_makes_no_panels() -> None:
 
 def test_a_sheet_as_wide_as_a_hair_makes_no_panels_either() -> None:
     assert not panelled(run(60.0), (), (0.125, 2.2250738585e-313)).fits
+
+
+@given(st.floats(-pi, pi))
+def test_what_stands_on_a_board_in_panels_is_parted_among_them(turn: float) -> None:
+    board, frame = rotated(ell(64.0, 64.0, 31.0), turn), rotated(moved(ell(), (2.0, 2.0)), turn)
+    made = panelled(board, (), SHEET)
+    parts = [part for panel in made.panels for part in clipped_to(frame, panel)]
+    assert sum(map(area, parts)) == pytest.approx(area(frame))
+    for panel in made.panels:
+        whole = Polygon(ring(panel)).buffer(1e-6)
+        assert all(whole.covers(Polygon(ring(part))) for part in clipped_to(frame, panel))
