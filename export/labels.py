@@ -55,10 +55,11 @@ class Label(NamedTuple):
 def labels(job: Job) -> tuple[Label, ...]:
     """Return the labels of a job, mold by mold: the piece, its sidewalls, its knockouts."""
     style = length_style(job)
-    return tuple(label for mold in sound_molds(job) for label in _of_mold(mold, style))
+    return tuple(label for mold in sound_molds(job) for label in of_mold(mold, style))
 
 
-def _of_mold(mold: Mold, style: LengthStyle) -> Iterator[Label]:
+def of_mold(mold: Mold, style: LengthStyle) -> Iterator[Label]:
+    """Yield the labels of one mold: the piece's, its sidewalls', its knockouts'."""
     seams = [strip for strip in mold.strips if strip.tag.kind is Kind.SEAM]
     sides = listed([f"{strip.edge_name} ({strip.name})" for strip in seams])
     what = f"SEAM SIDE: {sides}" if seams else "no seam side"

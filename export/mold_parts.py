@@ -48,23 +48,25 @@ def parts_pages(job: Job, mold: Mold, paper: Paper) -> tuple[tuple[View, ...], .
     room = paper.wide - 2.0 * picture.margin
     high = min(PICTURE_IN, room * (y1 - y0) / (x1 - x0) + 2.0 * picture.margin)
     window = (paper.left, paper.top - high, paper.right, paper.top)
-    blocks = tuple(_blocks(job, mold, paper))
     box = (0.0, 0.0, paper.right + paper.left, paper.top)
+    made = [flowed(order, paper, paper.top - high - 0.1) for order in _orders(job, mold, paper)]
     pages = [
-        (View(Sheet("parts", tuple(marks), box), (1.0, 1.0), (0.0, 0.0)),)
-        for marks in flowed(blocks, paper, paper.top - high - 0.1)
+        (View(Sheet("parts", marks, box), (1.0, 1.0), (0.0, 0.0)),) for marks in min(made, key=len)
     ]
     return ((fitted(picture, window), *pages[0]), *pages[1:])
 
 
-def _blocks(job: Job, mold: Mold, paper: Paper) -> Iterator[Block]:
+def _orders(job: Job, mold: Mold, paper: Paper) -> tuple[tuple[Block, ...], ...]:
+    """Return what stands on the pages in the orders it may: what is to be ticked last or not."""
     style = length_style(job)
-    yield from _sidewalls(mold, style, paper)
-    yield from _knockouts(mold, style, paper)
-    yield from _insets(job, mold, paper)
-    yield from _steel(reinforcement(job, mold.piece), style, paper)
-    yield from _facts(job, mold, paper)
-    yield tick_list(mold_ticks(job, mold), paper)
+    tables = (
+        *_sidewalls(mold, style, paper),
+        *_knockouts(mold, style, paper),
+        *_insets(job, mold, paper),
+        *_steel(reinforcement(job, mold.piece), style, paper),
+    )
+    facts, ticks = tuple(_facts(job, mold, paper)), tick_list(mold_ticks(job, mold), paper)
+    return (*tables, *facts, ticks), (*tables, ticks, *facts)
 
 
 # --- Tables --------------------------------------------------------------------------------------

@@ -7,12 +7,13 @@ import pdfplumber
 import pytest
 from msgspec.structs import replace
 
-from export.labels import ACROSS, DOWN, NOTHING, label_pages, labels
+from export.labels import ACROSS, DOWN, NOTHING, label_pages, labels, of_mold
 from export.marks import Line, Words
 from export.pages import A4, LETTER, Page
 from export.paint import pdf
 from export.stamp import stamped
 from export.typeface import text_width
+from geometry.lengths import LengthStyle
 from geometry.naming import EdgeRef, Kind
 from shop import edits, plan
 from shop.job import Job
@@ -113,6 +114,13 @@ def test_a_knockout_says_how_it_is_set_and_what_lifts_it() -> None:
         "A part of the double bowl",
         "B part of the double bowl",
     ]
+
+
+def test_a_knockout_that_no_tape_sets_says_nothing_of_it() -> None:
+    mold = plan.mold(sample("galley"), "A")
+    bare = replace(mold, knockouts=tuple(replace(k, setting=None) for k in mold.knockouts))
+    told, untold = (list(of_mold(one, LengthStyle()))[-1].sentences for one in (mold, bare))
+    assert len(told) == len(untold) + 1
 
 
 def test_foam_to_plane_or_to_shim_says_so() -> None:

@@ -2,7 +2,9 @@
 
 from msgspec.structs import replace
 
-from export.mold_parts import facts_of
+from export.flowing import Paper
+from export.marks import Words
+from export.mold_parts import facts_of, parts_pages
 from export.mold_ticks import Tick, mold_ticks, own_height
 from shop import edits, plan
 from shop.job import Job
@@ -100,3 +102,29 @@ def test_finishes_other_than_a_bead_are_ticked() -> None:
     assert tick.what.startswith("Left square: front")
     assert told(square, "A")["finish"] == tick.what
     assert not about(ticks(job, "A"), "Finish of edges")
+
+
+def words(job: Job, piece: str) -> list[str]:
+    pages = parts_pages(job, plan.mold(job, piece), Paper(0.5, 8.0, 10.0, 0.85))
+    marks = [mark for views in pages for view in views for mark in view.sheet.marks]
+    return [mark.text for mark in marks if isinstance(mark, Words)]
+
+
+def test_a_rigid_knockout_says_how_much_wider_it_is_above() -> None:
+    job = sample("galley")
+    rigid = replace(job, openings=tuple(replace(o, fill="rigid") for o in job.openings))
+    said = " ".join(words(rigid, "A"))
+    assert "rigid, 2, wider by" in said
+    assert "each side at the underside" in said.replace("  ", " ")
+    assert "wider by" not in " ".join(words(job, "A"))
+
+
+def test_pages_are_as_few_as_the_order_allows_and_nothing_stands_in_the_foot() -> None:
+    for name in sample_names():
+        job = sample(name)
+        for mold in plan.molds(job):
+            pages = parts_pages(job, mold, Paper(0.5, 8.0, 10.0, 0.85))
+            assert len(pages) <= 3
+            sheets = [view.sheet for views in pages for view in views if view.sheet.name == "parts"]
+            low = [m.at[1] for s in sheets for m in s.marks if isinstance(m, Words)]
+            assert min(low) >= 0.85
