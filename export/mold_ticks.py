@@ -6,6 +6,8 @@ from typing import NamedTuple
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
 from shop.finishes import finish_notes
+from shop.inset_words import making_words
+from shop.insets import insets_of
 from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import weight_words
@@ -33,6 +35,7 @@ def mold_ticks(job: Job, mold: Mold) -> tuple[Tick, ...]:
         *_beads(mold, style),
         *_finishes(mold),
         *_foam(mold, style),
+        *_set_in(job, mold),
         *_steel(reinforcement(job, mold.piece), style),
         *_last(mold),
     )
@@ -103,6 +106,12 @@ def _foam(mold: Mold, style: LengthStyle) -> Iterator[Tick]:
             yield Tick(about, "block of the counterbore, on top: high", depth)
         lift = weight_words(knockout.uplift_lb, style.unit)
         yield Tick(about, "held down: floats with", lift)
+
+
+def _set_in(job: Job, mold: Mold) -> Iterator[Tick]:
+    for found in insets_of(job, mold.piece):
+        what = f"{found.inset.name}: {making_words(job, found)}"
+        yield Tick("Set in, not through", what)
 
 
 def _steel(steel: Steel, style: LengthStyle) -> Iterator[Tick]:

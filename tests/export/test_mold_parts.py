@@ -6,12 +6,16 @@ from export.flowing import Paper
 from export.marks import Words
 from export.mold_parts import facts_of, parts_pages
 from export.mold_ticks import Tick, mold_ticks, own_height
+from geometry.insets import Insert, Inset
+from geometry.openings import AlongLeg
 from shop import edits, plan
+from shop.inset_words import making_words
+from shop.insets import insets_of
 from shop.job import Job
 from shop.samples import sample_names
 from shop.stock_list import SheetGoods
 from tests.export.jobs import sample
-from tests.shop.kitchens import after
+from tests.shop.kitchens import after, straight
 
 
 def told(job: Job, piece: str) -> dict[str, str]:
@@ -128,3 +132,13 @@ def test_pages_are_as_few_as_the_order_allows_and_nothing_stands_in_the_foot() -
             sheets = [view.sheet for views in pages for view in views if view.sheet.name == "parts"]
             low = [m.at[1] for s in sheets for m in s.marks if isinstance(m, Words)]
             assert min(low) >= 0.85
+
+
+def test_what_is_set_in_is_ticked_as_it_is_made() -> None:
+    clip = Inset("inset901", "clip", Insert(), AlongLeg("leg201", 80.0, 5.0))
+    job = after(straight(), edits.AddInset(clip))
+    found = {inset.inset.name: making_words(job, inset) for inset in insets_of(job, "A")}
+    assert found
+    ticked = [tick.what for tick in about(ticks(job, "A"), "Set in, not through")]
+    assert ticked == [f"{name}: {made}" for name, made in found.items()]
+    assert not about(ticks(sample("galley"), "A"), "Set in, not through")
