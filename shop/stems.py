@@ -6,7 +6,7 @@ Common practice, no source; inches.
 from collections.abc import Iterator, Sequence
 
 from geometry.edges import center
-from geometry.outline import Outline, distance_between
+from geometry.outline import Outline, nearest
 from geometry.points import mirrored_point
 from geometry.tolerances import SAME_POINT_IN
 from shop.knockouts import Knockout
@@ -39,7 +39,9 @@ def stem_notices(outline: Outline, fill: Sequence[Knockout], words: MoldWords) -
             at,
         )
         others = [other.outline for other in fill if other is not knockout]
-        room = min(distance_between(block.outline, other) for other in (outline, *others))
+        middle = center(knockout.outline.edges[0])
+        away = min(nearest(other, middle)[1].distance for other in (outline, *others))
+        room = max(away - block.diameter_in / 2.0, 0.0)
         if room < CLEAR_IN - SAME_POINT_IN or block.left_in < LEAST_LEFT_IN - SAME_POINT_IN:
             yield Notice(
                 "counterbore-thin",
