@@ -7,8 +7,8 @@ from math import nan
 import pytest
 
 from geometry.outline import Outline
-from shop.stock.combined import Wishes, combined_plan
-from shop.stock.lengths import length_plan
+from shop.stock.combined import Wishes, combined_plan, sheet_errors
+from shop.stock.lengths import length_errors, length_plan
 from shop.stock.parts import (
     Bar,
     Bars,
@@ -105,3 +105,15 @@ def test_bad_lengths_and_bars_are_named() -> None:
 def test_no_parts_need_no_sheets(plan: Planned) -> None:
     assert plan([], SHEETS) == SheetPlan((), 0)
     assert length_plan([], BARS).used == ()
+
+
+def test_all_faults_are_told_at_once_one_a_part() -> None:
+    parts = [rectangle("A", 30.0, 20.0), rectangle("B", 98.0, 20.0), rectangle("C", 30.0, 0.1)]
+    strips = [StripLength("D", 90.0, 2.75), StripLength("E", 98.0, 2.75)]
+    for wishes in (Wishes(), Wishes(through_cuts=True), Wishes(free_turns=True)):
+        faults = sheet_errors(parts, strips, SHEETS, wishes)
+        told = [(fault.code, fault.about) for fault in faults]
+        assert told == [("too-large", "B"), ("kerf-larger", "C"), ("too-long", "E")]
+    lengths = [Length("F", 20.0), Length("G", 500.0)]
+    (fault,) = length_errors(lengths, BARS)
+    assert (fault.code, fault.about) == ("too-long", "G")
