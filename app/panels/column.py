@@ -43,6 +43,8 @@ class Part(QFrame):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, policy)
         self._fills = fills
         self._inner = QWidget()
+        # Never wider than what is seen of it: beside a scroll bar nothing is cut off.
+        self._inner.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._column = QVBoxLayout(self._inner)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
