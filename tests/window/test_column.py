@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.grouping import grouped
@@ -156,3 +156,12 @@ def test_what_there_is_to_look_at_keeps_room_beside_an_open_form(twelve: Desk) -
         assert listed.height() >= 112
         show = twelve.bench.to_look_at.shows[0]
         assert show.visibleRegion().boundingRect().height() == show.height()
+
+
+def test_nothing_in_the_column_is_wider_than_what_is_seen_of_it(twelve: Desk) -> None:
+    for area in twelve.bench.window.findChildren(QScrollArea):
+        inner = area.widget()
+        if inner is not None and inner.isVisible() and area.widgetResizable():
+            inner.setMinimumSize(0, 0)
+            QApplication.processEvents()
+            assert inner.width() <= area.viewport().width()
