@@ -6,6 +6,7 @@ from app.asking import Answer, Question
 from app.canvas.fold import FoldCanvas
 from app.canvas.view import Pointer, Side
 from app.gestures.hand import Hand
+from app.gestures.places import picked
 from app.panels.length_box import LengthBox
 from app.session import Session
 from app.things.lengths import Asked, asked
@@ -77,11 +78,20 @@ class TypingOver(QObject):
             self.canvas.hide_cross()
         if self.open or self.hand.working:
             return self.open
-        words = self.canvas.length_at(pointer)
+        words = self._under(pointer)
         self._hold(None if words is None else (words.subject, words.asks))
         if words is not None:
             self.canvas.hide_cross()
         return words is not None
+
+    def _under(self, pointer: Pointer) -> Words | None:
+        """Return the length under the pointer; a seam within reach is rather to be dragged."""
+        words = self.canvas.length_at(pointer)
+        if words is not None and words.subject is not None and words.subject.kind == "seam":
+            picks = picked(self.session.job, pointer.point, pointer.tol_in)
+            if picks and picks[0].subject == words.subject:
+                return None
+        return words
 
     def leave_drawing(self) -> None:
         """Forget the length that was pointed at."""
@@ -93,7 +103,7 @@ class TypingOver(QObject):
         if self.hand.working:
             return False
         self.take()
-        words = self.canvas.length_at(pointer)
+        words = self._under(pointer)
         if words is not None:
             self._open(words, pointer.side)
         return words is not None
