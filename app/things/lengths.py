@@ -48,6 +48,7 @@ OF_WALLS = (
     "Both of its ends follow walls or other legs: tape the walls again, or change what it ends at."
 )
 OF_FREE = "It follows the sides of the shape: type the lengths of those that are straight."
+OF_STRIP = "It follows the edge that it stands along: click the piece and type in its form."
 OF_CORNER = "It follows the corner's shape: click the corner and type its size."
 GONE = "It is not there any more."
 
@@ -159,9 +160,11 @@ def _mover(job: Job, ring: _Ring, place: int) -> _Mover | str:
         return _of_corner(job, tag.ref)
     if tag.ref.owner not in sides_of(job):
         return GONE
+    island = next((i for i in job.islands if i.id == tag.ref.owner), None)
+    if island is None and tag.ref.owner not in legs_of(job):
+        return OF_STRIP
     if tag.kind is Kind.END:
         return _of_front(job, tag.ref)
-    island = next((i for i in job.islands if i.id == tag.ref.owner), None)
     beside = _beside(ring, place)
     if island is not None and island.free:
         return _of_free(job, island, tag.ref.side) if _whole(beside) else _seam(job, beside)
