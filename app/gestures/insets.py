@@ -38,7 +38,7 @@ class SetIn(Gesture):
         """Show it where it begins, and ask for a place."""
         if self._last is not None:
             return self.move(self._last)
-        return Doing(hint=f"Click where the {self._called} goes.", questions=self._questions())
+        return Doing(hint=self._hint(), questions=self._questions())
 
     def move(self, cursor: Cursor) -> Doing:
         """Show it at the pointer."""
@@ -49,8 +49,8 @@ class SetIn(Gesture):
             return self.start()
         at, words, overlay = anchored(self.job, top, cursor.point, cursor)
         inset = Inset(self._id, self._name, self._shape, at)
-        hint = words or f"Click where the {self._called} goes."
-        return Doing((edits.AddInset(inset),), overlay, hint, self._questions())
+        doing = (edits.AddInset(inset),)
+        return Doing(doing, overlay, words or self._hint(), self._questions())
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave it here."""
@@ -68,6 +68,9 @@ class SetIn(Gesture):
     def enter(self) -> Doing:
         """Leave it where the pointer last was."""
         return self.start() if self._last is None else self.press(self._last)
+
+    def _hint(self) -> str:
+        return f"Set in {self._called}: click where."
 
     def _questions(self) -> tuple[Question, ...]:
         return tuple(

@@ -9,7 +9,6 @@ from geometry.insets import Grooves, Inset, InsetShape, Rods
 from geometry.naming import Id
 from geometry.openings import AlongLeg, Place
 from shop import edits
-from shop.inset_words import making_words
 from shop.insets import inset_plans
 from shop.job import Job
 from shop.words import hook_words
@@ -22,12 +21,9 @@ def inset_described(job: Job, inset_id: Id) -> Described:
     """Return what is set in, in words and boxes."""
     found = next(one for one in inset_plans(job) if one.inset.id == inset_id)
     inset = found.inset
-    facts = [Fact("Piece", found.piece or "none that holds it")]
-    if found.problem is None:
-        facts.append(Fact("In the mold", making_words(job, found)))
     return Described(
         f"{inset.name[0].upper()}{inset.name[1:]}",
-        tuple(facts),
+        (Fact("Piece", found.piece or "none that holds it"),),
         (
             *_place(job, inset),
             *_count(inset),
