@@ -63,8 +63,12 @@ def strikings(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]]:
 
 
 def _about_readings(job: Job, readings: tuple[Id, ...]) -> tuple[tuple[Subject, ...], Point | None]:
-    """Return readings as subjects, and where the first of them is."""
+    """Return readings as subjects, and where the first of them is.
+
+    Where no reading is to blame, it is the wall from which the room is measured.
+    """
     about = tuple(Subject("reading", reading) for reading in readings)
+    about = about or (Subject("wall", job.room.walls[0].id),)
     return about, place_of(job, about[0])
 
 
@@ -77,11 +81,7 @@ def _unfit(job: Job, problem: str, blamed: tuple[Id, ...]) -> Finding:
     names = listed(reading_words(job, r) for r in job.room.readings if r.id in blamed)
     text = f"{problem} It is about {names}." if names else problem
     title = "The readings contradict the room"
-    if blamed:
-        return Finding(CONTRADICTS, True, title, text, *_about_readings(job, blamed))
-    # Where no reading is to blame, it is the wall from which the room is measured.
-    wall = Subject("wall", job.room.walls[0].id)
-    return Finding(CONTRADICTS, True, title, text, (wall,), place_of(job, wall))
+    return Finding(CONTRADICTS, True, title, text, *_about_readings(job, blamed))
 
 
 def _loose(job: Job, corners: tuple[Id, ...]) -> Finding:

@@ -8,10 +8,12 @@ from shop import edits
 from shop.applying import applied
 from shop.findings import Finding, findings
 from shop.job import Job
+from shop.jobfile import read_job
 from shop.places import place_of
 from shop.readings import StationReading, TieReading
 from shop.remedies import remedies
-from shop.retaking import averaged
+from shop.retaking import averaged, struck
+from shop.samples import sample_path
 from tests.shop.kitchens import after, angle, straight, walls
 from tests.shop.rooms import (
     ACROSS,
@@ -144,6 +146,15 @@ def test_a_problem_that_no_reading_contradicts_is_said_as_it_is() -> None:
     assert remedies(bare, found) == ()
     named = after(corner(ONE, OTHER, SQUARE), edits.MoveCorner("corner2", 0.0, -120.0))
     assert only(named, "room-contradicts").blocking
+
+
+def test_walls_that_fold_over_where_no_reading_counts_are_about_the_first_wall() -> None:
+    job = read_job(sample_path("double-bowl"))
+    diagonal = next(r for r in job.room.readings if r.id == "reading12")
+    folded = after(job, edits.MoveCorner("corner1", 0.125, 0.0), edits.SetReading(struck(diagonal)))
+    found = only(folded, "room-contradicts")
+    assert "turn the other way at corner 2 than drawn: check the drawing." in found.text
+    assert found.about == (Subject("wall", job.room.walls[0].id),)
 
 
 def test_a_problem_names_the_readings_it_is_about() -> None:
