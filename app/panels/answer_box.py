@@ -107,9 +107,12 @@ class AnswerBox(QLineEdit):
         return self.isModified() and (self.isUndoAvailable() or self.text() != shown)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
-        """Remember that a press brought the keys here."""
+        """Remember that a press brought the keys here; words that a key led to are gone on with."""
         super().focusInEvent(event)
         self._pressed_into = event.reason() == Qt.FocusReason.MouseFocusReason
+        led = event.reason() == Qt.FocusReason.OtherFocusReason
+        if led and self.question.kind == "words" and not self.hasSelectedText():
+            self.setCursorPosition(len(self.text()))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Pick out the text of a box that is pressed into: what is typed then takes its place."""
