@@ -132,7 +132,25 @@ def traced(
     sheet: Sheet, scale: float, limits: Limits | None = None
 ) -> tuple[tuple[int, AnyMark], ...]:
     """Return what laid_out does, each mark with the place in the sheet of the one it came from."""
+    if not any(map(_seeks, sheet.marks)):
+        return tuple((place, _standing(mark, scale)) for place, mark in enumerate(sheet.marks))
     return arranged(sheet, scale, limits).drawn
+
+
+def _seeks(mark: AnyMark) -> bool:
+    """Tell whether a mark's place depends on what is taken by others."""
+    return isinstance(mark, Dimension) or (isinstance(mark, Words | Spot) and bool(mark.places))
+
+
+def _standing(mark: AnyMark, scale: float) -> AnyMark:
+    """Return a mark that has its place as it is drawn."""
+    match mark:
+        case Words():
+            return _shifted(mark, scale)
+        case Spot():
+            return _moved(mark, scale)
+        case _:
+            return mark
 
 
 def arranged(

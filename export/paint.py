@@ -146,17 +146,25 @@ def paint_page(painter: QPainter, page: Page, dots: tuple[float, float]) -> None
             painter.setClipRect(QRectF(left, bottom, right - left, top - bottom))
         painter.translate(*view.origin)
         painter.scale(*view.scale)
-        for mark, bounds in _laid_out(view.sheet, view.scale[0], view.limits):
-            if view.window is None or _is_seen(bounds, view, view.window):
-                _paint(painter, mark, view.scale)
+        for mark in _in_sight(view):
+            _paint(painter, mark, view.scale)
         painter.restore()
 
 
 Bounds: TypeAlias = tuple[float, float, float, float]
 
 
+def _in_sight(view: View) -> Sequence[AnyMark]:
+    """Return the marks of a view laid out, without those that cannot show in its window."""
+    scale, window = view.scale[0], view.window
+    if window is None:
+        return laid_out(view.sheet, scale, view.limits)
+    bounded = _bounded(view.sheet, scale, view.limits)
+    return [mark for mark, bounds in bounded if _is_seen(bounds, view, window)]
+
+
 @lru_cache(maxsize=32)
-def _laid_out(
+def _bounded(
     sheet: Sheet, scale: float, limits: Bounds | None
 ) -> tuple[tuple[AnyMark, Bounds], ...]:
     """Return a sheet's marks laid out, each with its bounds: many pages show parts of one sheet."""

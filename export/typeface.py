@@ -180,7 +180,7 @@ def _advances(bold: bool) -> dict[str, int]:
 @lru_cache(maxsize=8192)
 def _thousandths(text: str, bold: bool) -> int:
     advances = _advances(bold)
-    return sum(advances.get(letter, _WIDEST) for letter in text)
+    return sum([advances.get(letter, _WIDEST) for letter in text])
 
 
 def text_width(text: str, height: float, *, bold: bool = False) -> float:

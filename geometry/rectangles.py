@@ -25,7 +25,8 @@ def inner_rectangles(
     """Return upright boxes inside a region, each worth the most of what those before it leave.
 
     Their sides lie on the grid of the region's corners. A box is kept when its worth is positive;
-    boxes stay apart by so much. What round or slanted edges leave beside the grid is not found.
+    no box is worth more than one that it lies in. Boxes stay apart by so much. What round or
+    slanted edges leave beside the grid is not found.
     """
     boxes: list[Box] = []
     rest = region
@@ -58,14 +59,15 @@ def _best(region: BaseGeometry, worth: Callable[[Box], float]) -> Box | None:
     free = shapely.covers(region, cells)
     best: tuple[float, Box] | None = None
     for i in range(len(xs) - 1):
-        open_ = free[i].copy()
-        for j in range(i + 1, len(xs)):
-            open_ &= free[j - 1]
-            if not open_.any():
-                break
+        if best is not None and worth((xs[i], ys[0], xs[-1], ys[-1])) <= best[0]:
+            continue
+        through = np.logical_and.accumulate(free[i:], axis=0)
+        for j, open_ in enumerate(through[through.any(axis=1)], start=i + 1):
+            if best is not None and worth((xs[i], ys[0], xs[j], ys[-1])) <= best[0]:
+                continue
             bounds = np.flatnonzero(np.diff(np.concatenate(([0], open_.astype(np.int8), [0]))))
             for a, b in bounds.reshape(-1, 2).tolist():
-                box = (float(xs[i]), float(ys[a]), float(xs[j]), float(ys[b]))
+                box = (xs[i], ys[a], xs[j], ys[b])
                 value = worth(box)
                 if value > 0.0 and (best is None or value > best[0]):
                     best = (value, box)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from time import monotonic
+from itertools import count
 
 import msgspec
 from msgspec.structs import replace
@@ -13,8 +13,11 @@ from shop.stock.lengths import length_errors, length_plan
 from shop.stock.parts import GoOn, StockError, always
 from shop.stock.plans import LengthPlan, SheetPlan
 
-LIMIT_S = 1.2
-"""So long plans are looked for where nobody can stop it; then the best so far is taken."""
+MOST_STEPS = 150
+"""Where nobody can stop the search for a plan it takes so many steps, then the best so far counts.
+
+They are not seconds, so that a job has the same plan whatever else the machine does.
+"""
 
 
 class CutPlan(msgspec.Struct, frozen=True, cache_hash=True):
@@ -75,9 +78,16 @@ def cut_plans(
 
 @lru_cache(maxsize=8)
 def quick_cut_plans(needed: Needs) -> CutPlans:
-    """Return the plans of all materials, looked for no longer than the limit."""
-    end = monotonic() + LIMIT_S
-    return cut_plans(needed, go_on=lambda: monotonic() < end)
+    """Return the plans of all materials, each looked for in so many steps at most."""
+    each = [cut_plans(Needs((need,), None), go_on=_counted()) for need in needed.sheets]
+    bars = cut_plans(Needs((), needed.bars), go_on=_counted()).bars
+    return CutPlans(tuple(plan for plans in each for plan in plans.sheets), bars)
+
+
+def _counted() -> GoOn:
+    """Return a search's leave to go on, for so many steps."""
+    asked = count()
+    return lambda: next(asked) < MOST_STEPS
 
 
 def need_errors(needed: Needs) -> tuple[StockError, ...]:

@@ -5,6 +5,7 @@ For a router, a jigsaw or a track saw. Arcs are outlined by lines outside them
 """
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from itertools import combinations, pairwise
 from math import atan2, degrees, hypot, sqrt
 
@@ -24,6 +25,7 @@ from geometry.nesting import (
     surely_taken,
     turned_ring,
 )
+from geometry.outline import Outline
 from geometry.points import Point, minus
 from geometry.rectangles import inner_rectangles, size_of
 from geometry.tolerances import KERF_KEPT_IN, NESTED_CHORD_IN, SAME_POINT_IN
@@ -209,7 +211,7 @@ def _needs(
     """Return what parts take of each kind of board; at any angle only their areas count."""
     takes = [surely_takes(part, sheets.kerf_in, free_turns=free_turns) for part in parts]
     apart = apart_in(sheets.kerf_in)
-    grown = [surely_taken(sheets.kerf_in, _widened_in(part)) for part in parts]
+    grown = [surely_taken(sheets.kerf_in, _widened_in(part.outline)) for part in parts]
     shapes = Shapes(rings, [QUARTER_TURNS_DEG] * len(rings), grown)
     return tuple(
         Needs(
@@ -230,11 +232,16 @@ def surely_takes(part: Part, kerf_in: float, *, free_turns: bool) -> Takes:
 
     One takes the largest first, the other the highest first.
     """
-    ring = enclosing_ring(part.outline)
-    area = shapely.Polygon(surely_taken(kerf_in, _widened_in(part))(ring)).area
+    return _surely_takes(part.outline, kerf_in, free_turns)
+
+
+@lru_cache(maxsize=1024)
+def _surely_takes(outline: Outline, kerf_in: float, free_turns: bool) -> Takes:
+    ring, widened = enclosing_ring(outline), _widened_in(outline)
+    area = shapely.Polygon(surely_taken(kerf_in, widened)(ring)).area
     if free_turns:
         return Takes(area, ())
-    inner = shapely.Polygon(ring).buffer(-_widened_in(part), join_style="mitre")
+    inner = shapely.Polygon(ring).buffer(-widened, join_style="mitre")
     return Takes(
         area,
         [
@@ -248,9 +255,9 @@ def _height(box: Box) -> float:
     return box[3] - box[1]
 
 
-def _widened_in(part: Part) -> float:
+def _widened_in(outline: Outline) -> float:
     """Return how far the lines around a part may be from it."""
-    return NESTED_CHORD_IN if any(part.outline.bulges) else 0.0
+    return NESTED_CHORD_IN if any(outline.bulges) else 0.0
 
 
 def _clashes(shapes: Shapes, board: Board) -> frozenset[tuple[int, int]]:

@@ -52,6 +52,17 @@ def test_better_plans_are_told_one_after_the_other() -> None:
         assert each.bars == made.bars
 
 
+def test_a_quick_plan_stops_after_so_many_steps_not_seconds(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked = needed(read_job(sample_path("twelve-pieces")))
+    whole = cut_plans(asked)
+    assert quick_cut_plans.__wrapped__(asked) == whole
+    monkeypatch.setattr("shop.cut_plans.MOST_STEPS", 0)
+    stopped = quick_cut_plans.__wrapped__(asked)
+    assert [each.plan.new for each in stopped.sheets] > [each.plan.new for each in whole.sheets]
+
+
 def test_a_stopped_search_gives_what_there_is() -> None:
     made = cut_plans(needed(read_job(sample_path("twelve-pieces"))), go_on=lambda: False)
     checked(made)
