@@ -251,10 +251,10 @@ class Typing(QObject):
             return self.entry.begin_typing(event.text())
         return False
 
-    def _enter_tool(self) -> None:
+    def _enter_tool(self, key: str = "") -> None:
         """Hand Enter to the tool; walls that were typed out of sight are brought back into it."""
         walls = self.hand.tool == "walls"
-        self.hand.enter()
+        self.hand.enter(key)
         if self.hand.working and self.hand.doing.at:
             self.entry.focus_first()
         view = self.canvas.down if self.canvas.sides == "down" else self.canvas.up
@@ -336,7 +336,7 @@ class Typing(QObject):
                 self.hand.said_again(key, how)
             self._hows = {}
             self.entry.settle()
-            self._enter_tool()
+            self._enter_tool(self.entry.key_at_hand)
             self.ask()
             if not self.entry.focus_first():
                 self.canvas.take_keys()

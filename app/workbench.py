@@ -191,7 +191,11 @@ class Workbench(QObject):
             passing=job is not self.session.job,
         )
         empty = not (job.room.walls or job.runs or job.islands) and not self.hand.working
-        words = "An empty board.\nPress W and click where a wall starts." if empty else ""
+        words = (
+            "An empty board.\nPress W, then click where a wall starts, or press Enter and type."
+            if empty
+            else ""
+        )
         self.canvas.empty_words.setText(words)
         self.canvas.empty_words.setVisible(empty)
         if not self.hand.working:

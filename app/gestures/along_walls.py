@@ -22,6 +22,9 @@ SHOWN_OFF_IN = 2.5
 SPACING_IN = 12.0
 """Stations along a wall are so far apart until others are typed."""
 
+CORNER_IN = 1.0
+"""So near to a corner nothing is read along a wall: the corner itself is."""
+
 
 class AlongWall(Gesture):
     """Asks for a wall first; what is then asked of it is a subclass's own."""
@@ -148,4 +151,4 @@ def next_station(station: float, before: float | None, size: float) -> float | N
     """Return the station after one, as far on as that was; None where the wall ends."""
     spacing = station - before if before is not None and station > before else SPACING_IN
     on = station + spacing
-    return on if on < size else None
+    return on if on < size - CORNER_IN else None

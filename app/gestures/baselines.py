@@ -51,13 +51,18 @@ class StretchBaseline(AlongWall):
             self._said, self._at = {"station": SPACING_IN}, "station"
 
     def pointed(self, point: Point) -> None:
-        """Read the station that is pressed, on a whole inch."""
+        """Offer the station that is pressed, on a whole inch; the tape says where it was read."""
         if self._baseline is None:
             return
         plan = self._plan()
         way = unit(minus(plan.far, plan.zero))
         self._said["station"] = to_step(dot(minus(point, plan.zero), way), 1.0)
-        self._at = "wall"
+        self._at = "station"
+
+    def came_to(self, key: str) -> None:
+        """Go on from the box that has the keys."""
+        if key in (ENDS if self._baseline is None else STATION):
+            self._at = key
 
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take what was typed."""

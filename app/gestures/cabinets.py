@@ -96,8 +96,10 @@ class PlaceCabinet(AlongWall):
         return Doing((edits.AddCabinet(made),), outcome="kept", title=title)
 
     def resumed(self, job: Job) -> Doing:
-        """Ask for the cabinet after the one just placed."""
+        """Ask for the cabinet after the one just placed; after an appliance comes a base."""
         self.job, self._along = job, None
+        if self._use != "base":
+            self._use, self._width = "base", None
         return self.start()
 
     def _made(self) -> Cabinet:

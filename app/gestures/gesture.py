@@ -97,6 +97,10 @@ class Gesture(ABC):
         """Keep what becomes of the reading that a box was typed over."""
         self._hows[key] = how
 
+    def came_to(self, key: str) -> None:
+        """Keep which box Enter is pressed in, where boxes are asked one by one."""
+        del key
+
     def arrow(self, way: Point) -> Doing:
         """Take an arrow key, as a direction of length 1; by default nothing happens."""
         return self.start()

@@ -98,9 +98,11 @@ class Hand(QObject):
         if self._gesture is not None:
             self._took(self._gesture.arrow(way))
 
-    def enter(self) -> None:
-        """Hand Enter to the gesture."""
+    def enter(self, key: str = "") -> None:
+        """Hand Enter to the gesture, pressed in the box of a question or in the drawing."""
         if self._gesture is not None:
+            if key:
+                self._gesture.came_to(key)
             self._took(self._gesture.enter())
 
     def cancel(self) -> None:

@@ -34,6 +34,9 @@ SHORTEST_IN = 1.0 / 16.0
 HEIGHT_IN = 18.0
 """From a counter to a wall cabinet, usually: common practice, no source."""
 
+FOLLOWING = {"from": "to", "to": "along", "along": "value", "value": ""}
+"""Which box Enter goes on to from each."""
+
 TITLES: dict[What, str] = {
     "gap": "read a gap",
     "short": "read a gap",
@@ -63,9 +66,14 @@ class ReadAlongWall(AlongWall):
         self._from, self._to = 0.0, min(72.0, self.size)
 
     def pointed(self, point: Point) -> None:
-        """Read where the wall is pressed, on a whole inch."""
+        """Offer the place that is pressed, on a whole inch; the tape says where it was read."""
         reach = min(max(along_of(self.wall, point), 0.0), self.size)
-        self._along, self._at = min(to_step(reach, 1.0), self.size), "value"
+        self._along, self._at = min(to_step(reach, 1.0), self.size), "along"
+
+    def came_to(self, key: str) -> None:
+        """Go on from the box that has the keys."""
+        if key in FOLLOWING:
+            self._at = key
 
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take what was typed or chosen."""
@@ -89,13 +97,12 @@ class ReadAlongWall(AlongWall):
 
     def entered(self) -> Doing:
         """Go on to the next box, or take the reading and go on to the next place."""
-        following = {"from": "to", "to": "along", "along": "value"}
         if self._along is None:
             return CANCELED
         if self._value is None:
-            if self._at == "value":
+            if not FOLLOWING[self._at]:
                 return CANCELED
-            self._at = following[self._at]
+            self._at = FOLLOWING[self._at]
             return self.asking()
         made = taken(self.job, self._reading(self._value), self._hows.get("value"))
         return Doing((made,), outcome="kept", title=TITLES[self._what])

@@ -122,7 +122,12 @@ class DrawWalls(Gesture):
         return self._doing()
 
     def enter(self) -> Doing:
-        """Put the corner that was typed or aimed with an arrow and go on, or end the walls."""
+        """Put the corner that was typed or aimed with an arrow and go on, or end the walls.
+
+        On an empty board the first corner is put: a room can be drawn by keys alone.
+        """
+        if not self._put and not self.job.room.corners:
+            return self._add(_Put((0.0, 0.0)))
         typed = self._length is not None or self._turn is not None or self._way is not None
         goal = self._goal() if typed else None
         if goal is None:
@@ -321,7 +326,9 @@ class DrawWalls(Gesture):
     def _doing(self) -> Doing:
         if not self._put:
             caught = f" Snapped: {self._words}." if self._words else ""
-            return Doing(hint=f"Click where a wall starts.{caught}", redo=self._redo_title())
+            keys = "" if self.job.room.corners else ", or press Enter"
+            hint = f"Click where a wall starts{keys}.{caught}"
+            return Doing(hint=hint, redo=self._redo_title())
         goal = self._goal()
         overlay: tuple[AnyMark, ...] = ()
         if len(self._put) == 1 and goal is None:

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.asking import AnswerError, Question, read_back, understood
 from app.panels.answer_box import AnswerBox
+from app.panels.choice_box import ToolChoice
 from app.panels.retake import Retake
 from geometry.lengths import LengthStyle
 
@@ -102,6 +103,11 @@ class EntryLine(QFrame):
     def at_hand(self) -> AnswerBox | None:
         """The box that was typed into last."""
         return self._current
+
+    @property
+    def key_at_hand(self) -> str:
+        """The key of the question whose box has the keys, or none."""
+        return next((box.question.key for box in self._boxes if box.hasFocus()), "")
 
     def ask(
         self,
@@ -284,13 +290,14 @@ class EntryLine(QFrame):
         for before, after in pairwise(ordered):
             QWidget.setTabOrder(before, after)
 
-    def _choice(self, question: Question) -> QComboBox:
-        box = QComboBox()
+    def _choice(self, question: Question) -> ToolChoice:
+        box = ToolChoice()
         box.setAccessibleName(question.label)
         for answer, word in question.choices:
             box.addItem(word, answer)
         box.setCurrentIndex(box.findData(question.value))
         box.activated.connect(lambda _, box=box: self.typed.emit(question.key, box.currentData()))
+        box.taken.connect(self.taken)
         return box
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from app.asking import Answer, AnswerError, Fact, Question
 from app.panels.answer_box import AnswerBox
+from app.panels.choice_box import ChoiceBox
 from app.panels.retake import Retake
 from app.taking import Again
 from geometry.lengths import LengthStyle
@@ -317,7 +318,7 @@ class Properties(QFrame):
         self.retake = self._retaking = None
 
     def _choice(self, question: Question) -> QComboBox:
-        box = QComboBox()
+        box = ChoiceBox()
         box.setAccessibleName(question.label)
         for answer, word in question.choices:
             box.addItem(word, answer)

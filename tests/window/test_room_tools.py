@@ -226,7 +226,7 @@ def u_shaped(walls: Desk) -> Desk:
 def test_gaps_are_read_one_after_the_other_along_a_clicked_wall(u_shaped: Desk) -> None:
     u_shaped.type("e")
     u_shaped.click((-48.0, 48.0))
-    enter(u_shaped, "3/16")
+    enter(u_shaped, "", "3/16")
     enter(u_shaped, "", "1/4")
     enter(u_shaped, "60", "-1/8")
     gaps = u_shaped.job.room.readings
@@ -258,7 +258,7 @@ def test_a_gap_beyond_the_wall_is_told_at_the_box(u_shaped: Desk) -> None:
 def test_what_is_wrong_with_a_gap_is_said_in_full(u_shaped: Desk) -> None:
     u_shaped.type("e")
     u_shaped.click((-48.0, 48.0))
-    enter(u_shaped, "30")
+    enter(u_shaped, "", "30")
     QApplication.processEvents()
     echo = u_shaped.bench.entry.echo
     assert echo.text() == "A gap of more than 12 is no bow: put a corner into the wall there."

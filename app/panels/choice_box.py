@@ -1,0 +1,50 @@
+"""Boxes to choose one answer in: that of a form, and that of the entry line."""
+
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QComboBox
+
+CHEVRON_PX = 4.0
+"""Half as wide as the sign that there is more to choose from, and as high."""
+
+MENUS = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
+
+
+class ChoiceBox(QComboBox):
+    """A choice that shows that it is one."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw a sign at the right that there is more to choose from."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self.palette().buttonText(), 1.5))
+        at = QPointF(self.width() - 14.0, self.height() / 2.0 - CHEVRON_PX / 2.0)
+        low = at + QPointF(0.0, CHEVRON_PX)
+        painter.drawPolyline([at - QPointF(CHEVRON_PX, 0.0), low, at + QPointF(CHEVRON_PX, 0.0)])
+
+
+class ToolChoice(ChoiceBox):
+    """A choice that a tool asks for: letters look for a word in it, and Enter is reported."""
+
+    taken = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        """Keep letters from the tools that they begin in the drawing."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and event.text().isprintable()
+            and event.text()
+            and not event.modifiers() & MENUS
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Report Enter, as other boxes do."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.taken.emit()
+        else:
+            super().keyPressEvent(event)
