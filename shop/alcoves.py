@@ -17,11 +17,12 @@ from geometry.counters import Leg, Run, RunEnd, WallEnd
 from geometry.edges import Edge
 from geometry.frames import LegFrame, WallLine, into_room, wall_direction
 from geometry.naming import Id
-from geometry.points import cross, distance, dot, minus
+from geometry.points import distance, dot, minus
 from geometry.profiles import at
-from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN
+from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
 from shop.job import Job
+from shop.legs import stands_out
 from shop.observing import deviation, left_to_right
 from shop.profiles import profile_of
 from shop.readings import PlumbReading
@@ -111,13 +112,9 @@ def _bound(job: Job, leg: Leg, side: Side, end: RunEnd, neighbor: Leg | None) ->
         wall, clearance = wall_across(job.room.walls, leg, side), end.clearance
     else:
         return None
-    if wall is None:
+    if wall is None or not stands_out(job, leg.wall, wall, side):
         return None
-    own, across = room(job).wall(leg.wall), room(job).wall(wall)
-    turn = cross(minus(across.right, across.left), minus(own.right, own.left))
-    turn = turn if side == "left" else -turn
-    sizes = distance(own.left, own.right) * distance(across.left, across.right)
-    return Bound(wall, clearance, neighbor) if turn < -PARALLEL_RAD * sizes else None
+    return Bound(wall, clearance, neighbor)
 
 
 def _fit(job: Job, alcove: Alcove, frame: LegFrame) -> AlcoveFit:

@@ -25,7 +25,7 @@ from shop.cabinets import (
 from shop.finding import Finding
 from shop.job import Job, Limits
 from shop.supports import Span, under, unsupported_spans
-from shop.words import leg_words, length_style, listed
+from shop.words import capital, leg_words, length_style, listed
 
 
 def of_cabinets(job: Job) -> Iterator[Finding]:
@@ -43,10 +43,6 @@ def _subject(found: CabinetPlan) -> Subject:
     return Subject("cabinet", found.cabinet.id)
 
 
-def _capital(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}"
-
-
 def _limit_words(job: Job, value: float, usual: float) -> str:
     whose = "common practice" if value == usual else "your limit"
     return f"{whose} is {written(value, length_style(job))}"
@@ -62,7 +58,7 @@ def _overlapping(job: Job) -> Iterator[Finding]:
         yield Finding(
             "cabinets-overlap",
             False,
-            f"{_capital(listed(names))} overlap",
+            f"{capital(listed(names))} overlap",
             f"Both take the same {written(by, style)}: look at their widths and where they start.",
             (_subject(other), _subject(one)),
             other.middle,
@@ -76,7 +72,7 @@ def _past_corners(job: Job) -> Iterator[Finding]:
         yield Finding(
             "cabinet-past-corner",
             False,
-            f"{_capital(name)} does not fit",
+            f"{capital(name)} does not fit",
             f"It would reach {written(by, style)} into the next wall: look at its width, where"
             " it starts, and the wall's length.",
             (_subject(found),),

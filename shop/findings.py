@@ -18,6 +18,7 @@ from shop import plan
 from shop.base_findings import of_bases
 from shop.bow_findings import of_bows
 from shop.cabinet_findings import of_cabinets
+from shop.end_findings import of_ends
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
 from shop.inset_findings import of_inset_steel, of_insets
@@ -63,6 +64,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *_of_faults(job),
         *of_bows(job),
         *_of_legs(job),
+        *of_ends(job),
         *of_alcoves(job),
         *_of_what_holds(job),
         *of_openings(job),

@@ -2,7 +2,8 @@
 
 from geometry.counters import Leg, Peninsula, Run, RunEnd, SquareEnd, WallEnd
 from geometry.naming import Id
-from geometry.points import distance
+from geometry.points import cross, distance, minus
+from geometry.tolerances import PARALLEL_RAD
 from shop import edits
 from shop.cabinets import depth_on, end_overhang
 from shop.job import Job, fresh_id
@@ -24,6 +25,22 @@ def fresh_leg(job: Job, wall: Id, ahead: int = 0) -> Leg:
     preset, depth = job.defaults, depth_on(job, wall)
     number = fresh_id(job, "leg", ahead)
     return Leg(number, wall, depth, depth, preset.overhang, preset.clearance)
+
+
+def stands_out(job: Job, own: Id, across: Id, side: Side) -> bool:
+    """Tell whether a wall at a wall's left or right comes out into the room: an inside corner."""
+    near, other = room(job).wall(own), room(job).wall(across)
+    turn = cross(minus(other.right, other.left), minus(near.right, near.left))
+    sizes = distance(near.left, near.right) * distance(other.left, other.right)
+    return (turn if side == "left" else -turn) < -PARALLEL_RAD * sizes
+
+
+def wall_before(job: Job, leg: Leg, side: Side) -> Id | None:
+    """Return the wall that stands out across an end of a leg along a wall, or None."""
+    if leg.peninsula is not None:
+        return None
+    wall = neighbor_wall(job.room.walls, leg.wall, side)
+    return wall if wall is not None and stands_out(job, leg.wall, wall, side) else None
 
 
 def further_wall(job: Job, run: Run, side: Side) -> Id | None:

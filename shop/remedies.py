@@ -49,6 +49,7 @@ from shop.bow_findings import GAP, scribing
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.cabinets import cabinet_plans
 from shop.clearances import behind
+from shop.end_findings import INTO_WALL, along_the_wall
 from shop.findings import Finding, without_steel
 from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
@@ -68,7 +69,9 @@ TRIED = 3
 LEAST_GAIN = 0.5
 """A move that widens a bridge by less than this share of its own length is not worth it."""
 
-ROOMY_RADII_IN = (0.75, 1.0, 1.5, 2.0, 3.0, 4.0)
+COLLIDING = "sidewalls-collide"
+
+ROOMY_RADII_IN = (1.0, 1.5, 2.0, 3.0, 4.0)
 """Radii of inside corners that are tried where the least one leaves sidewalls no room."""
 
 LONG_IN = 20000.0
@@ -101,6 +104,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     if finding.code == JOINT:
         tried_seams = seams_instead(job, finding)
         return tuple(islice((Remedy(*s) for s in tried_seams if _splits(job, finding, s[1])), 2))
+    if finding.code == INTO_WALL:
+        edit = along_the_wall(job, finding)
+        return (Remedy("Run it along the wall", edit),) if _cures(job, finding, edit) else ()
     if finding.code == GAP:
         label, edit = scribing(job, finding)
         return (Remedy(label, edit),) if _cures(job, finding, edit) else ()
@@ -111,6 +117,8 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     for subject in finding.about:
         if finding.code == SHARP_INSIDE:
             found += _rounded(job, finding, subject.edge)
+        elif finding.code == COLLIDING and subject.kind == "piece":
+            found += _roomier(job, finding, subject.id)
         elif subject.kind == "opening":
             found += _of_opening(job, finding, subject.id)
         elif subject.kind == "seam":
@@ -507,6 +515,27 @@ def _rounded(job: Job, finding: Finding, corner: EdgeRef | CornerRef | None) -> 
         if _cures(job, finding, edit, but="turned-insert"):
             yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)
             return
+
+
+def _roomier(job: Job, finding: Finding, name: Id) -> Iterator[Remedy]:
+    """Yield for a piece's round corners a radius that its sidewalls have room for, or none.
+
+    Where a seam starts in a rounded inside corner, each piece keeps half of the arc: the strips of
+    its front and of its seam stand less than a radius apart. Left square, the seam takes its place.
+    """
+    about = {tag.ref for tag in plan.piece(job, name).face.outline.tags}
+    for shape in job.corner_shapes:
+        if not isinstance(shape, RoundCorner) or shape.corner not in about:
+            continue
+        corner = shape.corner
+        for radius in (r for r in ROOMY_RADII_IN if r > shape.radius):
+            edit = edits.ShapeCorner(corner, replace(shape, radius=radius))
+            if _cures(job, finding, edit):
+                yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)
+                break
+        square = edits.ShapeCorner(corner, None)
+        if _cures(job, finding, square):
+            yield Remedy("Leave the corner square", square)
 
 
 def _sized(shape: CornerShape, size: float) -> CornerShape:

@@ -68,6 +68,11 @@ def _numbers(job: Job, *corners: Id) -> list[int | None]:
     return sorted((_number(job, corner) for corner in corners), key=lambda number: number or 0)
 
 
+def capital(words: str) -> str:
+    """Return words that begin a sentence."""
+    return f"{words[0].upper()}{words[1:]}"
+
+
 def wall_words(job: Job, wall: Id) -> str:
     """Return a wall's name by its corners, such as 'wall 1 to 2', left to right."""
     found = next((w for w in job.room.walls if w.id == wall), None)

@@ -37,7 +37,7 @@ from app.gestures.shaping import (
 from app.gestures.strips import DragStripSide
 from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
-from geometry.counters import FromWalls, OnBoard, Run, SquareEnd
+from geometry.counters import FromWalls, OnBoard, Run, RunEnd, SquareEnd, WallEnd
 from geometry.edges import Edge, foot
 from geometry.frames import (
     IslandFrame,
@@ -78,7 +78,7 @@ from shop.applying import applied
 from shop.insets import inset_plans
 from shop.job import Job
 from shop.leg_lines import line_of
-from shop.legs import end_of, further_wall, round_corner
+from shop.legs import end_of, further_wall, round_corner, wall_before
 from shop.plan import TopPlan, layout, pieces, tops
 from shop.readings import TieReading
 from shop.references import legs_of, run_of
@@ -286,11 +286,15 @@ def island_seam_marks(job: Job, top: TopPlan, island: IslandFrame, side: str) ->
     return found + opening_marks(job, top, lambda p: on_side(line, p), "")
 
 
+LEAST_OFF_IN = 3.0
+"""An end along a wall is dragged off it by more than this."""
+
+
 class DragRunEnd(Drag):
     """Moves an end of a run along its wall, round the corner, or back over its last leg."""
 
     def moved(self, by: Point, cursor: Cursor) -> Doing:
-        """Return the end moved; it snaps to the wall's corners.
+        """Return the end moved; it snaps to the wall's corners, and runs along a wall there.
 
         Where the pointer is nearer to the wall round the corner a leg is added; where it is nearer
         to the wall of the leg before, the last leg goes.
@@ -306,9 +310,13 @@ class DragRunEnd(Drag):
         stretched = _stretched(self.job, run, side, cursor) if cursor.tol_in > 0.0 else None
         if stretched is not None:
             return stretched
-        if not isinstance(end, SquareEnd):
-            return Doing(hint="This end runs along the wall. Drag it round the corner to go on.")
         wall = line_of(self.job, leg.id)
+        if not isinstance(end, SquareEnd):
+            at = to_step(dot(by, wall_direction(wall)) * (1.0 if left else -1.0), STEP_IN)
+            if leg.peninsula is not None or at <= max(cursor.tol_in, LEAST_OFF_IN):
+                return Doing(hint="It runs along the wall: drag it off, or on round the corner.")
+            free = SquareEnd(at, side, self.job.defaults.end_overhang)
+            return Doing((edits.SetRunEnd(run.id, side, free),), (), self.hint, title="move end")
         way = dot(by, wall_direction(wall)) * (-1.0 if end.hook == "right" else 1.0)
         found = caught(
             end.along + way,
@@ -318,7 +326,10 @@ class DragRunEnd(Drag):
             cursor.tol_in,
             no_snap=cursor.no_snap,
         )
-        moved = replace(end, along=found.value)
+        moved: RunEnd = replace(end, along=found.value)
+        own = 0.0 if end.hook == side else distance(wall.left, wall.right)
+        if found.words and found.value == own and wall_before(self.job, leg, side):
+            moved = WallEnd(self.job.defaults.clearance)
         edit = edits.SetRunEnd(run.id, side, moved)
         return Doing((edit,), (), said(found) or self.hint, title="move end")
 

@@ -1,5 +1,6 @@
 """The tool that traces a run of counters along walls."""
 
+from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from app.asking import Answer, Question
@@ -44,6 +45,14 @@ BEGIN_RUN = "begin a run"
 class _OnWall(NamedTuple):
     wall: WallLine
     along: float
+
+
+class _Way(NamedTuple):
+    """Where a run begins and ends, and the walls between, from left to right."""
+
+    left: _OnWall
+    right: _OnWall
+    chain: list[Id]
 
 
 class TraceRun(Gesture):
@@ -205,7 +214,11 @@ class TraceRun(Gesture):
         return chain
 
     def _run(self) -> Run | None:
-        """Return the run between the two marks, if walls lead from one to the other."""
+        """Return the run between the two marks, if walls lead from one to the other.
+
+        A leg at either end that would end within its neighbor's depth, so that none can be made, is
+        left out: the mark was set before the corner, and the neighbor goes to the wall.
+        """
         if self._first is None or self._end is None:
             return None
         left, right = self._first, self._end
@@ -217,7 +230,30 @@ class TraceRun(Gesture):
         found = [way for way in ways if way is not None]
         if not found:
             return None
-        left, right, chain = max(found, key=self._followed)
+        way = max(found, key=self._followed)
+        run = self._made(way)
+        if run is None or len(run.legs) == 1 or not self._fault(run):
+            return run
+        shorter = (self._made(one) for one in self._without_stubs(way))
+        return next((one for one in shorter if one is not None and not self._fault(one)), run)
+
+    def _without_stubs(self, way: _Way) -> Iterator[_Way]:
+        """Yield a way without a leg at an end that is shorter than its neighbor is deep."""
+        left, right, chain = way
+        lines, preset = {wall.id: wall for wall in self._walls}, self.job.defaults
+        size = distance(left.wall.left, left.wall.right)
+        first, last = lines[chain[1]], lines[chain[-2]]
+        begins, ends = _OnWall(first, 0.0), _OnWall(last, distance(last.left, last.right))
+        stub = size - left.along < depth_on(self.job, first.id) + preset.overhang
+        if stub:
+            yield _Way(begins, right, chain[1:])
+        if right.along < depth_on(self.job, last.id) + preset.overhang:
+            yield _Way(left, ends, chain[:-1])
+            if stub and len(chain) > 2:
+                yield _Way(begins, ends, chain[1:-1])
+
+    def _made(self, way: _Way) -> Run | None:
+        left, right, chain = way
         if left.wall.id == right.wall.id and right.along - left.along < SHORTEST_IN:
             return None
         preset = self.job.defaults
@@ -239,7 +275,7 @@ class TraceRun(Gesture):
             self._run_end(right, "right"),
         )
 
-    def _way(self, left: _OnWall, right: _OnWall) -> tuple[_OnWall, _OnWall, list[Id]] | None:
+    def _way(self, left: _OnWall, right: _OnWall) -> _Way | None:
         """Return the walls from one mark to another; one at a corner is its neighbor's as well."""
         chain = self._chain(left.wall.id, right.wall.id)
         if chain is None:
@@ -253,12 +289,12 @@ class TraceRun(Gesture):
             chain = chain[:-1]
             last = lines[chain[-1]]
             right = _OnWall(last, distance(last.left, last.right))
-        return left, right, chain
+        return _Way(left, right, chain)
 
-    def _followed(self, way: tuple[_OnWall, _OnWall, list[Id]]) -> tuple[int, int]:
+    def _followed(self, way: _Way) -> tuple[int, int]:
         """Return how well a way follows the walls the pointer passed; else the shorter wins."""
-        passed = sum(1 if wall in self._passed else -1 for wall in way[2])
-        return passed, -len(way[2])
+        passed = sum(1 if wall in self._passed else -1 for wall in way.chain)
+        return passed, -len(way.chain)
 
     def _run_end(self, on: _OnWall, side: Literal["left", "right"]) -> RunEnd:
         size = distance(on.wall.left, on.wall.right)

@@ -231,6 +231,22 @@ def test_a_corner_beside_a_hole_is_not_rounded_over_it() -> None:
     assert labels(job, "corner-too-large") == []
 
 
+def test_a_rounded_corner_that_leaves_a_seams_sidewalls_no_room_is_made_roomier_or_square() -> None:
+    corner = corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg202", "front"))
+    rounded = edits.ShapeCorner(corner, RoundCorner(corner, 0.75))
+    job = after(angle(), rounded, edits.AddSeam(corner_seam()))
+    found = of(job, "sidewalls-collide")
+    assert [one.label for one in found] == ["Round it with radius 1", "Leave the corner square"]
+    for one in found:
+        assert not any(finding.blocking for finding in findings(applied(job, one.edit)))
+
+
+def test_the_rounding_proposed_for_an_inside_corner_leaves_room_for_a_seam_from_it() -> None:
+    (round_it,) = of(angle(), "sharp-inside-corner")
+    job = after(applied(angle(), round_it.edit), edits.AddSeam(corner_seam()))
+    assert not any(finding.blocking for finding in findings(job))
+
+
 def test_a_corner_that_no_shape_fits_is_made_square() -> None:
     half = Island("island300", 60.0, 40.0, OnBoard(0.0, 0.0), round_sides=("2",))
     corner = corner_ref(EdgeRef("island300", "1"), EdgeRef("island300", "2"))

@@ -67,6 +67,21 @@ def answer(desk: Desk, side: str, key: str, value: float | str, leg: str = "leg2
     desk.session.apply(*question(desk, side, key, leg).edits(value))
 
 
+def test_an_end_dragged_to_the_wall_across_runs_along_it_and_is_dragged_off_again(
+    desk: Desk,
+) -> None:
+    start = (120.0, -12.0)
+    desk.drag(start, (199.0, -12.0))
+    assert right_end(desk) == WallEnd(desk.job.defaults.clearance)
+    desk.drag((199.9, -12.0), (199.0, -12.0))
+    assert right_end(desk) == WallEnd(desk.job.defaults.clearance)
+    desk.drag((199.9, -12.0), (169.9, -12.0))
+    end = right_end(desk)
+    assert isinstance(end, SquareEnd)
+    assert (end.hook, end.overhang) == ("right", desk.job.defaults.end_overhang)
+    assert end.along == pytest.approx(30.0, abs=0.5)
+
+
 def test_an_end_dragged_past_the_corner_goes_on_along_the_next_wall_and_back(desk: Desk) -> None:
     desk.drag((120.0, -12.0), (195.0, -80.0))
     run = desk.job.runs[0]

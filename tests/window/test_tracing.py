@@ -3,6 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 
+from geometry.counters import WallEnd
 from geometry.points import Point
 from shop.findings import findings
 from tests.window.conftest import Desk
@@ -58,6 +59,29 @@ def test_an_end_clicked_at_a_corner_makes_no_leg_without_length(blank: Desk) -> 
     blank.click((-60.0, 59.5))
     blank.click((74.5, 59.0))
     assert traced_walls(blank) == [1]
+    assert blocking(blank) == []
+
+
+ALCOVE: Corners = ((-30.0, -24.0), (-30.0, 0.0), (30.0, 0.0), (30.0, -24.0))
+
+
+@pytest.mark.parametrize(
+    ("begun", "ended"),
+    [((-29.0, -10.0), (10.0, -1.0)), ((-10.0, -1.0), (29.0, -10.0)), ((-29.0, -9.0), (29.0, -9.0))],
+    ids=["at its left", "at its right", "at both"],
+)
+def test_a_click_on_the_side_wall_of_an_alcove_goes_to_that_wall(
+    blank: Desk, begun: Point, ended: Point
+) -> None:
+    walled(blank, ALCOVE, closed=False)
+    blank.type("t")
+    blank.click(begun)
+    blank.move((0.0, -1.0))
+    blank.click(ended)
+    assert traced_walls(blank) == [1]
+    (run,) = blank.job.runs
+    assert isinstance(run.left, WallEnd) == (begun[0] < -20.0)
+    assert isinstance(run.right, WallEnd) == (ended[0] > 20.0)
     assert blocking(blank) == []
 
 
