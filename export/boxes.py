@@ -1,11 +1,13 @@
 """Turned boxes on a drawing, and which of them are taken by what: a grid tells what is near."""
 
-from collections.abc import Iterable
-from math import floor
-from typing import NamedTuple, TypeAlias
+from collections.abc import Sequence
+from math import floor, hypot
+from typing import TypeAlias
+
+import msgspec
 
 from geometry.picking import Subject
-from geometry.points import Point, distance, middle, minus, unit
+from geometry.points import Point
 from geometry.tolerances import SAME_POINT_IN
 
 Limits: TypeAlias = tuple[float, float, float, float]
@@ -22,7 +24,7 @@ CELL_IN = 0.7
 """Cells of the grid on paper: somewhat wider than most words."""
 
 
-class Box(NamedTuple):
+class Box(msgspec.Struct, frozen=True, gc=False):
     """A turned rectangle in model inches: its upright bounds, middle, axis and half sizes."""
 
     bounds: Limits
@@ -31,12 +33,9 @@ class Box(NamedTuple):
     half: Point
 
 
-class _Entry(NamedTuple):
-    """One box that is taken: by what, and by something of a subject or of none."""
-
-    box: Box
-    what: int
-    subject: Subject | None
+_Cell: TypeAlias = tuple[int, int]
+_Entry: TypeAlias = tuple[float, float, float, float, int, Subject | None, Box]
+"""One box that is taken: its bounds, by what, and by something of a subject or of none."""
 
 
 class Taken:
@@ -47,37 +46,38 @@ class Taken:
 
     def __init__(self, scale: float, ground: "Taken | None" = None) -> None:
         self._cell = CELL_IN / scale
-        self._ground = ground
-        self._cells: dict[tuple[int, int], list[_Entry]] = {}
+        self._own: dict[_Cell, list[_Entry]] = {}
+        self.layers: tuple[dict[_Cell, list[_Entry]], ...] = (
+            (self._own,) if ground is None else (self._own, *ground.layers)
+        )
 
     def add(self, box: Box, what: int, subject: Subject | None = None) -> None:
         """Take a box; nothing of its subject keeps clear of it."""
-        entry = _Entry(box, what, subject)
+        entry = (*box.bounds, what, subject, box)
         for cell in _cells(box.bounds, self._cell):
-            self._cells.setdefault(cell, []).append(entry)
+            self._own.setdefault(cell, []).append(entry)
 
     def hit(self, box: Box, what: int, subject: Subject | None = None) -> bool:
         """Tell whether a box of a subject overlaps one that something of these kinds has taken."""
-        if self._ground is not None and self._ground.hit(box, what, subject):
-            return True
-        if not self._cells:
-            return False
         x0, y0, x1, y1 = box.bounds
-        for cell in _cells(box.bounds, self._cell):
-            for other, kind, owner in self._cells.get(cell, ()):
-                if not kind & what:
-                    continue
-                (west, south, east, north), _, _, _ = other
-                if west >= x1 or x0 >= east or south >= y1 or y0 >= north:
-                    continue
-                if subject is not None and owner == subject:
-                    continue
-                if overlapping(box, other):
-                    return True
+        cells = _cells(box.bounds, self._cell)
+        for layer in self.layers:
+            for cell in cells:
+                for west, south, east, north, kind, owner, other in layer.get(cell, ()):
+                    if (
+                        kind & what
+                        and west < x1
+                        and x0 < east
+                        and south < y1
+                        and y0 < north
+                        and (subject is None or owner != subject)
+                        and overlapping(box, other)
+                    ):
+                        return True
         return False
 
 
-def _cells(bounds: Limits, cell: float) -> Iterable[tuple[int, int]]:
+def _cells(bounds: Limits, cell: float) -> Sequence[_Cell]:
     x0, y0, x1, y1 = bounds
     west, south = floor(x0 / cell), floor(y0 / cell)
     east, north = floor(x1 / cell), floor(y1 / cell)
@@ -88,17 +88,19 @@ def _cells(bounds: Limits, cell: float) -> Iterable[tuple[int, int]]:
 
 def box_about(center: Point, axis: Point, half: Point) -> Box:
     """Return the box about a middle, along an axis of length 1, of half sizes along and across."""
-    wide = abs(axis[0]) * half[0] + abs(axis[1]) * half[1]
-    high = abs(axis[1]) * half[0] + abs(axis[0]) * half[1]
-    x, y = center
+    (x, y), along_x, along_y, (long, across) = center, abs(axis[0]), abs(axis[1]), half
+    wide = along_x * long + along_y * across
+    high = along_y * long + along_x * across
     return Box((x - wide, y - high, x + wide, y + high), center, axis, half)
 
 
 def line_box(a: Point, b: Point, half: float) -> Box:
     """Return the box of a line that is twice the half wide."""
-    length = distance(a, b)
-    axis = unit(minus(b, a)) if length > SAME_POINT_IN else (1.0, 0.0)
-    return box_about(middle(a, b), axis, (length / 2.0, half))
+    (x0, y0), (x1, y1) = a, b
+    x, y = x1 - x0, y1 - y0
+    length = hypot(x, y)
+    axis = (x / length, y / length) if length > SAME_POINT_IN else (1.0, 0.0)
+    return box_about(((x0 + x1) / 2.0, (y0 + y1) / 2.0), axis, (length / 2.0, half))
 
 
 def grown(box: Box, by: float) -> Box:
@@ -119,8 +121,8 @@ def within(box: Box, limits: Limits) -> bool:
 
 def _apart(one: Box, other: Box) -> bool:
     """Tell whether an axis of one box separates it from the other."""
-    _, (x, y), (ax, ay), (half_long, half_high) = one
-    _, (cx, cy), (ux, uy), (long, high) = other
+    (x, y), (ax, ay), (half_long, half_high) = one.center, one.axis, one.half
+    (cx, cy), (ux, uy), (long, high) = other.center, other.axis, other.half
     dx, dy = cx - x, cy - y
     along_it, across_it = abs(ux * ax + uy * ay), abs(ux * ay - uy * ax)
     if abs(dx * ax + dy * ay) >= half_long + (long * along_it + high * across_it):

@@ -4,7 +4,6 @@ A dimension that was there before stays where it was until another place is clea
 nothing jumps about while the drawing is dragged or gone closer to.
 """
 
-from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, cos, sin
@@ -27,7 +26,7 @@ from export.boxes import (
 )
 from export.marks import Dimension, Words
 from export.typeface import text_width
-from export.word_boxes import GAP_IN, upright_angle, words_box
+from export.word_boxes import GAP_IN, set_box, upright_angle
 from geometry.points import Point, along, distance, left_of, middle, minus, scaled, unit
 from geometry.tolerances import SAME_POINT_IN
 
@@ -97,19 +96,39 @@ class Drawn(NamedTuple):
     line: Box
 
 
-class _Lane(NamedTuple):
-    """The lines of a dimension in one tier: its ends, what is taken, ticks, and what leads there.
+class _Tier(NamedTuple):
+    """How far out a dimension's line runs, or how far inside."""
 
-    between are lines from what is measured to the lane, within the ends: nothing's side may lie
-    across them.
+    inside: bool
+    number: int
+
+
+_TIERS = (
+    *(_Tier(inside=False, number=number) for number in range(TIERS_OUT)),
+    *(_Tier(inside=True, number=number) for number in range(TIERS_IN)),
+)
+
+
+class _Lane(NamedTuple):
+    """The line of a dimension in one tier: its ends, its way, how far it is moved, what it takes.
+
+    The shift is to the left of the way, toward is 1 or -1 with its sign.
     """
 
     a: Point
     b: Point
+    way: Point
+    shift: float
+    toward: float
     line: Box
-    ticks: tuple[tuple[Point, Point], ...]
-    leads: tuple[Lead, ...]
-    between: tuple[Box, ...]
+
+
+class _Lettered(NamedTuple):
+    """Where words stand, how they are turned, and the box they take."""
+
+    at: Point
+    angle_rad: float
+    box: Box
 
 
 def placed(
@@ -131,25 +150,25 @@ def placed(
     if distance(mark.a, mark.b) <= SAME_POINT_IN:
         return None
     slack = SLACK_IN / scale
-    for inside, tier in _tiers():
-        lane = _lane(mark, tier, scale, inside=inside)
+    for tier in _TIERS:
+        lane = _lane(mark, tier, scale)
         if taken.hit(lane.line, LINE | TEXT | TAG | SIDE):
             continue
-        if any(taken.hit(box, SIDE) for box in lane.between):
+        if any(taken.hit(box, SIDE) for box in _between(mark, tier, scale)):
             continue
         seen = None if sight is None else _seen(lane.a, lane.b, sight, TEXT_IN / scale)
         bound = limits if seen is None or sight is None else sight
         for clear, place in PLACES:
-            lettered = _words(mark, tier, scale, place, seen or (0.0, 1.0), inside=inside)
+            lettered = _lettered(mark, tier, scale, place, seen or (0.0, 1.0))
             if lettered is None:
                 continue
-            words, box = lettered
-            choice = Choice(inside, tier, place)
+            at, angle, box = lettered
+            choice = Choice(tier.inside, tier.number, place)
             asked = box if not known or choice == before else grown(box, slack)
             whole = within(box, bound) and (seen is not None or not _cut_off(box, sight))
             if whole and not taken.hit(asked, clear):
-                strokes = ((lane.a, lane.b), *lane.ticks)
-                return Drawn(strokes, lane.leads, words, box, lane.line), choice
+                strokes, leads = _strokes(mark, tier, scale)
+                return Drawn(strokes, leads, _words(mark, at, angle), box, lane.line), choice
     return None
 
 
@@ -179,40 +198,49 @@ def _cut_off(box: Box, sight: Limits | None) -> bool:
     return x0 < sight[2] and sight[0] < x1 and y0 < sight[3] and sight[1] < y1
 
 
-def _tiers() -> Iterator[tuple[bool, int]]:
-    for tier in range(TIERS_OUT):
-        yield False, tier
-    for tier in range(TIERS_IN):
-        yield True, tier
+@lru_cache(maxsize=16384)
+def _lane(mark: Dimension, tier: _Tier, scale: float) -> _Lane:
+    """Return the line of a dimension in a tier."""
+    way = unit(minus(mark.b, mark.a))
+    side = left_of(way)
+    toward = 1.0 if (mark.offset >= 0.0) != tier.inside else -1.0
+    shift = toward * (abs(mark.offset) + tier.number * TIER_IN) / scale
+    a, b = along(mark.a, side, shift), along(mark.b, side, shift)
+    half = max(distance(a, b) / 2.0 - END_IN / scale, 0.0)
+    line = box_about(middle(a, b), way, (half, CLEAR_IN / scale))
+    return _Lane(a, b, way, shift, toward, line)
 
 
 @lru_cache(maxsize=16384)
-def _lane(mark: Dimension, tier: int, scale: float, *, inside: bool) -> _Lane:
-    """Return the lines of a dimension in a tier."""
-    way = unit(minus(mark.b, mark.a))
-    side = left_of(way)
-    toward = 1.0 if (mark.offset >= 0.0) != inside else -1.0
-    shift = toward * (abs(mark.offset) + tier * TIER_IN) / scale
-    a, b = along(mark.a, side, shift), along(mark.b, side, shift)
-    end = END_IN / scale
-    slant = (way[0] + side[0], way[1] + side[1])
-    ticks = tuple((along(tip, slant, -end), along(tip, slant, end)) for tip in (a, b))
-    feet = mark.feet or (mark.a, mark.b)
-    leads = tuple(
-        lead
-        for foot, tip in zip(feet, (a, b), strict=True)
-        if (lead := _lead(foot, tip, scale)) is not None
-    )
-    span = distance(a, b)
-    half = max(span / 2.0 - end, 0.0)
-    line = box_about(middle(a, b), way, (half, CLEAR_IN / scale))
-    gap = GAP_IN * toward / scale
-    between = tuple(
-        line_box(along(along(mark.a, way, at), side, gap), along(a, way, at), THIN_IN / scale)
+def _between(mark: Dimension, tier: _Tier, scale: float) -> tuple[Box, ...]:
+    """Return lines from what is measured to its lane: nothing's side may lie across them."""
+    lane = _lane(mark, tier, scale)
+    gap = GAP_IN * lane.toward / scale
+    if abs(lane.shift) <= abs(gap):
+        return ()
+    span, side = distance(lane.a, lane.b), left_of(lane.way)
+    return tuple(
+        line_box(
+            along(along(mark.a, lane.way, at), side, gap),
+            along(lane.a, lane.way, at),
+            THIN_IN / scale,
+        )
         for at in (share * span for share in ASIDE)
-        if abs(shift) > abs(gap)
     )
-    return _Lane(a, b, line, ticks, leads, between)
+
+
+@lru_cache(maxsize=8192)
+def _strokes(
+    mark: Dimension, tier: _Tier, scale: float
+) -> tuple[tuple[tuple[Point, Point], ...], tuple[Lead, ...]]:
+    """Return the line and ticks of a dimension in a tier, and what leads there."""
+    lane, end = _lane(mark, tier, scale), END_IN / scale
+    tips, side = (lane.a, lane.b), left_of(lane.way)
+    slant = (lane.way[0] + side[0], lane.way[1] + side[1])
+    ticks = tuple((along(tip, slant, -end), along(tip, slant, end)) for tip in tips)
+    feet = zip(mark.feet or (mark.a, mark.b), tips, strict=True)
+    leads = tuple(lead for foot, tip in feet if (lead := _lead(foot, tip, scale)) is not None)
+    return (tips, *ticks), leads
 
 
 def _lead(foot: Point, tip: Point, scale: float) -> Lead | None:
@@ -226,20 +254,14 @@ def _lead(foot: Point, tip: Point, scale: float) -> Lead | None:
 
 
 @lru_cache(maxsize=32768)
-def _words(
-    mark: Dimension,
-    tier: int,
-    scale: float,
-    place: int,
-    seen: tuple[float, float],
-    *,
-    inside: bool,
-) -> tuple[Words, Box] | None:
-    """Return a dimension's words at a place of its line, and their box; None past the last place.
+def _lettered(
+    mark: Dimension, tier: _Tier, scale: float, place: int, seen: tuple[float, float]
+) -> _Lettered | None:
+    """Return where a dimension's words stand at a place of its line; None past the last place.
 
     seen is the part of the line that is in sight, as fractions of it.
     """
-    lane = _lane(mark, tier, scale, inside=inside)
+    lane = _lane(mark, tier, scale)
     way = unit(minus(lane.b, lane.a))
     angle = upright_angle(way)
     length = distance(lane.a, lane.b)
@@ -259,17 +281,24 @@ def _words(
         at = along(lane.a, way, share * length)
         up = scaled((-sin(angle), cos(angle)), (TEXT_IN * 0.62 + GAP_IN) / scale)
         at = (at[0] + up[0], at[1] + up[1])
-    words = Words(
+    height = TEXT_IN / scale
+    size = (text_width(mark.text, height, bold=True), height)
+    return _Lettered(at, angle, set_box(at, angle, "middle", size, GAP_IN / scale))
+
+
+@lru_cache(maxsize=8192)
+def _words(mark: Dimension, at: Point, angle_rad: float) -> Words:
+    """Return a dimension's words."""
+    return Words(
         "dimension",
         mark.subject,
         text=mark.text,
         at=at,
-        angle_rad=angle,
+        angle_rad=angle_rad,
         height=TEXT_IN,
         bold=True,
         asks=mark.asks,
     )
-    return words, words_box(words, scale)
 
 
 def _seen(a: Point, b: Point, sight: Limits, pad: float) -> tuple[float, float] | None:

@@ -39,7 +39,7 @@ from export.marks import (
     Words,
 )
 from export.typeface import text_width
-from export.word_boxes import tag_box, tag_reach, words_box
+from export.word_boxes import GAP_IN, set_box, tag_box, tag_reach, words_box
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.naming import EdgeRef
@@ -246,8 +246,8 @@ class _Board:
         scale, taken = self.scale, self.taken
         second = third = None
         for at in mark.places:
-            words, box, fits = _tried(mark, at, scale)
-            if fits and within(box, self.limits) and not taken.hit(box, LEGIBLE):
+            box = _tried(mark, at, scale)
+            if box and within(box, self.limits) and not taken.hit(box, LEGIBLE):
                 if taken.hit(box, SHAPE, mark.subject):
                     third = third or at
                     continue
@@ -258,9 +258,9 @@ class _Board:
             if mark.optional:
                 return
             at = second or third or mark.places[-1]
-            words, box, _ = _tried(mark, at, scale)
+            box = words_box(_set_at(mark, at, scale), scale)
         self._take(place, box, TEXT)
-        self.drawn.append((place, words))
+        self.drawn.append((place, _set_at(mark, at, scale)))
         if at.led:
             line, line_taken = _leader(mark, box, scale)
             self._take(place, line_taken, LINE)
@@ -374,9 +374,24 @@ def _shift(at: Point, angle: float, by: Point, scale: float) -> Point:
 
 
 @lru_cache(maxsize=16384)
-def _tried(mark: Words, place: Place, scale: float) -> tuple[Words, Box, bool]:
-    """Return words set at one of their places, their box, and whether the place is large enough."""
-    words = replace(
+def _tried(mark: Words, place: Place, scale: float) -> Box | None:
+    """Return the box of words set at one of their places; None where that is not large enough."""
+    height = mark.height if mark.height_model else mark.height / scale
+    if place.high is not None and height * ROOM > place.high:
+        return None
+    width = text_width(mark.text, height, bold=mark.bold)
+    if place.wide is not None and width > place.wide:
+        if mark.max_width is None:
+            return None
+        width, height = place.wide, height * (place.wide / width)
+    at = _shift(place.at, place.angle_rad, place.shift, scale)
+    return set_box(at, place.angle_rad, place.anchor, (width, height), GAP_IN / scale)
+
+
+@lru_cache(maxsize=8192)
+def _set_at(mark: Words, place: Place, scale: float) -> Words:
+    """Return words set at one of their places."""
+    return replace(
         mark,
         at=_shift(place.at, place.angle_rad, place.shift, scale),
         anchor=place.anchor,
@@ -384,13 +399,6 @@ def _tried(mark: Words, place: Place, scale: float) -> tuple[Words, Box, bool]:
         max_width=place.wide,
         places=(),
     )
-    height = mark.height if mark.height_model else mark.height / scale
-    fits = (place.high is None or height * ROOM <= place.high) and (
-        place.wide is None
-        or mark.max_width is not None
-        or text_width(mark.text, height, bold=mark.bold) <= place.wide
-    )
-    return words, words_box(words, scale), fits
 
 
 @lru_cache(maxsize=4096)

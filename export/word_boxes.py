@@ -40,10 +40,17 @@ def words_box(words: Words, scale: float) -> Box:
     if words.max_width is not None and width > words.max_width:
         height *= words.max_width / width
         width = words.max_width
-    shift = HALVES[words.anchor] * width
-    c, s = cos(words.angle_rad), sin(words.angle_rad)
-    center = (words.at[0] + shift * c, words.at[1] + shift * s)
-    return box_about(center, (c, s), (width / 2.0 + GAP_IN / scale, height * PADDING / 2.0))
+    gap = GAP_IN / scale
+    return set_box(words.at, words.angle_rad, words.anchor, (width, height), gap)
+
+
+def set_box(at: Point, angle_rad: float, anchor: Anchor, size: Point, gap: float) -> Box:
+    """Return the box round words of a width and height that are set at a point, with a gap."""
+    width, height = size
+    shift = HALVES[anchor] * width
+    c, s = cos(angle_rad), sin(angle_rad)
+    center = (at[0] + shift * c, at[1] + shift * s)
+    return box_about(center, (c, s), (width / 2.0 + gap, height * PADDING / 2.0))
 
 
 def tag_reach(text: str, size: float) -> float:
