@@ -141,9 +141,10 @@ def flattened(outline: Outline, chord: float = LABEL_CHORD_IN) -> list[Point]:
     """Return points along an outline, close enough for placing words and picking."""
     points: list[Point] = []
     for edge in outline.edges:
-        steps = 1
-        if not exact.is_line(edge):
-            steps = max(2, ceil(exact.length(edge) / max(chord * 4, exact.radius(edge) / 4)))
+        if exact.is_line(edge):
+            points.append(edge.start)
+            continue
+        steps = max(2, ceil(exact.length(edge) / max(chord * 4, exact.radius(edge) / 4)))
         points.extend(exact.point_at(edge, k / steps) for k in range(steps))
     return points
 
@@ -367,25 +368,25 @@ def edge_words(
 
     Beside an arc they run as the arc does where they stand.
     """
+    at, bends = exact.point_at(edge, 0.5), not exact.is_line(edge)
     wide = exact.length(edge) * 0.9
-    return Words(
-        role,
-        subject,
-        text=text,
-        at=exact.point_at(edge, 0.5),
-        places=tuple(_beside(edge, at, wide) for at in (0.5, 0.3, 0.7, 0.15, 0.85)),
-        **how,
+    if bends and edge.bulge > 0.0:
+        wide = min(wide, exact.radius(edge))
+    turn = _turned_inside(edge, 0.5)
+    places = tuple(
+        Place(exact.point_at(edge, share), "middle", angle, (0.0, up), wide)
+        for share in (0.5, 0.3, 0.7, 0.15, 0.85)
+        for angle, up in (_turned_inside(edge, share) if bends else turn,)
     )
+    return Words(role, subject, text=text, at=at, places=places, **how)
 
 
-def _beside(edge: Edge, fraction: float, wide: float) -> Place:
-    """Return a place for words inside an edge, as wide as its arc keeps them inside."""
+def _turned_inside(edge: Edge, fraction: float) -> tuple[float, float]:
+    """Return the angle of words that run along an edge, and how far up they are moved inside."""
     way = exact.direction_at(edge, fraction)
     angle = upright_angle(way)
-    up = BESIDE_IN if dot(left_of(way), (-sin(angle), cos(angle))) > 0.0 else -BESIDE_IN
-    if edge.bulge > 0.0 and not exact.is_line(edge):
-        wide = min(wide, exact.radius(edge))
-    return Place(exact.point_at(edge, fraction), "middle", angle, (0.0, up), wide)
+    inside = dot(left_of(way), (-sin(angle), cos(angle))) > 0.0
+    return angle, BESIDE_IN if inside else -BESIDE_IN
 
 
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
@@ -673,16 +674,16 @@ def _mirrored_zone(zone: Zone) -> Zone:
 
 def _longest(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
     """Yield the longest part of each named edge that is long enough for words."""
-    longest: dict[EdgeRef | CornerRef, int] = {}
-    edges = outline.edges
-    for i, tag in enumerate(outline.tags):
+    longest: dict[EdgeRef | CornerRef, tuple[float, Edge, Tag]] = {}
+    for edge, tag in zip(outline.edges, outline.tags, strict=True):
         if tag.kind in (Kind.CORNER, Kind.OPENING):
             continue
-        best = longest.get(tag.ref, i)
-        longest[tag.ref] = i if exact.length(edges[i]) > exact.length(edges[best]) else best
-    for i in longest.values():
-        if exact.length(edges[i]) >= NAMED_IN:
-            yield edges[i], outline.tags[i]
+        size, best = exact.length(edge), longest.get(tag.ref)
+        if best is None or size > best[0]:
+            longest[tag.ref] = (size, edge, tag)
+    for size, edge, tag in longest.values():
+        if size >= NAMED_IN:
+            yield edge, tag
 
 
 def _finish_words(tag: Tag, finishes: Iterable[EdgeChoice]) -> str:

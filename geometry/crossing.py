@@ -3,7 +3,8 @@
 from itertools import pairwise
 from typing import NamedTuple
 
-from geometry.edges import Edge, crossings, direction_at, point_at
+from geometry.boxes import apart
+from geometry.edges import Edge, bounds, crossings, direction_at, point_at
 from geometry.outline import Outline, bounding_box, contains
 from geometry.points import Point, along, distance, left_of, middle
 from geometry.tolerances import SAME_POINT_IN
@@ -28,9 +29,11 @@ def meetings(outline: Outline, line: Edge) -> list[Meeting]:
     Edges that the line runs along count with their ends.
     """
     size = distance(line.start, line.end)
-    vertices = outline.vertices
+    vertices, box = outline.vertices, bounds(line)
     found: dict[Point, Meeting] = {}
-    for index, edge in enumerate(outline.edges):
+    for index, (edge, own) in enumerate(zip(outline.edges, outline.boxes, strict=True)):
+        if apart(box, own):
+            continue
         for crossing in crossings(line, edge):
             at, on_edge, point = crossing.on_first * size, index, crossing.point
             fraction = crossing.on_second

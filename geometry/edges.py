@@ -321,7 +321,8 @@ def crossings(a: Edge, b: Edge) -> list[Crossing]:
     """
     found: list[Crossing] = []
     for point in carrier_crossings(a, b):
-        on_a, on_b = fraction_of(a, point), fraction_of(b, point)
+        on_a = fraction_of(a, point)
+        on_b = None if on_a is None else fraction_of(b, point)
         if on_a is not None and on_b is not None:
             exact = point_at(b, on_b) if on_b in (0.0, 1.0) else point
             exact = point_at(a, on_a) if on_a in (0.0, 1.0) else exact

@@ -6,7 +6,6 @@ distance, the whole stretch is one width.
 """
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -210,13 +209,11 @@ def _spoken_for(group: Sequence[Stretch]) -> list[Stretch]:
     return plain or list(best.values())[:1] or by_length[:1]
 
 
-@lru_cache(maxsize=4096)
-def _is_convex_hole(ring: Outline) -> bool:
-    """Tell whether a ring is a convex hole: between two of its sides there is no concrete."""
-    sides = sides_of((ring,))
+def _is_convex_hole(sides: Sequence[Side], ring: range) -> bool:
+    """Tell whether sides are a convex hole's: between two of them there is no concrete."""
     return all(
         side.curvature <= 0.0 and cross(sides[side.before].arriving, side.leaving) <= LEVEL_RAD
-        for side in sides
+        for side in map(sides.__getitem__, ring)
     )
 
 
@@ -227,7 +224,7 @@ def _near_pairs(
     first = 0
     for ring in rings:
         beyond = first + len(ring.vertices)
-        own = _is_convex_hole(ring)
+        own = _is_convex_hole(sides, range(first, beyond))
         for i in range(first, beyond):
             x0, y0, x1, y1 = sides[i].box
             west, south, east, north = x0 - by_in, y0 - by_in, x1 + by_in, y1 + by_in

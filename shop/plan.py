@@ -35,7 +35,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
 from shop.anchors import host_of, settled
 from shop.fillings import fillings, frozen_fillings
-from shop.job import Job, PieceName, Room
+from shop.job import Job, PieceName
 from shop.lettering import free_letter
 from shop.measures import CU_IN_PER_FL_OZ
 from shop.mold_choices import mold_choices
@@ -47,7 +47,7 @@ from shop.slabs import hole_names
 from shop.standing import Live, beside, opening_names
 from shop.survey import room
 from shop.weights import volume_cu_ft, weight_lb
-from shop.words import edge_words, length_style, listed
+from shop.words import leg_place, length_style, listed, side_words
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
 
@@ -497,11 +497,11 @@ def names_of_edges(job: Job, name: str) -> tuple[tuple[EdgeRef | CornerRef, str]
 class Naming(msgspec.Struct, frozen=True, cache_hash=True):
     """What of a job the names of edges hang on.
 
-    That is a job of nothing but walls and runs, the names of openings, and the named edges of each
-    piece.
+    That are the places of legs where a run has several, the names of openings, and the named edges
+    of each piece.
     """
 
-    walls: Job
+    legs: tuple[tuple[Id, str], ...]
     openings: tuple[tuple[Id, str], ...]
     pieces: tuple[tuple[str, frozenset[EdgeRef | CornerRef]], ...]
 
@@ -509,10 +509,11 @@ class Naming(msgspec.Struct, frozen=True, cache_hash=True):
 @lru_cache(maxsize=32)
 def naming(job: Job) -> Naming:
     """Return what the names of edges hang on, the same object as long as it is the same."""
-    walls = Job("", room=Room(job.room.corners, job.room.walls), runs=job.runs)
+    several = (run for run in job.runs if len(run.legs) > 1)
+    legs = tuple((leg.id, leg_place(job, leg.id)) for run in several for leg in run.legs)
     openings = opening_names(job)
     named_edges = tuple((found.name, _refs(found.face.outline)) for found in pieces(job))
-    return _same_naming(Naming(walls, openings, named_edges))
+    return _same_naming(Naming(legs, openings, named_edges))
 
 
 @lru_cache(maxsize=32)
@@ -528,7 +529,7 @@ def _refs(outline: Outline) -> frozenset[EdgeRef | CornerRef]:
 @lru_cache(maxsize=2048)
 def names_within(found: Piece, known: Naming) -> tuple[tuple[EdgeRef | CornerRef, str], ...]:
     """Return what the edges of a piece are called, as names_of_edges does."""
-    beside, openings = _pieces_by_edge(known), dict(known.openings)
+    beside, openings, legs = _pieces_by_edge(known), dict(known.openings), dict(known.legs)
     names: list[tuple[EdgeRef | CornerRef, str]] = []
     for ref, alone in _edges_of(found.face.outline):
         if isinstance(ref, EdgeRef) and ref.side in ("left", "right"):
@@ -537,10 +538,10 @@ def names_within(found: Piece, known: Naming) -> tuple[tuple[EdgeRef | CornerRef
             names.append((ref, f"seam to {listed(beyond)}" if beyond else "seam"))
         elif isinstance(ref, EdgeRef) and ref.owner in openings:
             names.append((ref, openings[ref.owner]))
-        elif alone:
-            names.append((ref, edge_words(known.walls, ref).partition(",")[0]))
+        elif isinstance(ref, EdgeRef) and not alone:
+            names.append((ref, side_words(ref, legs.get(ref.owner, ""))))
         else:
-            names.append((ref, edge_words(known.walls, ref)))
+            names.append((ref, side_words(ref, "")))
     return tuple(names)
 
 

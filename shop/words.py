@@ -179,6 +179,25 @@ def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
 
     In a run of several legs, backs and fronts are told apart by their wall.
     """
+    if isinstance(ref, EdgeRef) and ref.side == "cut":
+        return opening_words(job, ref.owner)
+    return side_words(ref, leg_place(job, ref.owner) if isinstance(ref, EdgeRef) else "")
+
+
+def leg_place(job: Job, leg: Id) -> str:
+    """Return what tells a leg's back and front from those of others: its wall; '' if it is alone.
+
+    '' for what is no leg, too.
+    """
+    run = run_of(job, leg)
+    if run is None or len(run.legs) == 1:
+        return ""
+    own = legs_of(job)[leg]
+    return wall_words(job, own.wall) if own.peninsula is None else PENINSULA
+
+
+def side_words(ref: EdgeRef | CornerRef, place: str) -> str:
+    """Return the name of an edge of a top that is at a place, as leg_place tells it."""
     if isinstance(ref, CornerRef):
         return "corner"
     ends = {"start": "left end", "end": "right end"}
@@ -188,13 +207,6 @@ def edge_words(job: Job, ref: EdgeRef | CornerRef) -> str:
         return f"side {ref.side}"
     if ref.side in BESIDE_WORDS:
         return BESIDE_WORDS[ref.side]
-    if ref.side == "cut":
-        return opening_words(job, ref.owner)
     if ref.side in ("left", "right"):
         return "seam"
-    run = run_of(job, ref.owner)
-    if run is None or len(run.legs) == 1:
-        return ref.side
-    leg = legs_of(job)[ref.owner]
-    where = wall_words(job, leg.wall) if leg.peninsula is None else PENINSULA
-    return f"{ref.side}, {where}"
+    return f"{ref.side}, {place}" if place else ref.side
