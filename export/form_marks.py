@@ -48,7 +48,7 @@ def joint_marks(piece: str, made: BasePanels) -> Iterator[AnyMark]:
             at=middle(a, b),
             height=WORDS_IN,
             priority=6,
-            places=places,
+            places=(*places, *leads(middle(a, b), (0.0, 0.0), (0.4, 0.7, 1.0, 1.4))),
         )
 
 

@@ -23,8 +23,9 @@ from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import volume_words, weight_words
 from shop.mold_choices import mold_choices, slab_thickness
-from shop.mold_corners import strip_corners
+from shop.mold_corners import Diagonal, strip_corners
 from shop.molds import Mold
+from shop.panel_lengths import panel_lengths
 from shop.reinforcement import LICENSED, TIE_EVERY_IN, Steel, reinforcement
 from shop.strips import Strip, strip_height
 from shop.words import length_style, listed
@@ -61,6 +62,7 @@ def _orders(job: Job, mold: Mold, paper: Paper) -> tuple[tuple[Block, ...], ...]
     style = length_style(job)
     tables = (
         *_sidewalls(mold, style, paper),
+        *_panels(job, mold, style, paper),
         *_knockouts(mold, style, paper),
         *_insets(job, mold, paper),
         *_steel(reinforcement(job, mold.piece), style, paper),
@@ -152,6 +154,20 @@ def _strip_cells(mold: Mold, strip: Strip, style: LengthStyle) -> tuple[str, ...
         f"{corners[1]}: {short_end(right)}",
         str(len(strip.screws)),
     )
+
+
+def _panels(job: Job, mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
+    """Yield what each panel of a base is laid out by; numbers are the ends of its joints."""
+
+    def said(lengths: Sequence[Diagonal]) -> str:
+        return "; ".join(f"{one.a} to {one.b}: {written(one.length, style)}" for one in lengths)
+
+    rows = [
+        (panel.name, said(panel.sides), said(panel.diagonals))
+        for panel in panel_lengths(mold, base_panels(job, mold))
+    ]
+    heads = ("", "sides; numbers are the ends of a joint", "diagonals")
+    yield from _table("Panels of the base", heads, rows, (0.14, 0.5, 0.36), paper)
 
 
 def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from geometry.edges import point_at
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
+from geometry.points import distance, middle
 from shop.finishes import finish_notes
 from shop.inset_words import making_words
 from shop.insets import insets_of
@@ -12,10 +14,14 @@ from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import weight_words
 from shop.mold_choices import slab_thickness
-from shop.mold_corners import lettered_diagonals, strip_corners
+from shop.mold_corners import lettered_diagonals, straight_sides, strip_places
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
+from shop.strips import Strip
 from shop.words import length_style, listed
+
+ARCS = "Straight across, beside arcs"
+"""What is taped from corner to corner where an arc comes between."""
 
 
 class Tick(NamedTuple):
@@ -43,15 +49,29 @@ def mold_ticks(job: Job, mold: Mold) -> tuple[Tick, ...]:
 
 def _shape(mold: Mold, style: LengthStyle) -> Iterator[Tick]:
     for strip in mold.strips:
-        left, right = strip_corners(mold, strip)
-        where = f"at {left}" if left == right else f"{left} to {right}"
+        left, right = strip_places(mold, strip)
+        where = left if left == right else f"{left} to {right}"
         name = f"{strip.name} {strip.edge_name.partition(',')[0]}, {where}"
         if strip.arc_radius is not None:
             name += f", radius {written(abs(strip.arc_radius), style)}"
         yield Tick("Edges of the base", name, written(strip.edge_length_in, style))
+    for strip in mold.strips:
+        if strip.arc_radius is not None and not strip.turned_insert:
+            yield from _bow(mold, strip, style)
+    for side in straight_sides(mold):
+        yield Tick(ARCS, side.words, written(side.length, style))
     for diagonal in lettered_diagonals(mold):
-        what = f"corner {diagonal.a} to {diagonal.b}"
-        yield Tick("Diagonals", what, written(diagonal.length, style))
+        yield Tick("Diagonals", diagonal.words, written(diagonal.length, style))
+
+
+def _bow(mold: Mold, strip: Strip, style: LengthStyle) -> Iterator[Tick]:
+    """Yield what a bent edge is drawn by: straight across between its ends, and how far it bows."""
+    first, last = mold.frame.edges[strip.edges[0]], mold.frame.edges[strip.edges[-1]]
+    across = distance(first.start, last.end)
+    yield Tick(ARCS, f"{strip.name}, end to end", written(across, style))
+    if len(strip.edges) == 1:
+        rise = distance(point_at(first, 0.5), middle(first.start, first.end))
+        yield Tick(ARCS, f"{strip.name} bows at its middle by", written(rise, style))
 
 
 def _sides(mold: Mold, thickness: float, style: LengthStyle) -> Iterator[Tick]:

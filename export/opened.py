@@ -32,6 +32,7 @@ from shop.job import Job
 from shop.mold_choices import mold_choices
 from shop.mold_corners import mold_corners
 from shop.molds import Mold
+from shop.panel_lengths import joint_ends
 from shop.reinforcement import Steel, reinforcement
 from shop.strips import Strip
 from shop.words import length_style
@@ -226,18 +227,21 @@ def _proof(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
         )
 
 
-def _corner_letters(mold: Mold) -> Iterator[AnyMark]:
-    """Give the small letters of the corners, inside them, by which the diagonals are named."""
-    shape = polygon(mold.frame)
-    for corner in mold_corners(mold.frame):
+def _corner_letters(mold: Mold, made: BasePanels) -> Iterator[AnyMark]:
+    """Give the letters of the corners and the numbers of the ends of joints, inside them."""
+    shape = polygon(mold.frame).difference(
+        union_all([LineString(joint).buffer(LINE_CLEAR_IN) for joint in made.joints])
+    )
+    named = [(corner.letter, corner.at) for corner in mold_corners(mold.frame)]
+    for letter, at in (*named, *joint_ends(made)):
         ways = [(cos(turn), sin(turn)) for turn in CORNER_TURNS_RAD]
-        near = [along(corner.at, way, CORNER_IN) for way in ways]
+        near = [along(at, way, CORNER_IN) for way in ways]
         deep = sorted(((_depth(shape, point), point) for point in near), reverse=True)
         inside = [point for depth, point in deep if depth > 0.0] or [deep[0][1]]
         yield Words(
             "words",
             Subject("piece", mold.piece),
-            text=corner.letter,
+            text=letter,
             at=inside[0],
             height=CORNER_LETTER_IN,
             bold=True,
@@ -246,7 +250,7 @@ def _corner_letters(mold: Mold) -> Iterator[AnyMark]:
         )
 
 
-def _depth(shape: Polygon, point: Point) -> float:
+def _depth(shape: BaseGeometry, point: Point) -> float:
     """Return how deep a point lies inside a shape, 0 outside of it."""
     at = ShapelyPoint(point)
     return float(shape.boundary.distance(at)) if shape.contains(at) else 0.0
@@ -311,7 +315,7 @@ def mold_sheet(
         marks.extend(setting_marks(knockout, mold.frame, style))
     marks.extend(_tags(mold, style))
     marks.append(_letter(mold))
-    marks.extend(_corner_letters(mold))
+    marks.extend(_corner_letters(mold, made))
     regions = [mark.loops[0] for mark in marks if isinstance(mark, Region)]
     return Sheet(f"Mold {mold.piece}", tuple(marks), grown(box_of(regions), BORDER_IN), MARGIN_IN)
 

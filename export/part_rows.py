@@ -24,7 +24,7 @@ KNOCKOUT_WORDS: dict[MadeOf, str] = {
 def base_rows(mold: Mold, made: BasePanels, style: LengthStyle) -> Iterator[Row]:
     """Give the rows of a base: the board, or its panels and the battens below their joints."""
     for number, panel in enumerate(made.panels):
-        x0, y0, x1, y1 = bounding_box(leveled(panel.outline) if made.joints else panel.outline)
+        x0, y0, x1, y1 = bounding_box(leveled(panel.outline))
         what = (
             "base, melamine face up" if not made.joints else "panel of the base, melamine face up"
         )

@@ -133,7 +133,7 @@ def _foam_need(job: Job, molds: list[Mold]) -> SheetNeed:
         for mold in molds
         for knockout in mold.knockouts
         if knockout.made_of == "foam"
-        for shape in (_at_origin(knockout.outline),)
+        for shape in (_at_origin(leveled(knockout.outline)),)
         for layer in names
     )
     sheets = _of_board("the foam", foam.length, foam.width, foam.offcuts, job.stock.kerf)

@@ -17,18 +17,37 @@ SAME_DIGITS = 6
 
 
 class MoldCorner(NamedTuple):
-    """A corner to hold a tape to: its small letter, and where it is, face down."""
+    """A corner to hold a tape to: its small letter, and where it is, face down.
+
+    rounded is set where it is the middle of an arc.
+    """
 
     letter: str
     at: Point
+    rounded: bool = False
+
+    @property
+    def place(self) -> str:
+        """What the corner is called: 'a', or 'arc a' where it is the middle of one."""
+        return f"arc {self.letter}" if self.rounded else self.letter
 
 
 class Diagonal(NamedTuple):
-    """A diagonal that proves a mold: the letters of its ends, and its length in inches."""
+    """What is taped straight across: the places of its ends in words, and its length in inches."""
 
     a: str
     b: str
     length: float
+
+    @property
+    def words(self) -> str:
+        """From where to where, at an arc its middle."""
+        corner, arc = sorted((self.a, self.b), key=lambda place: place.startswith("arc "))
+        if corner.startswith("arc "):
+            return f"middles of arcs {corner[4:]} and {arc[4:]}"
+        if arc.startswith("arc "):
+            return f"corner {corner} to the middle of {arc}"
+        return f"corner {corner} to {arc}"
 
 
 @lru_cache(maxsize=256)
@@ -44,7 +63,14 @@ def mold_corners(frame: Outline) -> tuple[MoldCorner, ...]:
         places = range(len(vertices))
         return min(places, key=lambda i: (round(distance(vertices[i], up), SAME_DIGITS), i)) + 1
 
-    return tuple(MoldCorner(corner_letter(number(p)), p) for p in tape_points(frame))
+    return tuple(
+        MoldCorner(corner_letter(number(p)), p, not _among(mirrored_point(p), vertices))
+        for p in tape_points(frame)
+    )
+
+
+def _among(point: Point, points: tuple[Point, ...]) -> bool:
+    return any(distance(point, other) <= SAME_POINT_IN for other in points)
 
 
 def strip_corners(mold: Mold, strip: Strip) -> tuple[str, str]:
@@ -65,14 +91,35 @@ def strip_corners(mold: Mold, strip: Strip) -> tuple[str, str]:
     return left, right
 
 
+def strip_places(mold: Mold, strip: Strip) -> tuple[str, str]:
+    """Return where a strip ends, inside face up: the letter of a corner, or of the arc there."""
+    corners = {corner.letter: corner for corner in mold_corners(mold.frame)}
+    left, right = strip_corners(mold, strip)
+    return corners[left].place, corners[right].place
+
+
+def corner_near(mold: Mold, point: Point) -> MoldCorner:
+    """Return the corner of a mold that a point is nearest to."""
+    return min(mold_corners(mold.frame), key=lambda corner: distance(corner.at, point))
+
+
 def lettered_diagonals(mold: Mold) -> tuple[Diagonal, ...]:
     """Return the diagonals that prove a mold, by letters; the last one is the check."""
+    found: list[Diagonal] = []
+    for a, b, size in mold.diagonals:
+        one, other = sorted((corner_near(mold, a), corner_near(mold, b)))
+        found.append(Diagonal(one.place, other.place, size))
+    return tuple(found)
+
+
+def straight_sides(mold: Mold) -> tuple[Diagonal, ...]:
+    """Return what is taped straight from corner to corner where no straight edge runs whole.
+
+    With the edges that do, these are the sides that the diagonals of lettered_diagonals fix.
+    """
     corners = mold_corners(mold.frame)
-
-    def letter(point: Point) -> str:
-        return min(corners, key=lambda corner: distance(corner.at, point)).letter
-
     return tuple(
-        Diagonal(min(pair), max(pair), size)
-        for pair, size in (((letter(a), letter(b)), size) for a, b, size in mold.diagonals)
+        Diagonal(one.place, other.place, distance(one.at, other.at))
+        for one, other in zip(corners, (*corners[1:], corners[0]), strict=True)
+        if one.rounded or other.rounded
     )

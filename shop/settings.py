@@ -198,7 +198,9 @@ def _corner_words(rule: Rule, end: int, words: MoldWords) -> str:
         if abs(toward) < FACING:
             return f"{edge_name(frame, rule.beside(end), words)} sidewall"
         return f"the {hand} sidewall"
-    what = "the inside corner" if rule.corner_rad(end) > pi else "the end of its straight part"
+    angle = rule.corner_rad(end)
+    inside = angle > pi and not is_sprung(angle)
+    what = "the inside corner" if inside else "the end of its straight part"
     if abs(toward) < FACING:
         return f"{what} at {edge_name(frame, rule.beside(end), words)}"
     return f"{what} on your {hand}"

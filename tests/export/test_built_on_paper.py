@@ -17,6 +17,7 @@ from typing import NamedTuple
 import pdfplumber
 import pytest
 from msgspec.structs import replace
+from pdfplumber.page import Page
 
 from export.booklet import booklet_pages
 from export.paint import pdf
@@ -26,17 +27,23 @@ from geometry.lengths import parsed
 from geometry.outline import area
 from geometry.points import Point, distance
 from shop import plan
+from shop.base_panels import base_panels
 from shop.job import Job
 from shop.mold_corners import mold_corners
 from shop.molds import Mold
+from shop.panel_lengths import joint_ends
 from tests.export.jobs import TODAY, sample
 
 SIXTEENTH = 1.0 / 16.0
 SIZE = r"(?:\d+' )?(?:\d+(?: \d+/\d+)?|\d+/\d+)"
 END = r"([a-z]+): (runs past|square|bevel [\d.]+° ?, (?:back|face) longer)"
 STRIP = re.compile(rf"^([A-Z]+\d+) .*?({SIZE}) ({SIZE}) {END} {END} \d+$", re.MULTILINE)
-EDGE = re.compile(rf"^([A-Z]+\d+) .+?, (?:at ([a-z]+)|([a-z]+) to ([a-z]+)).*? ({SIZE})$")
-DIAGONAL = re.compile(rf"^corner ([a-z]+) to ([a-z]+) ({SIZE})$")
+PLACE = r"((?:arc )?[a-z])"
+EDGE = re.compile(rf"^([A-Z]+\d+) .+?, (?:{PLACE} to {PLACE}|{PLACE}, radius).*? ({SIZE})$")
+DIAGONAL = re.compile(rf"^corner ([a-z]) to (?:the middle of )?{PLACE} ({SIZE})$")
+MIDDLES = re.compile(rf"^middles of arcs ([a-z]) and ([a-z]) ({SIZE})$")
+ACROSS = re.compile(rf"^([A-Z]+\d+), end to end ({SIZE})$")
+PANEL = re.compile(rf"((?:arc )?[a-z]|\d) to ((?:arc )?[a-z]|\d): ({SIZE})")
 
 
 class Row(NamedTuple):
@@ -63,6 +70,18 @@ def inches(text: str) -> float:
     return float(value)
 
 
+def halves(page: Page) -> list[str]:
+    """The lines of a page's left half, then those of its right one."""
+    half = page.width / 2.0
+    return [
+        line
+        for x in (0.0, half)
+        for line in page.crop((x, 0, x + half, page.height))
+        .extract_text(x_tolerance=1.5)
+        .splitlines()
+    ]
+
+
 @cache
 def read(name: str, piece: str) -> Printed:
     """The sidewalls, edges and diagonals from the PDF file."""
@@ -83,13 +102,20 @@ def read(name: str, piece: str) -> Printed:
                 rows[strip] = Row(inches(face), inches(back), (a, left), (b, right))
             if found := re.search(rf"sidewall stock ({SIZE}) thick", text):
                 stock = inches(found[1])
-            half = page.crop((0, 0, page.width / 2.0, page.height))
-            for line in half.extract_text(x_tolerance=1.5).splitlines():
+            for line in halves(page):
                 if match := EDGE.match(line):
-                    ends = (match[2] or match[3], match[2] or match[4])
+                    ends = (match[2] or match[4], match[3] or match[4])
                     edges[match[1]] = (*ends, inches(match[5]))
                 if match := DIAGONAL.match(line):
                     diagonals[frozenset((match[1], match[2]))] = inches(match[3])
+                if match := MIDDLES.match(line):
+                    ends = (f"arc {match[1]}", f"arc {match[2]}")
+                    diagonals[frozenset(ends)] = inches(match[3])
+                if match := ACROSS.match(line):
+                    left, right, _ = edges[match[1]]
+                    if left == right:
+                        continue
+                    diagonals[frozenset((left, right))] = inches(match[2])
     return Printed(rows, edges, diagonals, stock)
 
 
@@ -199,3 +225,59 @@ def test_printed_edges_add_up_to_the_outline_roundings_too(name: str) -> None:
         sizes = [size for _, _, size in printed.edges.values()]
         assert len(sizes) == len(mold.strips)
         assert sum(sizes) == pytest.approx(around, abs=len(sizes) * SIXTEENTH / 2.0)
+
+
+CURVED = [
+    (name, mold.piece)
+    for name in ("corner-with-range", "round-island", "bowed-and-free", "galley")
+    for mold in plan.molds(sample(name))
+    if any(corner.rounded for corner in mold_corners(mold.frame))
+]
+
+
+@pytest.mark.parametrize(("name", "piece"), CURVED)
+def test_a_mold_with_arcs_is_laid_out_by_its_corners_and_the_middles_of_arcs(
+    name: str, piece: str
+) -> None:
+    printed, mold = read(name, piece), plan.mold(sample(name), piece)
+    true = {corner.place: corner.at for corner in mold_corners(mold.frame)}
+    known = dict(printed.diagonals)
+    for left, right, size in printed.edges.values():
+        if not left.startswith("arc") and not right.startswith("arc"):
+            known.setdefault(frozenset((left, right)), size)
+    for pair, size in known.items():
+        a, b = pair
+        assert size == pytest.approx(distance(true[a], true[b]), abs=SIXTEENTH / 1.9)
+    # All sides of the corners, the diagonals that cut them into triangles, and one to check.
+    corners = list(true)
+    for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
+        assert frozenset((a, b)) in known
+    assert len(known) == 2 * len(corners) - 2
+
+
+def test_panels_of_a_base_are_laid_out_by_what_is_printed() -> None:
+    job = replace(sample("corner-with-range"), sample=False)
+    mold = plan.mold(job, "B")
+    made = base_panels(job, mold)
+    pages = [
+        p for p in booklet_pages(job, stamped(job, TODAY)) if p.name.startswith("Mold B: its parts")
+    ]
+    with pdfplumber.open(BytesIO(pdf(pages, "test"))) as whole:
+        page = next(p for p in whole.pages if "Panels of the base" in p.extract_text())
+        columns = [
+            page.crop((x0, 0, x1, page.height)).extract_text(x_tolerance=1.5)
+            for x0, x1 in ((110.0, 380.0), (380.0, page.width))
+        ]
+    heads = ("sides; numbers are the ends of a joint", "diagonals")
+    table = " ".join(
+        " ".join(column.partition(head)[2].partition("set with a tape")[0].split())
+        for column, head in zip(columns, heads, strict=True)
+    )
+    printed = [(frozenset(found[:2]), inches(found[2])) for found in PANEL.findall(table)]
+    at = {end.name: end.at for end in joint_ends(made)}
+    at |= {corner.place: corner.at for corner in mold_corners(mold.frame)}
+    # Five sides and three diagonals of one panel; the other has three corners and needs none.
+    assert len(printed) >= 5 + 2 + 3
+    for pair, size in printed:
+        a, b = pair
+        assert size == pytest.approx(distance(at[a], at[b]), abs=SIXTEENTH / 1.9)

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from geometry.counters import RoundCorner
 from geometry.flattening import ring
 from geometry.naming import CornerRef, EdgeRef
+from geometry.outline import bounding_box
 from shop import edits, plan
 from shop.base_panels import base_panels
 from shop.job import Job, MoldChoices, Reinforcement
@@ -127,6 +128,14 @@ def test_foam_is_stacked_in_layers() -> None:
     (foam,) = (need for need in found.sheets if need.material == "foam")
     assert [part.name for part in foam.parts] == ["A sink, layer 1", "A sink, layer 2"]
     assert foam.parts[0].outline == foam.parts[1].outline
+
+
+def test_a_blank_is_as_large_as_the_list_of_parts_says_however_it_is_turned() -> None:
+    job = read_job(sample_path("corner-with-range"))
+    (knockout, *_) = plan.mold(job, "B").knockouts
+    (foam,) = (need for need in needed(job).sheets if need.material == "foam")
+    x0, y0, x1, y1 = bounding_box(foam.parts[0].outline)
+    assert sorted((x1 - x0, y1 - y0)) == pytest.approx(sorted(knockout.size))
 
 
 def test_a_long_strip_is_cut_in_its_spliced_lengths() -> None:

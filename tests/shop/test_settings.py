@@ -12,7 +12,9 @@ from geometry.edges import direction_at, length
 from geometry.flattening import ring
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, mirrored, rotated
+from shop import plan
 from shop.settings import Rule, Setting, edge_name, farthest, setting
+from tests.export.jobs import sample
 from tests.shop.mold_shapes import (
     BACK,
     CUT,
@@ -192,3 +194,11 @@ def test_the_farthest_point_may_lie_on_an_arc() -> None:
     assert farthest(CIRCLE, (0.0, 1.0)) == pytest.approx((31.0, 21.0))
     assert Rule(counter(), 0).holds((5.0, 1.0))
     assert not Rule(counter(), 0).holds((5.0, -1.0))
+
+
+def test_where_a_rounding_ends_a_side_no_inside_corner_is_named() -> (
+    None
+):
+    (sink, *_) = plan.mold(sample("round-island"), "A").knockouts
+    assert sink.setting is not None
+    assert "from the end of its straight part on your RIGHT" in sink.setting.words
