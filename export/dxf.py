@@ -164,7 +164,7 @@ def bases(job: Job, stamp: Stamp) -> bytes:
             for part in clipped_to(mold.frame, panel.outline):
                 board.outline(moved(part, by), STAND)
             for strip in mold.strips:
-                for screw in _from_below(mold, strip, choices.sidewall_thickness / 2.0):
+                for screw in _from_below(mold, strip, strip.thickness_in / 2.0):
                     if contains(panel.outline, screw):
                         board.drill(plus(screw, by))
         for knockout in mold.knockouts:

@@ -84,7 +84,6 @@ def exploded(job: Job, piece: str) -> Sheet:
         mold,
         reinforcement(job, piece),
         choices.base_thickness,
-        choices.sidewall_thickness,
         base_panels(job, mold).joints,
     )
 
@@ -94,10 +93,9 @@ def exploded_mold(
     mold: Mold,
     steel: Steel,
     base_in: float,
-    sidewall_in: float,
     joints: tuple[tuple[Point, Point], ...] = (),
 ) -> Sheet:
-    """Return the exploded picture of a mold whose base and sidewalls are so thick, in inches.
+    """Return the exploded picture of a mold whose base is so thick, in inches.
 
     joints are those of the base, where it is made of panels.
     """
@@ -113,7 +111,7 @@ def exploded_mold(
     for a, b in joints:
         ends = (sight.seen(a, -1.2 * lift), sight.seen(b, -1.2 * lift))
         marks.append(Line("end", points=ends, bulges=(0.0,)))
-    walls = list(_walls(mold, sidewall_in))
+    walls = list(_walls(mold))
     threads = _threads(mold, (-1.2 * lift, foam_low))
     marks += _drawn([*walls, *threads], sight)
     marks += _drawn(list(_foam(mold, foam_low)), sight)
@@ -184,11 +182,9 @@ def _threads(mold: Mold, span: tuple[float, float]) -> list[_Body]:
     return found
 
 
-def _walls(mold: Mold, thickness: float) -> Iterator[_Body]:
+def _walls(mold: Mold) -> Iterator[_Body]:
     """Yield the sidewalls, drawn off the base."""
-    for strip, shapes, by in zip(
-        mold.strips, _wall_shapes(mold, thickness), _moves(mold, thickness), strict=True
-    ):
+    for strip, shapes, by in zip(mold.strips, _wall_shapes(mold), _moves(mold), strict=True):
         for corners, real in shapes:
             moved = tuple(plus(corner, by) for corner in corners)
             prism = Prism(moved, 0.0, strip.height_in, real)
@@ -202,18 +198,18 @@ def _walls(mold: Mold, thickness: float) -> Iterator[_Body]:
 _Shape = tuple[tuple[Point, ...], tuple[bool, ...]]
 
 
-def _wall_shapes(mold: Mold, thickness: float) -> list[list[_Shape]]:
+def _wall_shapes(mold: Mold) -> list[list[_Shape]]:
     """Return what each strip covers in plan, in convex parts, at its place round the base."""
-    return [_strip_shapes(mold, strip, thickness) for strip in mold.strips]
+    return [_strip_shapes(mold, strip) for strip in mold.strips]
 
 
-def _strip_shapes(mold: Mold, strip: Strip, thickness: float) -> list[_Shape]:
+def _strip_shapes(mold: Mold, strip: Strip) -> list[_Shape]:
     edges = [mold.frame.edges[i] for i in strip.edges]
     cuts = [
         Cut(end.cut, end.bevel_deg, end.face_extra_in, end.face_extra_in + end.back_extra_in)
         for end in strip.ends
     ]
-    covered = strip_plan(edges, thickness, cuts[0], cuts[1])
+    covered = strip_plan(edges, strip.thickness_in, cuts[0], cuts[1])
     count = len(edges)
     if len(covered) != 2 * count + 2:
         points = [point for edge in covered for point in _chords(edge)[:-1]][::-1]
@@ -230,9 +226,9 @@ def _strip_shapes(mold: Mold, strip: Strip, thickness: float) -> list[_Shape]:
     ]
 
 
-def _moves(mold: Mold, thickness: float) -> list[Point]:
+def _moves(mold: Mold) -> list[Point]:
     """Return how far each strip is drawn off, so that none runs into another."""
-    shapes = _wall_shapes(mold, thickness)
+    shapes = _wall_shapes(mold)
     outward = [_outward(mold, strip) for strip in mold.strips]
     moves = [
         plus(scaled(out, OFF_IN), _slide(mold, strip))

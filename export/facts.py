@@ -218,6 +218,7 @@ def _mold(job: Job, name: str) -> Plain:
                 "arc_radius_in": strip.arc_radius,
                 "turned_insert": strip.turned_insert,
                 "insert": None if strip.insert is None else rows(strip.insert),
+                "thickness_in": strip.thickness_in,
                 "backing_blocks": [rows(block) for block in strip.blocks],
                 "spliced_from_in": list(strip.pieces),
             }

@@ -276,6 +276,9 @@ def facts_of(job: Job, mold: Mold) -> Iterator[tuple[str, str]]:
         made_of += "; they stand on the base, screwed from below"
     yield "sidewalls", f"ripped {height} high at one fence setting ({made_of})"
     stock = f"{written(choices.sidewall_thickness, style)} thick as measured"
+    own = choices.bend_thickness
+    if own is not None and any(strip.blocks for strip in mold.strips):
+        stock += f", {written(own, style)} where strips are bent"
     yield "sidewall stock", f"{stock}; a strip that runs past covers the end of its neighbor"
     bead = written(mold.bead_length_in + mold.uprights_length_in, style)
     yield "silicone", f"{bead} of bead; none along a seam, nor up its corners"

@@ -31,6 +31,13 @@ def way_of(edge: Edge, choices: MoldChoices) -> Way:
     return "insert" if tight else "bent"
 
 
+def strip_thickness(edge: Edge, choices: MoldChoices) -> float:
+    """Return how thick the strip along an edge is; a bent one may be of thinner stock."""
+    if choices.bend_thickness is not None and way_of(edge, choices) == "bent":
+        return choices.bend_thickness
+    return choices.sidewall_thickness
+
+
 def outline_of_plan(plan: Sequence[Edge], tag: Tag) -> Outline:
     """Return what a strip covers, seen from above, counter-clockwise.
 
@@ -46,7 +53,7 @@ def blocks_of(edge: Edge, choices: MoldChoices, tag: Tag) -> tuple[Outline, ...]
     """Return the backing blocks behind a bent strip, none behind another."""
     if way_of(edge, choices) != "bent":
         return ()
-    return backing_blocks(edge, choices.sidewall_thickness, choices.block_spacing, tag)
+    return backing_blocks(edge, strip_thickness(edge, choices), choices.block_spacing, tag)
 
 
 def bend_notices(

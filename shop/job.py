@@ -195,7 +195,8 @@ class MoldChoices(Value, frozen=True):
     is the longest strip in one length: a longer one is spliced. bend_radius is the smallest that a
     strip bends to. Corners rounded by up to insert_radius take an insert, turned or cast; None is
     whatever is tighter than a strip bends. Backing blocks behind a bent strip are at most
-    block_spacing apart, middle to middle along its back.
+    block_spacing apart, middle to middle along its back. bend_thickness is that of the stock that
+    is bent, None where it is the sidewalls' own.
     """
 
     construction: Construction = "sides-outside-base"
@@ -208,6 +209,7 @@ class MoldChoices(Value, frozen=True):
     bend_radius: Size = 6.0
     insert_radius: Size | None = None
     block_spacing: Annotated[float, Meta(ge=2.0, le=48.0)] = 6.0
+    bend_thickness: Annotated[float, Meta(gt=0.0, le=4.0)] | None = None
 
 
 MeshStyle: TypeAlias = Literal[

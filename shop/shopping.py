@@ -5,12 +5,16 @@ Prices are plain numbers. What has no price is said, and then the total is not w
 
 from collections.abc import Iterator, Sequence
 from math import ceil
+from typing import TypeAlias
 
 import msgspec
 
-from geometry.lengths import written
+from geometry.backing import DEPTH_IN
+from geometry.edges import length
+from geometry.lengths import LengthStyle, written
 from geometry.tolerances import WHOLE
 from shop import plan
+from shop.base_panels import BATTEN_IN, base_panels
 from shop.cut_plans import CutPlans
 from shop.job import Job
 from shop.material_needs import Material, shares_board, strip_goods
@@ -62,6 +66,8 @@ class ShoppingList(msgspec.Struct, frozen=True, cache_hash=True):
         said = f"Total {money(self.total)}"
         if not self.missing:
             return f"{said}."
+        if len(self.missing) == len(self.items):
+            return "No total: nothing has a price yet. Type prices into the stock list."
         return f"{said}, not whole: no price for {listed(self.missing)}."
 
 
@@ -169,18 +175,88 @@ def _screws(job: Job, molds: Sequence[Mold]) -> Iterator[Item]:
 
 
 def _besides(job: Job, molds: Sequence[Mold]) -> Iterator[str]:
-    """Yield what is needed and has no line: bent strips, turned inserts, ties."""
+    """Yield what is needed and has no line, with the parts that it is for."""
     style = length_style(job)
-    for strip in (strip for mold in molds for strip in mold.strips):
-        if strip.arc_radius is None:
-            continue
-        radius = written(abs(strip.arc_radius), style)
-        if strip.turned_insert:
-            high = written(strip.height_in, style)
-            yield f"{strip.name}: an insert turned to a radius of {radius}, {high} high"
-        else:
-            long, high = written(strip.over_all_in, style), written(strip.height_in, style)
-            yield f"{strip.name}: a strip that bends to a radius of {radius}, {long} x {high}"
+    named = [
+        said
+        for mold in molds
+        for said in (
+            *_bends(mold, style),
+            *_blocks(mold, style),
+            *_battens(job, mold, style),
+            *_fillings(mold, style),
+        )
+    ]
+    for what, parts in _together(named):
+        yield f"{listed(parts)}: {what if len(parts) == 1 else f'{what}, each'}"
+    taped = sum(mold.tape_length_in for mold in molds)
+    if taped:
+        wraps = sum(knockout.wrap_length_in for mold in molds for knockout in mold.knockouts)
+        round_ = f", and round {written(wraps, style)} of knockouts over their whole height"
+        yield f"Tape for {written(taped, style)} of beads and seam sides{round_ if wraps else ''}"
     ties = sum(reinforcement(job, mold.piece).ties for mold in molds)
     if ties:
         yield f"Wire for {ties} ties"
+
+
+_Named: TypeAlias = tuple[str, str]
+"""A part, and what is needed for it."""
+
+
+def _together(named: Sequence[_Named]) -> Iterator[tuple[str, list[str]]]:
+    """Yield what is needed with all the parts that need the same, in the order they come."""
+    found: dict[str, list[str]] = {}
+    for part, what in named:
+        found.setdefault(what, []).append(part)
+    yield from found.items()
+
+
+def _bends(mold: Mold, style: LengthStyle) -> Iterator[_Named]:
+    for strip in mold.strips:
+        if strip.arc_radius is None:
+            continue
+        bend, high = written(abs(strip.arc_radius), style), written(strip.height_in, style)
+        if strip.turned_insert:
+            yield strip.name, f"an insert turned to a radius of {bend}, {high} high"
+        else:
+            long, thick = written(strip.over_all_in, style), written(strip.thickness_in, style)
+            yield (
+                strip.name,
+                f"a strip that bends to a radius of {bend}, {long} x {high} x {thick}",
+            )
+
+
+def _blocks(mold: Mold, style: LengthStyle) -> Iterator[_Named]:
+    for strip in mold.strips:
+        if strip.blocks:
+            size = (
+                f"{written(length(strip.blocks[0].edges[0]), style)} x {written(DEPTH_IN, style)}"
+            )
+            high = written(strip.height_in, style)
+            yield (
+                strip.name,
+                f"{len(strip.blocks)} backing blocks {size}, {high} high, of plywood or board",
+            )
+
+
+def _battens(job: Job, mold: Mold, style: LengthStyle) -> Iterator[_Named]:
+    for size in base_panels(job, mold).battens:
+        yield (
+            f"{mold.piece} base",
+            f"a batten {written(size, style)} x {written(BATTEN_IN, style)}, below a joint",
+        )
+
+
+def _fillings(mold: Mold, style: LengthStyle) -> Iterator[_Named]:
+    for knockout in mold.knockouts:
+        part = f"{mold.piece} {knockout.name}"
+        high = written(knockout.thickness_in, style)
+        if knockout.made_of == "pipe":
+            across = written(knockout.size[0], style)
+            yield part, f"pipe or pipe insulation {across} across, {high} high"
+        elif knockout.made_of == "rigid":
+            yield part, f"a rigid block {knockout.size_words}, {high} high"
+        if knockout.counterbore is not None:
+            across = written(knockout.counterbore.diameter_in, style)
+            deep = written(knockout.counterbore.depth_in, style)
+            yield part, f"a round block {across} across, {deep} high, of foam or board"

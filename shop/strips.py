@@ -13,6 +13,7 @@ from geometry.edges import Edge, is_line, length, point_at, radius
 from geometry.fitting import (
     Cut,
     CutKind,
+    Side,
     angle_between_rad,
     back_length,
     colliding,
@@ -27,7 +28,7 @@ from geometry.outline import Outline
 from geometry.points import Point, mirrored_point
 from geometry.tolerances import SAME_POINT_IN
 from shop.beads import bead_radius
-from shop.bends import bend_notices, blocks_of, crowded, outline_of_plan, way_of
+from shop.bends import bend_notices, blocks_of, crowded, outline_of_plan, strip_thickness, way_of
 from shop.finishes import finish_of
 from shop.job import EdgeChoice, Finish, MoldChoices, PastChoice
 from shop.moldwords import MoldWords, Notice
@@ -67,7 +68,8 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     without a bead. arc_radius is positive at a convex arc, negative at a concave one. insert is
     the plan of the insert that replaces a strip along a small radius, turned or cast; blocks are
     the plans of the backing blocks behind a bent one. pieces are the lengths it is spliced from.
-    middle is that of its first edge, face up. finish is the one chosen for its edge.
+    middle is that of its first edge, face up. thickness_in is that of its stock. finish is the one
+    chosen for its edge.
     """
 
     name: str
@@ -86,6 +88,7 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     blocks: tuple[Outline, ...]
     pieces: tuple[float, ...]
     middle: Point
+    thickness_in: float
     finish: Finish | None = None
 
     @property
@@ -201,10 +204,13 @@ def _cuts(
     frame: Outline,
     before: tuple[int, ...],
     after: tuple[int, ...],
-    thickness: float,
+    choices: MoldChoices,
     past: tuple[PastChoice, ...],
 ) -> tuple[Cut, Cut]:
-    """Return the cuts at a corner. By default the longer side runs past, a straight one an arc."""
+    """Return the cuts at a corner. By default the longer side runs past, a straight one an arc.
+
+    A strip that runs past covers the other one, so it reaches as far as that one is thick.
+    """
     i, j = before[-1], after[0]
     one, other = frame.tags[i].ref, frame.tags[j].ref
     chosen: EdgeRef | None = None
@@ -221,7 +227,14 @@ def _cuts(
         level = abs(lead - follow) <= SAME_POINT_IN
         first = str(one) <= str(other) if level else lead > follow
     angle = angle_between_rad(frame.edges[i], frame.edges[j])
-    return joint(angle, thickness, "before" if first else "after")
+    side: Side = "before" if first else "after"
+    own, others = (joint(angle, strip_thickness(frame.edges[k], choices), side) for k in (i, j))
+    before_cut, after_cut = own[0], others[1]
+    if before_cut.cut == "past":
+        return others[0], after_cut
+    if after_cut.cut == "past":
+        return before_cut, own[1]
+    return before_cut, after_cut
 
 
 def _screws(edges: Sequence[Edge]) -> tuple[float, ...]:
@@ -259,12 +272,13 @@ def _strip(
     edges = [frame.edges[i] for i in group]
     tag = frame.tags[group[0]]
     face = face_length(edges, *cuts)
-    back = back_length(edges, choices.sidewall_thickness, *cuts)
+    thickness = strip_thickness(edges[0], choices)
+    back = back_length(edges, thickness, *cuts)
     ends = (_end(cuts[0]), _end(cuts[1]))
     bend = None if is_flat(edges[0]) else copysign(radius(edges[0]), edges[0].bulge)
     insert = None
     if way_of(edges[0], choices) == "insert":
-        insert = outline_of_plan(strip_plan(edges, choices.sidewall_thickness, *cuts), tag)
+        insert = outline_of_plan(strip_plan(edges, thickness, *cuts), tag)
     return Strip(
         name=name,
         edges=group,
@@ -282,6 +296,7 @@ def _strip(
         blocks=blocks_of(edges[0], choices, tag),
         pieces=spliced(_over_all(face, back, ends, bend), choices.strip_stock),
         middle=mirrored_point(point_at(edges[0], 0.5)),
+        thickness_in=thickness,
         finish=finish,
     )
 
@@ -363,10 +378,7 @@ def sidewalls(
     """
     groups = _groups(frame, finishes)
     count = len(groups)
-    corners = [
-        _cuts(frame, groups[g - 1], groups[g], choices.sidewall_thickness, past)
-        for g in range(count)
-    ]
+    corners = [_cuts(frame, groups[g - 1], groups[g], choices, past) for g in range(count)]
     first = _first(frame, groups)
     order = [(first - k) % count for k in range(count)]
     height = strip_height(choices, thickness)
@@ -388,8 +400,8 @@ def sidewalls(
         for number, (g, ends) in enumerate(zip(order, cuts, strict=True), start=1)
     )
     plans = [
-        strip_plan([frame.edges[i] for i in groups[g]], choices.sidewall_thickness, *ends)
-        for g, ends in zip(order, cuts, strict=True)
+        strip_plan([frame.edges[i] for i in groups[g]], strip.thickness_in, *ends)
+        for strip, g, ends in zip(strips, order, cuts, strict=True)
     ]
     uprights = tuple(
         max(one, other)

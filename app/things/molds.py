@@ -52,6 +52,7 @@ def asked_molds(job: Job) -> tuple[Question, ...]:
             molds.foam_thickness,
             lambda v: with_(foam_thickness=v),
             ghost="as the slab",
+            most=12.0,
         ),
         asked_length(
             "bend",
@@ -59,6 +60,14 @@ def asked_molds(job: Job) -> tuple[Question, ...]:
             molds.bend_radius,
             lambda v: with_(bend_radius=v),
             positive=True,
+        ),
+        _optional(
+            "bend-thickness",
+            "Bending board, as measured",
+            molds.bend_thickness,
+            lambda v: with_(bend_thickness=v),
+            ghost="as the sidewalls",
+            most=4.0,
         ),
         _optional(
             "insert",
@@ -85,7 +94,9 @@ def asked_molds(job: Job) -> tuple[Question, ...]:
     )
 
 
-def _optional(key: str, label: str, value: float | None, change: Any, *, ghost: str) -> Question:
+def _optional(
+    key: str, label: str, value: float | None, change: Any, *, ghost: str, most: float = 2000.0
+) -> Question:
     """Return a question for a length that may be left empty."""
     return Question(
         key,
@@ -93,7 +104,7 @@ def _optional(key: str, label: str, value: float | None, change: Any, *, ghost: 
         "length",
         "" if value is None else value,
         lambda a: change(None if a == "" else a),
-        most=12.0 if key == "foam" else 2000.0,
+        most=most,
         positive=True,
         optional=True,
         ghost=ghost,

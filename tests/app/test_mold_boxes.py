@@ -23,6 +23,8 @@ ON_BASE = replace(EMPTY, molds=MoldChoices(construction="sides-on-base"))
         ("foam", 1.75, MoldChoices(foam_thickness=1.75)),
         ("foam", "", MoldChoices()),
         ("bend", 8.0, MoldChoices(bend_radius=8.0)),
+        ("bend-thickness", 0.25, MoldChoices(bend_thickness=0.25)),
+        ("bend-thickness", "", MoldChoices()),
         ("insert", 3.0, MoldChoices(insert_radius=3.0)),
         ("insert", "", MoldChoices()),
         ("blocks", 4.0, MoldChoices(block_spacing=4.0)),

@@ -13,10 +13,17 @@ from export.pages import fitted
 from geometry.picking import Subject
 from shop import edits, plan
 from shop.job import Job, Reinforcement
+from shop.molds import Mold
 from shop.reinforcement import reinforcement
 from shop.samples import sample_names
 from tests.export.jobs import on_base, sample
 from tests.shop.kitchens import after
+
+
+def of_stock(mold: Mold, thickness: float) -> Mold:
+    """The mold with strips of other stock."""
+    strips = tuple(replace(strip, thickness_in=thickness) for strip in mold.strips)
+    return replace(mold, strips=strips)
 
 
 def marks(job: Job, piece: str) -> tuple[AnyMark, ...]:
@@ -113,11 +120,11 @@ def test_a_bent_sidewall_is_drawn_bent() -> None:
 def test_sidewalls_round_a_narrow_notch_move_away_from_the_middle() -> None:
     job = sample("bay-and-breast")
     mold = plan.mold(job, "C")
-    thick = exploded_mold(mold, reinforcement(job, "C"), 0.75, 14.0)
-    thin = exploded_mold(mold, reinforcement(job, "C"), 0.75, 0.75)
+    thick = exploded_mold(of_stock(mold, 14.0), reinforcement(job, "C"), 0.75)
+    thin = exploded_mold(mold, reinforcement(job, "C"), 0.75)
     assert area("strip", thick.marks) > area("strip", thin.marks)
     assert thick.box != thin.box
-    sprung = exploded_mold(plan.mold(job, "A"), reinforcement(job, "A"), 0.75, 60.0)
+    sprung = exploded_mold(of_stock(plan.mold(job, "A"), 60.0), reinforcement(job, "A"), 0.75)
     assert area("strip", sprung.marks) > 0.0
 
 
@@ -128,7 +135,7 @@ def test_a_strip_without_a_back_is_drawn_as_far_as_its_hub() -> None:
         mold.frame, bulges=tuple(-0.4 if bulge else 0.0 for bulge in mold.frame.bulges)
     )
     hollow = replace(mold, frame=inside, base=inside)
-    drawn = exploded_mold(hollow, reinforcement(job, "A"), 0.75, 40.0)
+    drawn = exploded_mold(of_stock(hollow, 40.0), reinforcement(job, "A"), 0.75)
     assert area("strip", drawn.marks) > 0.0
 
 
@@ -136,7 +143,7 @@ def test_joints_of_the_base_blocks_and_counterbores_are_drawn() -> None:
     job = sample("round-island")
     mold = plan.mold(job, "A")
     whole, cut = (
-        exploded_mold(mold, reinforcement(job, "A"), 0.75, 0.75, joints)
+        exploded_mold(mold, reinforcement(job, "A"), 0.75, joints)
         for joints in ((), (((0.0, 0.0), (30.0, 0.0)),))
     )
     assert len(cut.marks) == len(whole.marks) + 1

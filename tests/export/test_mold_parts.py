@@ -41,6 +41,14 @@ def test_the_list_has_every_edge_and_diagonal_of_every_mold() -> None:
             assert any(tick.what == mold.handedness for tick in found)
 
 
+def test_bending_stock_of_its_own_is_told_where_strips_are_bent() -> None:
+    job = sample("round-island")
+    thin = replace(job, molds=replace(job.molds, bend_thickness=0.25))
+    assert "1/4 where strips are bent" in told(thin, "A")["sidewall stock"]
+    assert "bent" not in told(thin, "B")["sidewall stock"]
+    assert "bent" not in told(job, "A")["sidewall stock"]
+
+
 def test_the_height_to_tape_is_the_slab_s() -> None:
     job = replace(sample("galley"), thickness=1.5)
     assert about(ticks(job, "A"), "Sidewalls")[0].value == "1 1/2"

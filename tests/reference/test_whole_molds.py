@@ -74,7 +74,7 @@ def true(made: Mold, choices: MoldChoices) -> None:
     strips = []
     for strip in made.strips:
         edges = [made.frame.edges[i] for i in strip.edges]
-        plan = strip_plan(edges, choices.sidewall_thickness, *map(cut, strip.ends))
+        plan = strip_plan(edges, strip.thickness_in, *map(cut, strip.ends))
         strips.append(polygon(plan))
         if strip.insert is not None:
             insert = Polygon(ring(strip.insert))
@@ -87,7 +87,7 @@ def true(made: Mold, choices: MoldChoices) -> None:
     for i, core in enumerate(cores):
         assert not any(core.intersects(other) for other in cores[i + 1 :])
     whole = unary_union([shape.buffer(SLACK) for shape in (piece, *strips)])
-    thick = choices.sidewall_thickness
+    thick = min(choices.sidewall_thickness, choices.bend_thickness or choices.sidewall_thickness)
     assert whole.buffer(SLACK).covers(piece.buffer(thick - SLACK))
     assert sum(strip.edge_length_in for strip in made.strips) == pytest.approx(
         piece.exterior.length, rel=1e-4
@@ -121,6 +121,17 @@ def test_a_mold_closes_at_any_outer_corner(
     a = radians(angle)
     points = [(0.0, 0.0), (60.0, 0.0), (60.0, 45.0 * sin(a)), (45.0 * cos(a), 45.0 * sin(a))]
     built(rounded(points, [radius, 0.0, 2.0, 0.0]), construction)
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("bent", [0.125, 0.375, 1.0])
+@pytest.mark.parametrize("bulge", [-0.3, 0.1, 0.3, 0.6])
+def test_a_mold_closes_where_a_strip_is_bent_of_other_stock(
+    bulge: float, bent: float, construction: Construction
+) -> None:
+    shape = rounded([(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)], [0.0] * 4)
+    bowed = Outline(shape.vertices, (0.0, bulge, 0.0, 0.0), shape.tags)
+    built(bowed, construction, bend_thickness=bent)
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)

@@ -196,9 +196,7 @@ def test_the_farthest_point_may_lie_on_an_arc() -> None:
     assert not Rule(counter(), 0).holds((5.0, -1.0))
 
 
-def test_where_a_rounding_ends_a_side_no_inside_corner_is_named() -> (
-    None
-):
+def test_where_a_rounding_ends_a_side_no_inside_corner_is_named() -> None:
     (sink, *_) = plan.mold(sample("round-island"), "A").knockouts
     assert sink.setting is not None
     assert "from the end of its straight part on your RIGHT" in sink.setting.words

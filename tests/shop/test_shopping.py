@@ -129,6 +129,37 @@ def test_bent_strips_turned_inserts_and_ties_are_told_besides() -> None:
     assert len(ties) == 1
 
 
+def test_blocks_battens_pipes_and_tape_are_told_besides_with_their_parts() -> None:
+    said = listed(read_job(sample_path("corner-with-range"))).besides
+    assert any(line.startswith("B faucet: a round block 2 5/8 across, 1/2 high") for line in said)
+    assert any(line.startswith("B faucet: pipe or pipe insulation 1 3/8 across") for line in said)
+    assert any(line.startswith("B base: a batten 24 3/16 x 3 1/2") for line in said)
+    taped = [line for line in said if line.startswith("Tape for ")]
+    assert len(taped) == 1
+    assert "round 8' 4 1/8 of knockouts" in taped[0]
+    bent = listed(read_job(sample_path("bowed-and-free"))).besides
+    assert any(line.startswith("B2, B4, B6 and B8: an insert turned") for line in bent)
+    assert any(line.startswith("A4: 12 backing blocks ") for line in bent)
+    plain = listed(straight(84.0)).besides
+    assert [line.partition(" ")[0] for line in plain] == ["Tape"]
+
+
+def test_a_rigid_knockout_is_told_besides() -> None:
+    job = after(straight(), edits.AddOpening(replace(sink(), fill="rigid")))
+    assert any("sink: a rigid block" in line for line in listed(job).besides)
+
+
+def test_bent_strips_are_of_their_own_stock_where_it_is_given() -> None:
+    job = read_job(sample_path("round-island"))
+    thin = replace(job, molds=replace(job.molds, bend_thickness=0.25))
+    assert any(" x 1/4" in line for line in listed(thin).besides)
+
+
+def test_without_any_price_there_is_no_total() -> None:
+    found = listed(straight(84.0))
+    assert found.total_words.startswith("No total: nothing has a price yet.")
+
+
 def test_nothing_is_bought_for_what_is_poured() -> None:
     job = straight(84.0)
     poured = after(job, edits.MarkPiece("A", "poured"))
