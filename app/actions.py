@@ -212,6 +212,16 @@ ACTIONS: tuple[Action, ...] = (
         enabled=_tops,
     ),
     Action(
+        "copy",
+        "Copy",
+        "Edit",
+        "copy_chosen",
+        "Ctrl+D",
+        hint="What is chosen once more; a run goes onto another wall, mirrored or as it is.",
+        enabled=_walls_or_tops,
+        gap_before=True,
+    ),
+    Action(
         "line-up",
         "Line up with the first chosen",
         "Edit",
@@ -219,7 +229,6 @@ ACTIONS: tuple[Action, ...] = (
         "Ctrl+L",
         hint="The openings chosen come as far back as the first of them.",
         enabled=lambda now: now.openings > 1,
-        gap_before=True,
     ),
     Action(
         "spread-out",

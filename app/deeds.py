@@ -11,6 +11,7 @@ from app import things
 from app.actions import ACTIONS, Action
 from app.canvas.fold import Sides
 from app.catalog import CatalogEntry
+from app.gestures.copying import copy_of
 from app.gestures.gesture import Gesture
 from app.gestures.openings import PlaceOpening
 from app.gestures.places import first_place
@@ -34,6 +35,7 @@ from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
 from shop.aligning import AligningError, lined_up, spread_out
 from shop.anchors import centers, held_words
+from shop.copies import NO_COPY
 from shop.findings import Finding, findings
 from shop.job import Construction, Job
 from shop.plan import tops
@@ -213,6 +215,18 @@ class Deeds:
             return
         edit = edits.SetOpening(replace(found, shape=shape))
         self.session.apply(edit, title=f"{'turn' if way == 'left' else 'mirror'} {found.name}")
+
+    def copy_chosen(self) -> None:
+        """Take up a copy of what is chosen; the one at work is put down by asking again."""
+        if self.hand.tool == "copy":
+            self.hand.cancel()
+            return
+        self.typing.keep_typed()
+        gesture = copy_of(self.session.job, self.bench.chosen_one())
+        if gesture is None:
+            self.bench.notice.say(NO_COPY)
+        else:
+            self._take_up(gesture, "copy")
 
     def line_up(self) -> None:
         """Set the chosen openings as far back as the first of them."""

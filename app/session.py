@@ -14,7 +14,7 @@ from app import history as steps
 from app.history import History
 from app.stages import Stage
 from geometry.picking import Subject
-from shop.applying import applied
+from shop.applying import applied, applied_all
 from shop.describing import described_all
 from shop.edits import Edit
 from shop.job import Issued, Job
@@ -96,7 +96,7 @@ class Session(QObject):
 
     def preview(self, edits: Iterable[Edit]) -> Job:
         """Show the job as it would be after these edits; return it."""
-        tried = reduce(applied, edits, self.job)
+        tried = applied_all(self.job, tuple(edits))
         self.show_preview(None if tried is self.job else tried)
         return tried
 

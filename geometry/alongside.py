@@ -66,24 +66,11 @@ def alongside_outline(piece: Alongside, top: Outline, marks: Mapping[Id, Point])
         GeometryError: about the edge: no-edge, the top has none of this name; no-length, the piece
             stops before it begins.
     """
-    own = [edge for edge, tag in zip(top.edges, top.tags, strict=True) if tag.ref == piece.edge]
-    if not own:
-        raise GeometryError(
-            "no-edge",
-            "A strip was to run along an edge that this counter does not have: remove the strip.",
-            piece.edge,
-        )
-    left, right = own[-1].end, own[0].start
-    if distance(left, right) <= SAME_POINT_IN:
-        raise _no_length(piece)
+    left, right = _ends(piece, top)
     way = unit(minus(right, left))
-    first, last = piece.left, distance(left, right) - piece.right
+    first, short = stops(piece, top, marks)
+    last = distance(left, right) - short
     if isinstance(piece, Splash):
-        stops = [None if at is None else marks.get(at) for at in (piece.left_at, piece.right_at)]
-        if stops[0] is not None:
-            first = dot(minus(stops[0], left), way) + piece.left
-        if stops[1] is not None:
-            last = dot(minus(stops[1], left), way) - piece.right
         low, size = FOLDED_OFF_IN, piece.height
         kinds = ((Kind.BACK, "bottom"), (Kind.END, "end"), (Kind.FRONT, "top"), (Kind.END, "start"))
     else:
@@ -105,6 +92,39 @@ def alongside_outline(piece: Alongside, top: Outline, marks: Mapping[Id, Point])
             tuple(Tag(kind, EdgeRef(piece.id, side)) for kind, side in kinds),
         )
     )
+
+
+def stops(piece: Alongside, top: Outline, marks: Mapping[Id, Point]) -> tuple[float, float]:
+    """Return how far a piece stops short of its edge's left and right end, marks included.
+
+    Raises:
+        GeometryError: about the edge: no-edge, no-length.
+    """
+    left, right = _ends(piece, top)
+    short = [piece.left, piece.right]
+    if isinstance(piece, Splash):
+        way, size = unit(minus(right, left)), distance(left, right)
+        at = [None if mark is None else marks.get(mark) for mark in (piece.left_at, piece.right_at)]
+        if at[0] is not None:
+            short[0] += dot(minus(at[0], left), way)
+        if at[1] is not None:
+            short[1] += size - dot(minus(at[1], left), way)
+    return short[0], short[1]
+
+
+def _ends(piece: Alongside, top: Outline) -> tuple[Point, Point]:
+    """Return the left and the right end of the edge that a piece runs along."""
+    own = [edge for edge, tag in zip(top.edges, top.tags, strict=True) if tag.ref == piece.edge]
+    if not own:
+        raise GeometryError(
+            "no-edge",
+            "A strip was to run along an edge that this counter does not have: remove the strip.",
+            piece.edge,
+        )
+    left, right = own[-1].end, own[0].start
+    if distance(left, right) <= SAME_POINT_IN:
+        raise _no_length(piece)
+    return left, right
 
 
 def _no_length(piece: Alongside) -> GeometryError:

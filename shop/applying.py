@@ -1,6 +1,6 @@
 """The job after an edit. Edits are total: what then hangs on nothing goes with them."""
 
-from functools import singledispatch
+from functools import lru_cache, reduce, singledispatch
 
 import msgspec
 from msgspec.structs import replace
@@ -46,6 +46,20 @@ def applied(job: Job, edit: edits.Edit) -> Job:
     if named is not after:
         after = swept(named)
     return job if replace(after, next_id=job.next_id) == job else after
+
+
+@lru_cache(maxsize=8)
+def applied_all(job: Job, listed: tuple[edits.Edit, ...]) -> Job:
+    """Return the job after edits, one after the other.
+
+    Where only the last one changes from call to call, as in a drag, the others are not done again.
+    """
+    return job if not listed else applied(_begun(job, listed[:-1]), listed[-1])
+
+
+@lru_cache(maxsize=2)
+def _begun(job: Job, listed: tuple[edits.Edit, ...]) -> Job:
+    return reduce(applied, listed, job)
 
 
 def _storable(value: edits.Edit | Job) -> bool:

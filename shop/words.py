@@ -1,6 +1,7 @@
 """What things of a job are called, in the trade's words. What is not there is 'a wall' or such."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from itertools import count
 
 from geometry.alongside import Splash
 from geometry.frames import Hook
@@ -31,6 +32,9 @@ BESIDE_WORDS = {
 }
 """What the sides of peninsulas, ledges and backsplashes are called that others do not have."""
 
+LONGEST_STEM = 74
+"""A name that gets a number keeps so many letters, so that a file can hold both."""
+
 PENINSULA = "the peninsula"
 """What a leg that leaves its wall is called."""
 
@@ -46,6 +50,14 @@ def listed(words: Iterable[str]) -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def numbered(name: str, used: Collection[str]) -> str:
+    """Return a name that is not used yet: the name itself, or with a number from 2 on after it."""
+    if name not in used:
+        return name
+    plain = (name.rstrip("0123456789").rstrip() or name)[:LONGEST_STEM]
+    return next(f"{plain} {i}" for i in count(2) if f"{plain} {i}" not in used)
 
 
 def corner_words(job: Job, corner: Id) -> str:

@@ -49,12 +49,12 @@ class AlongWall(Gesture):
     def move(self, cursor: Cursor) -> Doing:
         """Show the wall under the pointer."""
         if self._wall is None:
-            self._near = self._wall_at(cursor)
+            self._near = wall_near(self.job, cursor)
         return self.start()
 
     def press(self, cursor: Cursor) -> Doing:
         """Take the wall that is pressed; on the one at hand, the place along it."""
-        wall = self._wall_at(cursor)
+        wall = wall_near(self.job, cursor)
         if wall is None:
             return self.start()
         if wall != self._wall:
@@ -68,11 +68,8 @@ class AlongWall(Gesture):
 
     def arrow(self, way: Point) -> Doing:
         """Go to the next wall, or to the one before."""
-        walls = [w.id for w in walked(self.job.room.walls)]
-        if self._wall is None and walls:
-            by = 1 if way[0] + way[1] > 0.0 else -1
-            at = walls.index(self._near) + by if self._near in walls else min(by, 0)
-            self._near = walls[at % len(walls)]
+        if self._wall is None:
+            self._near = wall_after(self.job, self._near, way)
         return self.start()
 
     def enter(self) -> Doing:
@@ -131,14 +128,26 @@ class AlongWall(Gesture):
     def entered(self) -> Doing:
         """Take Enter in the boxes."""
 
-    def _wall_at(self, cursor: Cursor) -> Id | None:
-        near = [
-            (foot(Edge(line.left, line.right), cursor.point).distance, line.id)
-            for line in room(self.job).walls
-            if line.left != line.right
-        ]
-        best = min(near, default=None)
-        return None if best is None or best[0] > max(2.0 * cursor.tol_in, REACH_IN) else best[1]
+
+def wall_near(job: Job, cursor: Cursor) -> Id | None:
+    """Return the wall that a cursor is at; None if none is near."""
+    near = [
+        (foot(Edge(line.left, line.right), cursor.point).distance, line.id)
+        for line in room(job).walls
+        if line.left != line.right
+    ]
+    best = min(near, default=None)
+    return None if best is None or best[0] > max(2.0 * cursor.tol_in, REACH_IN) else best[1]
+
+
+def wall_after(job: Job, wall: Id | None, way: Point) -> Id | None:
+    """Return the wall that an arrow key goes to from one, round the room; None without walls."""
+    walls = [w.id for w in walked(job.room.walls)]
+    if not walls:
+        return None
+    by = 1 if way[0] + way[1] > 0.0 else -1
+    at = walls.index(wall) + by if wall in walls else min(by, 0)
+    return walls[at % len(walls)]
 
 
 def wall_shown(line: WallLine) -> tuple[AnyMark, ...]:

@@ -602,12 +602,13 @@ class DragIslandSide(Drag):
             return Doing(hint="An island needs some size.")
         changed = replace(island, width=size) if wide else replace(island, depth=size)
         if ref.side in ("1", "4"):
-            place = _moved_place(self.job, island.at, along((0.0, 0.0), inward, -grown))
+            place = moved_place(self.job, island.at, along((0.0, 0.0), inward, -grown))
             changed = replace(changed, at=place)
         return Doing((edits.SetIsland(changed),), title="size island")
 
 
-def _moved_place(job: Job, at: OnBoard | FromWalls, by: Point) -> OnBoard | FromWalls:
+def moved_place(job: Job, at: OnBoard | FromWalls, by: Point) -> OnBoard | FromWalls:
+    """Return an island's place moved on the board by so much."""
     if isinstance(at, OnBoard):
         return OnBoard(at.x + by[0], at.y + by[1])
     survey = room(job)

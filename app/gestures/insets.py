@@ -11,6 +11,7 @@ from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
 from shop.job import Job, fresh_id
+from shop.words import numbered
 
 STARTS: dict[str, tuple[str, InsetShape]] = {
     "grooves": ("drain grooves", Grooves()),
@@ -27,10 +28,7 @@ class SetIn(Gesture):
     def __init__(self, job: Job, kind: str, begin: Point | None = None) -> None:
         super().__init__(job)
         self._called, self._shape = STARTS[kind]
-        used = {one.name for one in job.insets}
-        self._name, number = self._called, 2
-        while self._name in used:
-            self._name, number = f"{self._called} {number}", number + 1
+        self._name = numbered(self._called, {one.name for one in job.insets})
         self._id = fresh_id(job, "inset")
         self._last = None if begin is None else Cursor(begin, 0.0)
 

@@ -19,6 +19,7 @@ from geometry.templates import TemplateShape
 from shop import edits
 from shop.anchors import held
 from shop.job import Job, fresh_id
+from shop.words import numbered
 
 
 class PlaceOpening(Gesture):
@@ -26,11 +27,8 @@ class PlaceOpening(Gesture):
 
     def __init__(self, job: Job, entry: CatalogEntry, begin: Point | None = None) -> None:
         super().__init__(job)
-        used = {o.name for o in job.openings}
-        name, number = entry.called, 2
-        while name in used:
-            name, number = f"{entry.called} {number}", number + 1
-        self._name, self._entry = name, entry
+        self._name = numbered(entry.called, {o.name for o in job.openings})
+        self._entry = entry
         self._id = fresh_id(job, "opening")
         self._shape = entry.shape
         self._last = None if begin is None else Cursor(begin, 0.0)
