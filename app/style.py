@@ -159,6 +159,7 @@ QPushButton[look="remedy"] {{ color: {wall}; border-color: {wall}; font-weight: 
   font-size: {small}px; }}
 QPushButton[look="fold"] {{ background: {foam}; color: {mold}; border-color: {mold};
   font-size: {small}px; font-weight: 600; padding: 0 10px; }}
+QPushButton[look="close"], QPushButton[look="close"]:focus {{ padding: 0 8px; }}
 QPushButton[look="strike"] {{ border: none; background: transparent; color: {quiet}; padding: 0;
   min-width: {inner}px; }}
 QPushButton[look="strike"]:hover {{ color: {warning}; }}

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from app.panels.notice import Notice
 from app.panels.pad import NumberPad
 from app.panels.readings import Readings
+from app.panels.tally import TallyCard
 
 SPACING_PX = 10
 EDGE_PX = 3
@@ -127,8 +128,9 @@ def shares(room_px: int, readings: Wish | None, form: Wish | None, listed: Wish)
 class SideColumn(QWidget):
     """Notice, readings, form, list and foot, each with its share of the height.
 
-    While readings are typed their card takes the room of form, list and foot. A number pad on the
-    screen takes the place of the foot.
+    An open form that does not show whole leaves the foot its heading alone. While readings are
+    typed their card takes the room of form, list and foot. A number pad on the screen takes the
+    place of the foot.
     """
 
     def __init__(self) -> None:
@@ -143,7 +145,11 @@ class SideColumn(QWidget):
         self._least = 0
 
     def fill(
-        self, readings: Readings, form: Iterable[QWidget], listed: Iterable[QWidget], foot: QWidget
+        self,
+        readings: Readings,
+        form: Iterable[QWidget],
+        listed: Iterable[QWidget],
+        foot: TallyCard,
     ) -> None:
         """Put everything into its place."""
         self.readings, self.foot = readings, foot
@@ -193,17 +199,17 @@ class SideColumn(QWidget):
         self.form.setVisible(form is not None)
         self.listed.setVisible(not alone)
         self.foot.setVisible(not alone and self.pad.isHidden())
-        fixed = [
-            _height(widget, wide) + SPACING_PX
-            for widget in (self.notice, self.pad, self.foot)
-            if not widget.isHidden()
-        ]
+        listed = Wish(0, 0) if alone else _wish(self.listed)
+        self.foot.fold(folded=False)
+        fixed = self._fixed_px(wide)
+        if form is not None and form.wanted + listed.least > self.height() - fixed - SPACING_PX:
+            self.foot.fold(folded=True)
+            fixed = self._fixed_px(wide)
         if read is not None and form is not None:
             read = read._replace(least=min(read.least, self.readings.folded_height()))
-        listed = Wish(0, 0) if alone else _wish(self.listed)
         parts = [wish for wish in (read, form, None if alone else listed) if wish is not None]
         gaps = SPACING_PX * (len(parts) - 1)
-        room = self.height() - sum(fixed) - gaps
+        room = self.height() - fixed - gaps
         short = sum(wish.least for wish in parts) - room
         if short > 0 and not alone:
             shorter = max(listed.least - short, min(HEAD_PX, listed.least))
@@ -217,11 +223,16 @@ class SideColumn(QWidget):
                 highs = (read.least, highs[1], highs[2] + highs[0] - read.least)
         self.readings.fold(folded=0 < highs[0] <= self.readings.folded_height())
         self._put(wide, highs)
-        least = sum(fixed) + gaps + sum(min(wish.least, FORM_PX) for wish in parts)
+        least = fixed + gaps + sum(min(wish.least, FORM_PX) for wish in parts)
         least -= 0 if alone else listed.least - min(HEAD_PX, listed.least)
         if least != self._least:
             self._least = least
             self.updateGeometry()
+
+    def _fixed_px(self, wide: int) -> int:
+        """Return how high those are that always show whole, with the gap after each."""
+        shown = (w for w in (self.notice, self.pad, self.foot) if not w.isHidden())
+        return sum(_height(widget, wide) + SPACING_PX for widget in shown)
 
     def _put(self, wide: int, highs: tuple[int, ...]) -> None:
         y = 0

@@ -23,9 +23,10 @@ from app.panels.retake import Retake
 from app.taking import Again
 from geometry.lengths import LengthStyle
 
-BOX_PX = 112
+LONGEST, AROUND_PX = "12' 11 15/16", 21
+"""A box is as wide as this length and what stands around it, so that labels get the rest."""
 
-LONG_WORDS = 14
+LONG_WORDS = 11
 """A choice with longer words takes the whole width."""
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -140,14 +141,26 @@ class Properties(QFrame):
         self._grid.setHorizontalSpacing(10)
         self._grid.setVerticalSpacing(5)
         self._grid.setColumnStretch(0, 1)
-        self._grid.setColumnMinimumWidth(1, BOX_PX)
         column.addLayout(self._grid)
         self.boxes: list[QLineEdit | QComboBox] = []
         self.retake: Retake | None = None
         self._retaking: FormBox | None = None
         self._labels: list[QLabel] = []
         self._values: list[QLabel] = []
+        self._narrow: list[QLineEdit | QComboBox] = []
         self._shape: object = None
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Size the boxes again when sizes change, once they have the new ones."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            QTimer.singleShot(0, self, self._size_boxes)
+
+    def _size_boxes(self) -> None:
+        """Make boxes beside labels no wider than the longest length needs."""
+        for box in self._narrow:
+            box.ensurePolished()
+            box.setFixedWidth(box.fontMetrics().horizontalAdvance(LONGEST) + AROUND_PX)
 
     def show_things(
         self,
@@ -181,7 +194,7 @@ class Properties(QFrame):
                 if long:
                     self._grid.addWidget(box, 2 * row + 1, 0, 1, 2)
                 else:
-                    box.setFixedWidth(BOX_PX)
+                    self._narrow.append(box)
                     self._grid.addWidget(box, 2 * row, 1)
             else:
                 box = self._box(question, style)
@@ -192,6 +205,7 @@ class Properties(QFrame):
             box.show()
             self._labels.append(label)
             self.boxes.append(box)
+        self._size_boxes()
         for row, fact in enumerate(facts, 2 * len(questions)):
             name = QLabel(fact.label)
             name.setProperty("look", "quiet")
@@ -220,7 +234,7 @@ class Properties(QFrame):
 
     def _clear(self) -> None:
         self._close_retake()
-        self.boxes, self._labels, self._values = [], [], []
+        self.boxes, self._labels, self._values, self._narrow = [], [], [], []
         while (item := self._grid.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
@@ -229,7 +243,7 @@ class Properties(QFrame):
 
     def _box(self, question: Question, style: LengthStyle) -> FormBox:
         box = FormBox(question, style, lambda: self._ask_again(box))
-        box.setFixedWidth(BOX_PX)
+        self._narrow.append(box)
         box.editingFinished.connect(lambda: self._on_left_box(box))
         box.taken.connect(lambda: self._enter(box))
         box.left.connect(box.forget)

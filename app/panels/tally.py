@@ -3,7 +3,15 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.asking import Fact
 
@@ -49,8 +57,12 @@ class PieceList(QFrame):
         self.setVisible(bool(pieces))
 
 
+BRIEF = ("Face", "Weight")
+"""What a folded tally still says, beside its heading."""
+
+
 class TallyCard(QFrame):
-    """What the whole job comes to."""
+    """What the whole job comes to; folded, its heading and the two figures that matter most."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -61,11 +73,19 @@ class TallyCard(QFrame):
         column.setSpacing(6)
         heading = QLabel("Tally")
         heading.setProperty("look", "heading")
-        column.addWidget(heading)
-        self._grid = QGridLayout()
+        self.brief = QLabel()
+        self.brief.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.brief.hide()
+        head = QHBoxLayout()
+        head.addWidget(heading)
+        head.addWidget(self.brief, 1)
+        column.addLayout(head)
+        self._body = QWidget()
+        self._grid = QGridLayout(self._body)
+        self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setVerticalSpacing(5)
         self._grid.setColumnStretch(0, 1)
-        column.addLayout(self._grid)
+        column.addWidget(self._body)
         self._rows: list[tuple[QLabel, QLabel]] = []
 
     def show_facts(self, facts: Sequence[Fact]) -> None:
@@ -85,3 +105,9 @@ class TallyCard(QFrame):
             if shown:
                 label.setText(facts[number].label)
                 value.setText(facts[number].value)
+        self.brief.setText(", ".join(fact.value for fact in facts if fact.label in BRIEF))
+
+    def fold(self, *, folded: bool) -> None:
+        """Show the heading alone with the figures that matter most, or every line."""
+        self._body.setHidden(folded)
+        self.brief.setVisible(folded)

@@ -8,6 +8,9 @@ from PySide6.QtWidgets import QBoxLayout, QButtonGroup, QHBoxLayout, QPushButton
 
 from app.actions import Action
 
+SIDE_PX, GAP_PX, CLOSE_GAP_PX = 10, 8, 5
+"""Beside the row, and between buttons: usually, and where it would be two rows else."""
+
 
 class ToolRow(QWidget):
     """Buttons for the tools of the stage at hand."""
@@ -18,14 +21,11 @@ class ToolRow(QWidget):
         super().__init__()
         self.setAccessibleName("Tools")
         self._rows = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
-        self._rows.setContentsMargins(10, 8, 10, 2)
-        self._rows.setSpacing(8)
+        self._rows.setContentsMargins(SIDE_PX, 8, SIDE_PX, 2)
         self._tools = QHBoxLayout()
-        self._tools.setSpacing(8)
         self._tools.addStretch(1)
         self._rows.addLayout(self._tools, 1)
         row = QHBoxLayout()
-        row.setSpacing(8)
         row.addStretch(1)
         self._shown = row
         self._rows.addLayout(row)
@@ -82,11 +82,28 @@ class ToolRow(QWidget):
         return QSize(200, super().minimumSizeHint().height())
 
     def _arrange(self) -> None:
-        needed = self._tools.sizeHint().width() + self._shown.sizeHint().width() + 28
-        one = needed <= self.width()
+        """Set one row, close together where it must be; else two, again close if they must be."""
+        one = any(self._needed_px(close=close) <= self.width() for close in (False, True))
+        if not one:
+            self._needed_px(close=False)
+            if self._tools.sizeHint().width() + 2 * SIDE_PX > self.width():
+                self._needed_px(close=True)
         self._rows.setDirection(
             QBoxLayout.Direction.LeftToRight if one else QBoxLayout.Direction.TopToBottom
         )
+
+    def _needed_px(self, *, close: bool) -> int:
+        """Set the buttons close together or not, and return how wide one row of them is."""
+        gap = CLOSE_GAP_PX if close else GAP_PX
+        for row in (self._tools, self._shown, self._rows):
+            row.setSpacing(gap)
+        for button in (*self.tools.values(), *self.buttons.values()):
+            look = "close" if close else ""
+            if button.property("look") != look:
+                button.setProperty("look", look)
+                button.style().unpolish(button)
+                button.style().polish(button)
+        return self._tools.sizeHint().width() + self._shown.sizeHint().width() + 2 * SIDE_PX + gap
 
     def mark(self, tool: str, enabled: dict[str, bool]) -> None:
         """Mark the tool at work, and which ones can be taken up."""

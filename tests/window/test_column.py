@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from app.grouping import grouped
 from app.panels.column import Wish, shares
-from app.stages import STAGES
+from app.stages import STAGES, Stage
 from app.telling import stage_of
 from geometry.picking import Subject
 from shop.findings import Finding, findings
@@ -38,6 +38,43 @@ def test_the_tally_shows_whole_at_1280_by_720_in_every_stage(twelve: Desk, stage
     assert window.rect().contains(box)
     assert tally.height() >= tally.sizeHint().height()
     assert tally.visibleRegion().boundingRect().height() == tally.height()
+
+
+def test_a_form_that_does_not_show_whole_leaves_the_tally_its_face_and_weight(twelve: Desk) -> None:
+    window, tally = twelve.bench.window, twelve.bench.tally
+    window.resize(1280, 720)
+    twelve.bench.deeds.go_to_stage("Openings")
+    twelve.bench.show_consequences()
+    QApplication.processEvents()
+    whole = tally.height()
+    assert not tally.brief.isVisible()
+    twelve.session.choose(Subject("opening", twelve.job.openings[0].id))
+    QApplication.processEvents()
+    said = {label.text(): value.text() for label, value in tally._rows}
+    assert tally.brief.isVisible()
+    assert tally.brief.text() == f"{said['Face']}, {said['Weight']}"
+    assert tally.height() < whole / 2
+    twelve.session.choose()
+    QApplication.processEvents()
+    assert tally.height() == whole
+
+
+@pytest.mark.parametrize("stage", ["Room", "Counters", "Openings", "Seams"])
+@pytest.mark.parametrize("shop", [False, True])
+def test_tools_and_sides_share_a_row_at_1280_on_the_desk_and_nothing_of_them_is_cut_off(
+    twelve: Desk, stage: Stage, shop: bool
+) -> None:
+    window, row = twelve.bench.window, twelve.bench.tools
+    window.resize(1280, 720)
+    twelve.bench.deeds.go_to_stage(stage)
+    if shop:
+        twelve.bench.deeds.switch_shop_view()
+    QApplication.processEvents()
+    buttons = [*row.tools.values(), *row.buttons.values()]
+    assert {button.y() for button in buttons} == {buttons[0].y()} or shop
+    for button in buttons:
+        assert row.rect().contains(button.geometry())
+        assert button.width() >= button.sizeHint().width()
 
 
 def test_many_of_a_kind_are_one_line_that_unfolds(twelve: Desk) -> None:
