@@ -166,8 +166,10 @@ def _panels(job: Job, mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[
         (panel.name, said(panel.sides), said(panel.diagonals))
         for panel in panel_lengths(mold, base_panels(job, mold))
     ]
+    on_base = mold_choices(job, mold.piece).construction == "sides-on-base"
+    title = f"Panels of the base{', by its own corners beyond the sidewalls' if on_base else ''}"
     heads = ("", "sides; numbers are the ends of a joint", "diagonals")
-    yield from _table("Panels of the base", heads, rows, (0.14, 0.5, 0.36), paper)
+    yield from _table(title, heads, rows, (0.14, 0.5, 0.36), paper)
 
 
 def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
@@ -251,7 +253,12 @@ def _base_words(job: Job, mold: Mold, style: LengthStyle) -> str:
         x0, y0, x1, y1 = bounding_box(leveled(panel.outline))
         size = f"{written(x1 - x0, style)} x {written(y1 - y0, style)} over all"
         sizes.append(size if len(boards.panels) == 1 else f"{panel.name}: {size}")
-    said = f"{'; '.join(sizes)}; melamine face up, cut by its edges and diagonals"
+    how = "cut by its edges and diagonals"
+    choices = mold_choices(job, mold.piece)
+    if choices.construction == "sides-on-base":
+        reach = written(choices.sidewall_thickness + choices.lip, style)
+        how = f"its edges and diagonals are drawn on it, {reach} in from its own all round"
+    said = f"{'; '.join(sizes)}; melamine face up, {how}"
     if boards.battens:
         lengths = listed([written(size, style) for size in boards.battens])
         said += f"; under each joint a batten {written(BATTEN_IN, style)} wide, {lengths} long"

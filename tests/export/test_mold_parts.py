@@ -14,7 +14,7 @@ from shop.insets import insets_of
 from shop.job import Job
 from shop.samples import sample_names
 from shop.stock_list import SheetGoods
-from tests.export.jobs import sample
+from tests.export.jobs import on_base, sample
 from tests.shop.kitchens import after, straight
 
 
@@ -47,6 +47,13 @@ def test_bending_stock_of_its_own_is_told_where_strips_are_bent() -> None:
     assert "1/4 where strips are bent" in told(thin, "A")["sidewall stock"]
     assert "bent" not in told(thin, "B")["sidewall stock"]
     assert "bent" not in told(job, "A")["sidewall stock"]
+
+
+def test_a_base_that_sidewalls_stand_on_is_larger_and_its_edges_are_drawn_on_it() -> None:
+    job = sample("galley")
+    assert "cut by its edges and diagonals" in told(job, "A")["base"]
+    wide = told(on_base("galley"), "A")["base"]
+    assert "its edges and diagonals are drawn on it, 2 3/4 in from its own all round" in wide
 
 
 def test_the_height_to_tape_is_the_slab_s() -> None:
