@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from geometry.lengths import written
 from geometry.outline import bounding_box
+from geometry.panelling import leveled
 from geometry.picking import Subject
 from geometry.points import Point, distance, middle, mirrored_point
 from geometry.seams import SeamAtCorner, SeamOnLeg
@@ -51,7 +52,7 @@ def of_bases(job: Job) -> Iterator[Finding]:
 
 
 def _size(mold: Mold, job: Job) -> str:
-    x0, y0, x1, y1 = bounding_box(mold.base)
+    x0, y0, x1, y1 = bounding_box(leveled(mold.base))
     style = length_style(job)
     return f"{written(x1 - x0, style)} x {written(y1 - y0, style)}"
 
