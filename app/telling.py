@@ -106,8 +106,8 @@ def tally_facts(job: Job) -> tuple[Fact, ...]:
     """Return the tally's lines."""
     total = tally(job)
     style = length_style(job)
-    strips = [s.height_in for p in pieces(job) for s in mold(job, p.name).strips]
-    heights = f" at {written(max(strips), style)}" if strips else ""
+    high = dict.fromkeys(written(height, style) for height in total.strip_heights_in)
+    heights = f" at {listed(high)}" if high else ""
     bead = distance_words(total.bead_ft, style.unit)
     return (
         Fact("Face", area_words(total.face_sq_ft, style.unit)),

@@ -14,12 +14,13 @@ from export.pages import A4, LETTER, Page, View, fitted
 from export.paragraphs import LEADING, broken, paragraph
 from export.sound import left_out, sound_molds
 from export.stamp import Stamp, check_bars, sample_view
+from geometry.lengths import written
 from shop import plan
 from shop.findings import findings
 from shop.job import Job
 from shop.measures import area_words, distance_words, volume_words, weight_words
 from shop.molds import Mold
-from shop.words import listed
+from shop.words import length_style, listed
 
 CAUTIONS = (
     (
@@ -126,11 +127,13 @@ def _up_lines(job: Job) -> Iterator[str]:
 
 def _totals(job: Job) -> str:
     total, unit = plan.tally(job), job.display
+    high = dict.fromkeys(written(each, length_style(job)) for each in total.strip_heights_in)
+    ripped = f", ripped to {listed(high)}" if high else ""
     return (
         f"{total.pieces} piece{'' if total.pieces == 1 else 's'},"
         f" {area_words(total.face_sq_ft, unit)}, {volume_words(total.concrete_cu_ft, unit)} of"
         f" concrete, {weight_words(total.weight_lb, unit)} in all;"
-        f" {distance_words(total.strip_ft, unit)} of sidewall,"
+        f" {distance_words(total.strip_ft, unit)} of sidewall{ripped};"
         f" {distance_words(total.bead_ft, unit)} of bead."
     )
 

@@ -1,6 +1,9 @@
 """Cut plans in words: what a plan comes to, a sheet with its steps, and how bars are cut."""
 
+from itertools import takewhile
+
 from geometry.lengths import LengthStyle, written
+from shop.base_panels import BATTEN_IN
 from shop.cut_plans import BarPlan, CutPlan, proof_words
 from shop.cutting_steps import cutting_steps, sheet_name
 from shop.job import Job
@@ -14,7 +17,7 @@ def heading(job: Job, cut: CutPlan, style: LengthStyle) -> tuple[str, str]:
     match cut.need.material:
         case "board":
             shared = shares_board(job)
-            what = "Bases and sidewall strips" if shared else "Bases"
+            what = listed(_of_board(cut, shared=shared))
             goods = f"{stock.board.name}, {written(molds.base_thickness, style)} thick"
         case "strip board":
             what = "Sidewall strips"
@@ -25,7 +28,26 @@ def heading(job: Job, cut: CutPlan, style: LengthStyle) -> tuple[str, str]:
             what = "Knockouts"
         case "mesh":
             what, goods = "Mesh", job.reinforcement.mesh
-    return f"{what}: {goods}", plan_words(cut)
+    return f"{what}: {goods}", f"{plan_words(cut)}{_rip_words(cut, style)}"
+
+
+def _of_board(cut: CutPlan, *, shared: bool) -> list[str]:
+    """Return what is cut from the board of the bases."""
+    battens = any(strip.width_in == BATTEN_IN for strip in cut.need.strips)
+    rest = [*(["sidewall strips"] if shared else []), *(["battens"] if battens else [])]
+    return ["Bases", *rest]
+
+
+def _rip_words(cut: CutPlan, style: LengthStyle) -> str:
+    """Return which widths strips are ripped to where there are several, and for which molds."""
+    widths: dict[str, dict[str, None]] = {}
+    for strip in sorted(cut.need.strips, key=lambda strip: -strip.width_in):
+        mold = "".join(takewhile(str.isupper, strip.name))
+        widths.setdefault(written(strip.width_in, style), {})[mold] = None
+    if len(widths) < 2:
+        return ""
+    said = listed([f"{width} ({', '.join(sorted(molds))})" for width, molds in widths.items()])
+    return f" Rip to {said}."
 
 
 def plan_words(cut: CutPlan) -> str:

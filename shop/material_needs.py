@@ -4,7 +4,7 @@ A need is a value without prices and without whole sheets in the shop, so that a
 kept by it. Everything is face down, as it is cut with the good face up. Lengths in inches.
 """
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import Literal, TypeAlias
 
 import msgspec
@@ -14,13 +14,15 @@ from geometry.outline import Outline, area, backward, bounding_box, moved
 from geometry.panelling import leveled
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
-from shop.base_panels import base_panels
+from shop.base_panels import BATTEN_IN, base_panels
 from shop.job import Job
+from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.reinforcement import Steel, reinforcement
 from shop.stock.combined import Wishes
 from shop.stock.parts import Bar, Bars, Board, Length, Part, Sheets, StripLength
 from shop.stock_list import Offcut, SheetGoods
+from shop.strips import spliced
 
 Material: TypeAlias = Literal["board", "strip board", "foam", "mesh"]
 """The sheet goods; 'board' is that of the bases, and of the strips unless they have their own."""
@@ -99,13 +101,14 @@ def strip_goods(job: Job) -> SheetGoods:
 
 def _board_needs(job: Job, molds: list[Mold]) -> Iterator[SheetNeed]:
     bases = tuple(part for mold in molds for part in base_parts(job, mold))
+    battens = tuple(batten for mold in molds for batten in _battens(job, mold))
     strips = tuple(strip for mold in molds for strip in _strips(mold))
     board, ripped = job.stock.board, strip_goods(job)
     wishes = _wishes(job)
     if shares_board(job):
-        yield SheetNeed("board", bases, strips, _sheets(job, board), wishes)
+        yield SheetNeed("board", bases, (*strips, *battens), _sheets(job, board), wishes)
     else:
-        yield SheetNeed("board", bases, (), _sheets(job, board), wishes)
+        yield SheetNeed("board", bases, battens, _sheets(job, board), wishes)
         yield SheetNeed("strip board", (), strips, _sheets(job, ripped), wishes)
 
 
@@ -119,10 +122,23 @@ def _strips(mold: Mold) -> Iterator[StripLength]:
     """Yield the straight strips of a mold, a spliced one in its lengths; bent ones are no board."""
     for strip in mold.strips:
         if strip.arc_radius is None:
-            count = len(strip.pieces)
-            for number, length in enumerate(strip.pieces, start=1):
-                name = strip.name if count == 1 else f"{strip.name} ({number} of {count})"
-                yield StripLength(name, length, strip.height_in)
+            yield from _in_pieces(strip.name, strip.pieces, strip.height_in)
+
+
+def _battens(job: Job, mold: Mold) -> Iterator[StripLength]:
+    """Yield the battens below the joints of a mold's base, a long one in its lengths."""
+    battens = base_panels(job, mold).battens
+    for number, length in enumerate(battens, start=1):
+        name = f"{mold.piece} batten {number}" if battens[1:] else f"{mold.piece} batten"
+        stock = mold_choices(job, mold.piece).strip_stock
+        yield from _in_pieces(name, spliced(length, stock), BATTEN_IN)
+
+
+def _in_pieces(name: str, pieces: Sequence[float], width_in: float) -> Iterator[StripLength]:
+    count = len(pieces)
+    for number, length in enumerate(pieces, start=1):
+        whole = name if count == 1 else f"{name} ({number} of {count})"
+        yield StripLength(whole, length, width_in)
 
 
 def _foam_need(job: Job, molds: list[Mold]) -> SheetNeed:

@@ -567,13 +567,14 @@ def _pieces_by_edge(known: Naming) -> dict[EdgeRef | CornerRef, tuple[str, ...]]
 
 
 class Tally(msgspec.Struct, frozen=True, cache_hash=True):
-    """What a job adds up to."""
+    """What a job adds up to; strip_heights_in are what sidewalls are ripped to, highest first."""
 
     face_sq_ft: float
     concrete_cu_ft: float
     weight_lb: float
     bead_ft: float
     strip_ft: float
+    strip_heights_in: tuple[float, ...]
     cartridges: int
     pieces: int
 
@@ -589,6 +590,9 @@ def tally(job: Job) -> Tally:
         bead_ft=sum(form.bead_length_in + form.uprights_length_in for form in forms) / 12.0,
         strip_ft=sum(max(s.face_length_in, s.back_length_in) for f in forms for s in f.strips)
         / 12.0,
+        strip_heights_in=tuple(
+            sorted({strip.height_in for form in forms for strip in form.strips}, reverse=True)
+        ),
         cartridges=ceil(silicone / (job.stock.silicone.fl_oz * CU_IN_PER_FL_OZ)),
         pieces=len(slabs),
     )

@@ -3,6 +3,7 @@
 Prices are plain numbers. What has no price is said, and then the total is not whole.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import TypeAlias
@@ -14,15 +15,25 @@ from geometry.edges import length
 from geometry.lengths import LengthStyle, written
 from geometry.tolerances import WHOLE
 from shop import plan
-from shop.base_panels import BATTEN_IN, base_panels
+from shop.base_panels import base_panels
 from shop.cut_plans import CutPlans
 from shop.job import Job
 from shop.material_needs import Material, shares_board, strip_goods
-from shop.measures import CU_IN_PER_FL_OZ, ML_PER_FL_OZ
+from shop.measures import CU_IN_PER_FL_OZ, ML_PER_FL_OZ, distance_words
+from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.reinforcement import reinforcement
-from shop.stock_list import Price
+from shop.stock_list import Price, Tape, TieWire
+from shop.strips import SCREW_PITCH_IN, screws_along
 from shop.words import length_style, listed
+
+TIE_IN = 10.0
+"""Tie wire for one tie; common practice, no source."""
+
+BITE_IN = 1.25
+SHORT_BITE_IN = 0.5
+"""So far screws go into what they hold at least, the latter those of battens into panels; common
+practice, no source."""
 
 
 class Item(msgspec.Struct, frozen=True, cache_hash=True):
@@ -83,9 +94,16 @@ def shopping_list(job: Job, pieces: Sequence[str], plans: CutPlans) -> ShoppingL
         for piece in plan.pieces(job)
         if piece.name in pieces and piece.state in ("drawn", "cut")
     ]
-    items = (*_sheets(job, plans), *_bars(job, plans), *_silicone(job, to_build))
+    items = (
+        *_sheets(job, plans),
+        *_bars(job, plans),
+        _wire(job, to_build),
+        *_silicone(job, to_build),
+        _tape(job, to_build),
+        *_screws(job, to_build),
+    )
     return ShoppingList(
-        tuple(item for item in (*items, *_screws(job, to_build)) if item.needed),
+        tuple(item for item in items if item.needed),
         tuple(_besides(job, to_build)),
     )
 
@@ -168,10 +186,52 @@ def _silicone(job: Job, molds: Sequence[Mold]) -> Iterator[Item]:
 
 
 def _screws(job: Job, molds: Sequence[Mold]) -> Iterator[Item]:
-    screws = job.stock.screws
-    count = sum(mold.screw_count for mold in molds)
-    size = f"box of {screws.box_count}"
-    yield _item("screws", size, "box", count, screws.on_hand, screws.price, screws.box_count)
+    """Yield a line for each length of screws; loose ones in the shop are of whichever is needed."""
+    stock, by_length = job.stock, Counter[float]()
+    short = Counter[float]()
+    for mold in molds:
+        choices = mold_choices(job, mold.piece)
+        outside = choices.construction == "sides-outside-base"
+        through = choices.sidewall_thickness if outside else choices.base_thickness
+        by_length[_screw_length(through, BITE_IN)] += mold.screw_count
+        for batten in base_panels(job, mold).battens:
+            long = _screw_length(choices.base_thickness, SHORT_BITE_IN)
+            short[long] += 2 * len(screws_along(batten, SCREW_PITCH_IN))
+    for screws, counted in ((stock.screws, by_length), (stock.short_screws, short)):
+        on_hand = screws.on_hand
+        for long, count in sorted(counted.items(), reverse=True):
+            name = f"screws, {written(long, length_style(job))}"
+            size, box = f"box of {screws.box_count}", screws.box_count
+            yield _item(name, size, "box", count, on_hand, screws.price, box)
+            on_hand = max(on_hand - count, 0)
+
+
+def _screw_length(through_in: float, bite_in: float) -> float:
+    """Return the length of screws through a board into the next, in quarters of an inch."""
+    return ceil((through_in + bite_in) * 4.0 - WHOLE) / 4.0
+
+
+def _tape(job: Job, molds: Sequence[Mold]) -> Item:
+    tape = job.stock.tape
+    wraps = sum(knockout.wrap_length_in for mold in molds for knockout in mold.knockouts)
+    needed = sum(mold.tape_length_in for mold in molds) + wraps
+    return _by_length(job, "tape", "roll", needed, tape.roll_length, tape)
+
+
+def _wire(job: Job, molds: Sequence[Mold]) -> Item:
+    wire = job.stock.wire
+    needed = TIE_IN * sum(reinforcement(job, mold.piece).ties for mold in molds)
+    return _by_length(job, "tie wire", "coil", needed, wire.coil_length, wire)
+
+
+def _by_length(
+    job: Job, name: str, unit: str, needed_in: float, whole_in: float, stock: Tape | TieWire
+) -> Item:
+    """Return the line of something that comes in a length; the size says how much is needed."""
+    need = distance_words(ceil(needed_in / 12.0), job.display)
+    size = f"{need} of {distance_words(whole_in / 12.0, job.display)}"
+    count = ceil(needed_in / whole_in - WHOLE) if needed_in else 0
+    return _item(name, size, unit, count, stock.on_hand, stock.price)
 
 
 def _besides(job: Job, molds: Sequence[Mold]) -> Iterator[str]:
@@ -183,20 +243,11 @@ def _besides(job: Job, molds: Sequence[Mold]) -> Iterator[str]:
         for said in (
             *_bends(mold, style),
             *_blocks(mold, style),
-            *_battens(job, mold, style),
             *_fillings(mold, style),
         )
     ]
     for what, parts in _together(named):
         yield f"{listed(parts)}: {what if len(parts) == 1 else f'{what}, each'}"
-    taped = sum(mold.tape_length_in for mold in molds)
-    if taped:
-        wraps = sum(knockout.wrap_length_in for mold in molds for knockout in mold.knockouts)
-        round_ = f", and round {written(wraps, style)} of knockouts over their whole height"
-        yield f"Tape for {written(taped, style)} of beads and seam sides{round_ if wraps else ''}"
-    ties = sum(reinforcement(job, mold.piece).ties for mold in molds)
-    if ties:
-        yield f"Wire for {ties} ties"
 
 
 _Named: TypeAlias = tuple[str, str]
@@ -237,14 +288,6 @@ def _blocks(mold: Mold, style: LengthStyle) -> Iterator[_Named]:
                 strip.name,
                 f"{len(strip.blocks)} backing blocks {size}, {high} high, of plywood or board",
             )
-
-
-def _battens(job: Job, mold: Mold, style: LengthStyle) -> Iterator[_Named]:
-    for size in base_panels(job, mold).battens:
-        yield (
-            f"{mold.piece} base",
-            f"a batten {written(size, style)} x {written(BATTEN_IN, style)}, below a joint",
-        )
 
 
 def _fillings(mold: Mold, style: LengthStyle) -> Iterator[_Named]:

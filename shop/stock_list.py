@@ -16,6 +16,7 @@ MOST_OFFCUTS = 40
 """So many offcuts of a kind are kept account of at most."""
 
 Price: TypeAlias = Annotated[float, Meta(ge=0.0, le=1_000_000.0)] | None
+Rolled: TypeAlias = Annotated[float, Meta(ge=12.0, le=100_000.0)]
 Sheets: TypeAlias = Annotated[int, Meta(ge=0, le=200)]
 
 
@@ -90,11 +91,28 @@ class Screws(Value, frozen=True):
     on_hand: Annotated[int, Meta(ge=0, le=100_000)] = 0
 
 
+class Tape(Value, frozen=True):
+    """Tape by the roll of so many inches; full rolls that are in the shop."""
+
+    roll_length: Rolled = 2160.0
+    price: Price = None
+    on_hand: Sheets = 0
+
+
+class TieWire(Value, frozen=True):
+    """Tie wire by the coil of so many inches; full coils that are in the shop."""
+
+    coil_length: Rolled = 3960.0
+    price: Price = None
+    on_hand: Sheets = 0
+
+
 class Stock(Value, frozen=True):
     """The stock list and how it is cut.
 
-    strip_board is None when strips are ripped from the board of the bases. kerf is what a blade or
-    bit takes away. Offcuts at least kept_width by kept_length are worth keeping.
+    strip_board is None when strips are ripped from the board of the bases. screws hold sidewalls,
+    short_screws battens. kerf is what a blade or bit takes away. Offcuts at least kept_width by
+    kept_length are worth keeping.
     """
 
     board: SheetGoods = SheetGoods()
@@ -104,6 +122,9 @@ class Stock(Value, frozen=True):
     bars: BarLengths = BarLengths()
     silicone: Silicone = Silicone()
     screws: Screws = Screws()
+    short_screws: Screws = Screws()
+    tape: Tape = Tape()
+    wire: TieWire = TieWire()
     kerf: Annotated[float, Meta(ge=0.0, le=1.0)] = 0.125
     kept_width: Length = 6.0
     kept_length: Length = 24.0

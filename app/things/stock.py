@@ -26,6 +26,7 @@ LARGEST_IN = 2000.0
 MOST_WHOLE = 200.0
 DEAREST = 1_000_000.0
 LETTERS = 900.0
+LONGEST_ROLL_IN = 100_000.0
 
 WAYS = (
     ("through-cuts", "right through, by saw"),
@@ -45,7 +46,8 @@ def stock_described(job: Job) -> tuple[Described, ...]:
         Described("Foam", (), tuple(_foam(job))),
         Described("Mesh, by the sheet", (), tuple(_mesh(job))),
         Described("Bars", (), tuple(_bars(job))),
-        Described("Silicone and screws", (), tuple(_small(job))),
+        Described("Silicone, tape, wire", (), tuple(_by_the_roll(job))),
+        Described("Screws", (), tuple(_screws(job))),
     )
 
 
@@ -181,14 +183,17 @@ def _bars(job: Job) -> Iterator[Question]:
     )
 
 
-def _small(job: Job) -> Iterator[Question]:
-    silicone, screws = job.stock.silicone, job.stock.screws
+def _by_the_roll(job: Job) -> Iterator[Question]:
+    silicone, tape, wire = job.stock.silicone, job.stock.tape, job.stock.wire
 
     def bead(**changes: Any) -> tuple[edits.Edit, ...]:
         return _set(job, silicone=replace(silicone, **changes))
 
-    def screwed(**changes: Any) -> tuple[edits.Edit, ...]:
-        return _set(job, screws=replace(screws, **changes))
+    def taped(**changes: Any) -> tuple[edits.Edit, ...]:
+        return _set(job, tape=replace(tape, **changes))
+
+    def tied(**changes: Any) -> tuple[edits.Edit, ...]:
+        return _set(job, wire=replace(wire, **changes))
 
     yield _number(
         "fl-oz",
@@ -200,23 +205,52 @@ def _small(job: Job) -> Iterator[Question]:
     )
     yield _price("silicone", "Price of a cartridge", silicone.price, bead)
     yield _on_hand("silicone", silicone.on_hand, bead)
-    yield _number(
-        "box-count",
-        "Screws in a box",
-        screws.box_count,
-        lambda v: screwed(box_count=_whole(v)),
-        least=1.0,
-        most=100_000.0,
-    )
-    yield _price("screws", "Price of a box", screws.price, screwed)
-    yield _number(
-        "screws-on-hand",
-        "Loose screws in the shop",
-        screws.on_hand,
-        lambda v: screwed(on_hand=_whole(v)),
-        least=0.0,
-        most=100_000.0,
-    )
+    yield _rolled("tape", "Roll of tape, long", tape.roll_length, _sized(taped, "roll_length"))
+    yield _price("tape", "Price of a roll", tape.price, taped)
+    yield _on_hand("tape", tape.on_hand, taped)
+    yield _rolled("wire", "Coil of wire, long", wire.coil_length, _sized(tied, "coil_length"))
+    yield _price("wire", "Price of a coil", wire.price, tied)
+    yield _on_hand("wire", wire.on_hand, tied)
+
+
+def _rolled(
+    key: str, label: str, length: float, change: Callable[[float], tuple[edits.Edit, ...]]
+) -> Question:
+    return asked_length(f"{key}-length", label, length, change, least=12.0, most=LONGEST_ROLL_IN)
+
+
+def _screws(job: Job) -> Iterator[Question]:
+    for key, label, screws in (
+        ("screws", "for sidewalls", job.stock.screws),
+        ("short_screws", "for battens", job.stock.short_screws),
+    ):
+        change = _screwed(job, key)
+        yield _number(
+            f"{key}-box",
+            f"In a box, {label}",
+            screws.box_count,
+            _counted(change, "box_count"),
+            least=1.0,
+            most=100_000.0,
+        )
+        yield _price(key, "Price of a box", screws.price, change)
+        yield _number(
+            f"{key}-on-hand",
+            "Loose ones in the shop",
+            screws.on_hand,
+            _counted(change, "on_hand"),
+            least=0.0,
+            most=100_000.0,
+        )
+
+
+def _screwed(job: Job, key: str) -> Changed:
+    screws = getattr(job.stock, key)
+    return lambda **changes: _set(job, **{key: replace(screws, **changes)})
+
+
+def _counted(change: Changed, side: str) -> Callable[[float], tuple[edits.Edit, ...]]:
+    return lambda value: change(**{side: _whole(value)})
 
 
 # --- The boxes --------------------------------------------------------------------------------

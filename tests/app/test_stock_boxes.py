@@ -18,6 +18,8 @@ from shop.stock_list import (
     SheetGoods,
     Silicone,
     Stock,
+    Tape,
+    TieWire,
 )
 from tests.shop.kitchens import after
 
@@ -57,7 +59,16 @@ def question(job: Job, key: str) -> Question:
         ("bars-offcuts", "40; 62", Stock(bars=BarLengths(offcuts=tuple(map(BarOffcut, (40, 62)))))),
         ("fl-oz", "9.8", Stock(silicone=Silicone(fl_oz=9.8))),
         ("silicone-price", "7", Stock(silicone=Silicone(price=7.0))),
-        ("box-count", "50", Stock(screws=Screws(box_count=50))),
+        ("tape-length", "50'", Stock(tape=Tape(roll_length=600.0))),
+        ("tape-price", "4.5", Stock(tape=Tape(price=4.5))),
+        ("tape-on-hand", "2", Stock(tape=Tape(on_hand=2))),
+        ("wire-length", "20'", Stock(wire=TieWire(coil_length=240.0))),
+        ("wire-price", "9", Stock(wire=TieWire(price=9.0))),
+        ("wire-on-hand", "1", Stock(wire=TieWire(on_hand=1))),
+        ("short_screws-box", "50", Stock(short_screws=Screws(box_count=50))),
+        ("short_screws-price", "6", Stock(short_screws=Screws(price=6.0))),
+        ("short_screws-on-hand", "30", Stock(short_screws=Screws(on_hand=30))),
+        ("screws-box", "50", Stock(screws=Screws(box_count=50))),
         ("screws-price", "12", Stock(screws=Screws(price=12.0))),
         ("screws-on-hand", "30", Stock(screws=Screws(on_hand=30))),
     ],

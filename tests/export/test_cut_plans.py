@@ -8,6 +8,7 @@ from io import StringIO
 import pytest
 from msgspec.structs import replace
 
+from app.telling import tally_facts
 from export.booklet import booklet_pages
 from export.cut_plan_marks import cut_sheet
 from export.cut_plan_pages import FOOT_IN, MARGIN_IN
@@ -27,6 +28,7 @@ from shop.cut_plans import CutPlan, cut_plans
 from shop.cutting_steps import cutting_steps
 from shop.job import Job, MoldChoices, Reinforcement
 from shop.material_needs import SheetNeed
+from shop.mold_choices import slab_thickness
 from shop.samples import sample_names
 from shop.stock.combined import FREE, combined_plan
 from shop.stock_list import BarLengths, BarOffcut, FoamSheets, Offcut, SheetGoods, Stock
@@ -197,6 +199,34 @@ def test_materials_are_told_as_they_are_cut() -> None:
     titles = [heading(thin, cut, STYLE)[0] for cut in planned(thin).sheets]
     assert titles[0] == "Bases and sidewall strips: melamine board, 3/4 thick"
     assert titles[1] == "Knockouts: foam board, 3/4 thick"
+
+
+def test_strips_of_slabs_of_several_thicknesses_are_ripped_to_their_own_heights() -> None:
+    job = sample("peninsula-and-ledge")
+    base = job.molds.base_thickness
+    for mold in plan.molds(job):
+        assert {s.height_in for s in mold.strips} == {slab_thickness(job, mold.piece) + base}
+    board = planned(job).of("board")
+    assert board is not None
+    title, words = heading(job, board, STYLE)
+    assert title.startswith("Bases and sidewall strips: ")
+    assert words.endswith(" Rip to 2 3/4 (A, B, C, D, E), 2 1/4 (J) and 1 1/2 (F, G, H, I).")
+    (strip,) = [fact.value for fact in tally_facts(job) if fact.label == "Sidewall strip"]
+    assert strip.endswith(" ft at 2 3/4, 2 1/4 and 1 1/2")
+    assert "of sidewall, ripped to 2 3/4, 2 1/4 and 1 1/2; " in all_said(job)
+
+
+def test_battens_are_told_with_what_they_are_cut_from() -> None:
+    job = straight(120.0)
+    board = planned(job).of("board")
+    assert board is not None
+    title, words = heading(job, board, STYLE)
+    assert title.startswith("Bases, sidewall strips and battens: ")
+    assert words.endswith(" Rip to 3 1/2 (A) and 2 3/4 (A).")
+
+
+def all_said(job: Job) -> str:
+    return " ".join(map(said, booklet_pages(job, stamped(job, TODAY))))
 
 
 def test_offcuts_are_counted_beside_sheets() -> None:

@@ -8,10 +8,12 @@ from msgspec.structs import replace
 from geometry.counters import RoundCorner
 from geometry.naming import CornerRef, EdgeRef
 from shop import edits, plan
+from shop.base_panels import base_panels
 from shop.cut_plans import quick_cut_plans
 from shop.job import Job, MoldChoices
 from shop.jobfile import read_job
 from shop.material_needs import needs
+from shop.reinforcement import reinforcement
 from shop.samples import sample_path
 from shop.shopping import Item, ShoppingList, money, shopping_list
 from shop.stock_list import (
@@ -22,6 +24,8 @@ from shop.stock_list import (
     SheetGoods,
     Silicone,
     Stock,
+    Tape,
+    TieWire,
 )
 from tests.shop.kitchens import after, seam, sink, straight
 
@@ -32,6 +36,8 @@ PRICED = Stock(
     bars=BarLengths(price=9.0),
     silicone=Silicone(price=7.25),
     screws=Screws(price=12.0),
+    tape=Tape(price=4.25),
+    wire=TieWire(price=3.5),
 )
 
 
@@ -58,11 +64,13 @@ def test_everything_is_counted_and_priced() -> None:
         ("foam board", 1, "sheet"),
         ("mesh 4x4-W1.4xW1.4", 1, "sheet"),
         ("No. 3 bar", 1, "bar"),
+        ("tie wire", 1, "coil"),
         ("silicone", 1, "cartridge"),
-        ("screws", screws, "box"),
+        ("tape", 1, "roll"),
+        ("screws, 2", screws, "box"),
     ]
     boxes = ceil(screws / 100)
-    wanted = 2 * 62.5 + 30.0 + 45.0 + 9.0 + 7.25 + 12.0 * boxes
+    wanted = 2 * 62.5 + 30.0 + 45.0 + 9.0 + 3.5 + 7.25 + 4.25 + 12.0 * boxes
     assert found.total == pytest.approx(wanted)
     assert found.missing == ()
     assert found.total_words == f"Total {money(wanted)}."
@@ -75,7 +83,9 @@ def test_sizes_are_told_as_they_are_bought() -> None:
         "8' 0 x 4' 0 x 2",
         "10' 0 x 5' 0",
         "20' 0",
+        "10 ft of 330 ft",
         "10.1 fl oz",
+        "76 ft of 180 ft",
         "box of 100",
     ]
     metric = replace(job, display="mm")
@@ -101,7 +111,7 @@ def test_what_is_in_the_shop_is_not_bought_and_needs_no_price() -> None:
     board = line(job, "melamine board")
     assert (board.in_shop, board.buy, board.cost) == (2, 0, 0.0)
     assert not listed(job).missing
-    screws = line(job, "screws")
+    screws = line(job, "screws, 2")
     assert screws.buy == ceil((screws.needed - 20) / 50)
     assert screws.cost == 10.0 * screws.buy
 
@@ -119,29 +129,56 @@ def test_foam_is_as_thick_as_it_was_measured() -> None:
     assert line(job, "foam board").size.endswith(" x 1 7/8")
 
 
-def test_bent_strips_turned_inserts_and_ties_are_told_besides() -> None:
+def test_bent_strips_and_turned_inserts_are_told_besides() -> None:
     leg = straight().runs[0].legs[0]
     corner = CornerRef(EdgeRef(leg.id, "front"), EdgeRef(leg.id, "end"))
     for radius, words in ((8.0, "a strip that bends to"), (2.0, "an insert turned to")):
         job = after(straight(), edits.ShapeCorner(corner, RoundCorner(corner, radius)))
         assert any(words in said for said in listed(job).besides)
-    ties = [said for said in listed(read_job(sample_path("galley"))).besides if "ties" in said]
-    assert len(ties) == 1
 
 
-def test_blocks_battens_pipes_and_tape_are_told_besides_with_their_parts() -> None:
+def test_tape_and_wire_are_bought_by_their_lengths() -> None:
+    stock = replace(PRICED, tape=Tape(roll_length=60.0), wire=TieWire(coil_length=50.0))
+    job = kitchen(stock)
+    molds = plan.molds(job)
+    taped = sum(mold.tape_length_in for mold in molds)
+    taped += sum(knockout.wrap_length_in for mold in molds for knockout in mold.knockouts)
+    tape, wire = line(job, "tape"), line(job, "tie wire")
+    assert tape.needed == ceil(taped / 60.0)
+    assert tape.size == f"{ceil(taped / 12.0)} ft of 5 ft"
+    ties = sum(reinforcement(job, mold.piece).ties for mold in molds)
+    assert wire.needed == ceil(10.0 * ties / 50.0)
+
+
+def test_battens_are_ripped_from_the_board_of_the_bases_and_have_screws_of_their_own() -> None:
+    job = replace(straight(120.0), stock=PRICED)
+    (mold,) = plan.molds(job)
+    battens = base_panels(job, mold).battens
+    assert len(battens) == 1
+    names = ("A",)
+    (board, *_) = needs(job, names).sheets
+    (batten,) = [strip for strip in board.strips if "batten" in strip.name]
+    assert batten.length_in == pytest.approx(battens[0])
+    assert batten.width_in == 3.5
+    # At 8 in and 2 in from the ends, in two rows.
+    screws = 2 * (1 + ceil((battens[0] - 4.0) / 8.0))
+    assert line(job, "screws, 1 1/4").needed == screws
+    own = replace(PRICED, strip_board=SheetGoods("plywood"))
+    (bases, ripped, *_) = needs(replace(job, stock=own), names).sheets
+    assert [strip.name for strip in bases.strips] == ["A batten"]
+    assert "A batten" not in [strip.name for strip in ripped.strips]
+    on_base = replace(job, molds=MoldChoices(construction="sides-on-base", base_thickness=1.0))
+    assert line(on_base, "screws, 2 1/4").needed == plan.molds(on_base)[0].screw_count
+
+
+def test_blocks_and_pipes_are_told_besides_with_their_parts() -> None:
     said = listed(read_job(sample_path("corner-with-range"))).besides
     assert any(line.startswith("B faucet: a round block 2 5/8 across, 1/2 high") for line in said)
     assert any(line.startswith("B faucet: pipe or pipe insulation 1 3/8 across") for line in said)
-    assert any(line.startswith("B base: a batten 24 3/16 x 3 1/2") for line in said)
-    taped = [line for line in said if line.startswith("Tape for ")]
-    assert len(taped) == 1
-    assert "round 8' 4 1/8 of knockouts" in taped[0]
     bent = listed(read_job(sample_path("bowed-and-free"))).besides
     assert any(line.startswith("B2, B4, B6 and B8: an insert turned") for line in bent)
     assert any(line.startswith("A4: 12 backing blocks ") for line in bent)
-    plain = listed(straight(84.0)).besides
-    assert [line.partition(" ")[0] for line in plain] == ["Tape"]
+    assert listed(straight(84.0)).besides == ()
 
 
 def test_a_rigid_knockout_is_told_besides() -> None:
