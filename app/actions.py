@@ -138,6 +138,8 @@ ACTIONS: tuple[Action, ...] = (
         "Ctrl+R",
         enabled=_walls,
     ),
+    Action("cut-plans", "Cut plans and shopping", "Job", "show_cut_plans", "Ctrl+B"),
+    Action("stock-list", "Stock list", "Job", "show_stock_list", "Ctrl+Shift+B"),
     Action("quit", "Quit", "Job", "close", "Ctrl+Q", gap_before=True),
     Action(
         "undo",

@@ -459,6 +459,16 @@ class Deeds:
         """Look at the measuring sheet, and print it to be taken along."""
         self.files.preview_measuring_sheet()
 
+    def show_cut_plans(self) -> None:
+        """Show how sheets and bars are cut, and what is to be bought."""
+        self.session.go_to("Sheets")
+        self.bench.sheets.show_plans()
+
+    def show_stock_list(self) -> None:
+        """Show what there is in the shop and what can be bought, to be typed."""
+        self.show_cut_plans()
+        self.bench.sheets.stock.show_stock_list()
+
     def print_plot(self) -> None:
         """Print the full-size plot."""
         self.files.print_plot()

@@ -219,6 +219,12 @@ class StockPage(QWidget):
             form.setAccessibleName(thing.title)
             form.show_things(thing.title, thing.facts, thing.questions, style)
 
+    def show_stock_list(self) -> None:
+        """Turn to the stock list; the keys go to its first box."""
+        self._on_tab(STOCK)
+        if self.forms:
+            self.forms[0].boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
     def show_search(self, words: str, share: float | None, *, again: bool) -> None:
         """Say how the search stands; share is how far it is, None when it is over."""
         self.words.setText(words)

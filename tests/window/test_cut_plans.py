@@ -15,6 +15,7 @@ from shop import edits
 from shop.stock_list import SheetGoods, Stock
 from tests.window.conftest import Desk, focused
 
+CTRL = Qt.KeyboardModifier.ControlModifier
 WAIT_MS = 60_000
 
 
@@ -53,7 +54,7 @@ def test_plans_are_found_and_shown_sheet_by_sheet(galley: Desk, qtbot: QtBot) ->
     assert not page.bar.isVisible()
     assert list(page.tabs) == ["board", "foam", "mesh", "bars", SHOPPING, STOCK]
     assert page.tabs["board"].isChecked()
-    assert page.title.text() == "Bases and sidewall strips: melamine board, 3/4 thick"
+    assert page.title.text() == "Bases, sidewall strips and battens: melamine board, 3/4 thick"
     assert "cannot be done with fewer" in page.proof.text()
     assert page.name.text().startswith("Sheet 1, ")
     assert page.steps.text().startswith("1.  ")
@@ -226,3 +227,18 @@ def test_a_board_for_strips_has_a_button_of_its_own(galley: Desk, qtbot: QtBot) 
 def test_how_far_the_search_is_counts_materials(galley: Desk) -> None:
     needs = needed(galley.job)
     assert share_of(needs, None) == pytest.approx(0.5 / (len(needs.sheets) + 1))
+
+
+def test_plans_and_the_stock_list_are_a_key_away_from_anywhere(galley: Desk, qtbot: QtBot) -> None:
+    galley.session.go_to("Openings")
+    galley.key(Qt.Key.Key_B, CTRL)
+    page = galley.bench.sheets.stock
+    assert page.isVisible()
+    assert focused() is page.back
+    found(galley, qtbot)
+    assert page.tabs["board"].isChecked()
+    galley.session.go_to("Room")
+    galley.key(Qt.Key.Key_B, CTRL | Qt.KeyboardModifier.ShiftModifier)
+    assert page.isVisible()
+    assert page.tabs[STOCK].isChecked()
+    assert focused() is page.forms[0].boxes[0]
