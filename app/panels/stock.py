@@ -63,17 +63,22 @@ class StockPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(22, 14, 22, 12)
         column.setSpacing(8)
-        column.addLayout(self._head())
+        self._above = QWidget()
+        above = QVBoxLayout(self._above)
+        above.setContentsMargins(0, 0, 0, 0)
+        above.setSpacing(8)
+        column.addWidget(self._above)
+        above.addLayout(self._head())
         self._tab_row = QHBoxLayout()
         self._tab_row.setSpacing(8)
         self._tab_row.addStretch(1)
-        column.addLayout(self._tab_row)
+        above.addLayout(self._tab_row)
         self.title, self.proof = QLabel(), QLabel()
         self.title.setProperty("look", "heading")
         self.proof.setProperty("look", "value")
         for label in (self.title, self.proof):
             label.setWordWrap(True)
-            column.addWidget(label)
+            above.addWidget(label)
         self.body = QStackedWidget()
         self.body.addWidget(self._drawing(palette, dots))
         self.table = _Scrolled()
@@ -144,15 +149,20 @@ class StockPage(QWidget):
         self.next.clicked.connect(lambda: self._turn(1))
         self.name = QLabel()
         self.name.setProperty("look", "value")
+        self.larger = QPushButton("Larger")
+        self.larger.setAccessibleName("The sheet alone, larger")
+        self.larger.setCheckable(True)
+        self.larger.toggled.connect(self._on_larger)
         for widget in (self.before, self.next, self.name):
             turning.addWidget(widget)
         turning.addStretch(1)
+        turning.addWidget(self.larger)
         left.addLayout(turning)
         self.view = OneSheet(palette, dots, ROOM_IN)
         self.view.setAccessibleName("Sheet with its parts")
         left.addWidget(self.view, 1)
         row.addLayout(left, 1)
-        steps = _Scrolled()
+        self._beside = steps = _Scrolled()
         steps.setFixedWidth(STEPS_PX)
         self.steps = QLabel()
         self.steps.setWordWrap(True)
@@ -207,11 +217,14 @@ class StockPage(QWidget):
             for each in columns:
                 each.setSpacing(10)
                 self._columns.addLayout(each, 1)
-            for number, _ in enumerate(described):
+            filled = [0] * FORMS_ABREAST
+            for thing in described:
                 form = Properties()
                 form.answered.connect(self.answered)
                 form.left.connect(self.back.setFocus)
-                columns[number % FORMS_ABREAST].addWidget(form)
+                shortest = filled.index(min(filled))
+                filled[shortest] += len(thing.questions) + 1
+                columns[shortest].addWidget(form)
                 self.forms.append(form)
             for each in columns:
                 each.addStretch(1)
@@ -272,6 +285,8 @@ class StockPage(QWidget):
         self._tab = key
         self.tabs[key].setChecked(True)
         told = self._materials.get(key)
+        if told is None or not told.sheets:
+            self.larger.setChecked(False)
         empty = not self._materials
         titles = {SHOPPING: "What to buy", STOCK: "What there is, and how it is cut"}
         self.title.setText(told.title if told is not None else titles[key])
@@ -285,6 +300,11 @@ class StockPage(QWidget):
         else:
             self.lines.setText("\n\n".join(told.lines))
             self.body.setCurrentWidget(self.list)
+
+    def _on_larger(self, larger: bool) -> None:
+        """Give the drawing of a sheet all of the page, or take it back."""
+        self._above.setVisible(not larger)
+        self._beside.setVisible(not larger)
 
     def _show_sheet(self, told: MaterialTold, number: int) -> None:
         self._sheet = number
@@ -318,7 +338,10 @@ class StockPage(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Step back with Esc."""
         if event.key() == Qt.Key.Key_Escape:
-            self.back_asked.emit()
+            if self.larger.isChecked():
+                self.larger.setChecked(False)
+            else:
+                self.back_asked.emit()
         else:
             super().keyPressEvent(event)
 

@@ -87,7 +87,7 @@ def test_prices_and_the_total_follow_the_stock_list(galley: Desk, qtbot: QtBot) 
     page = opened(galley)
     found(galley, qtbot)
     page.tabs[SHOPPING].click()
-    assert "not whole" in page.total.text()
+    assert page.total.text().startswith("No total: ")
     assert "no price" in cells(page)
     page.tabs[STOCK].click()
     box = next(
@@ -103,6 +103,7 @@ def test_prices_and_the_total_follow_the_stock_list(galley: Desk, qtbot: QtBot) 
     settled(galley)
     page.tabs[SHOPPING].click()
     assert "62.50" in cells(page)
+    assert "not whole" in page.total.text()
     assert not at_work(galley)
     assert not page.words.text()
 
@@ -242,3 +243,24 @@ def test_plans_and_the_stock_list_are_a_key_away_from_anywhere(galley: Desk, qtb
     assert page.isVisible()
     assert page.tabs[STOCK].isChecked()
     assert focused() is page.forms[0].boxes[0]
+
+
+def test_a_sheet_can_have_the_page_to_itself(galley: Desk, qtbot: QtBot) -> None:
+    page = opened(galley)
+    found(galley, qtbot)
+    galley.bench.deeds.switch_shop_view()
+    QApplication.processEvents()
+    narrow = page.view.width()
+    page.larger.click()
+    QApplication.processEvents()
+    assert page.view.width() > 1.4 * narrow
+    assert not page.steps.isVisible()
+    assert not page.tabs[STOCK].isVisible()
+    page.larger.setFocus()
+    galley.key(Qt.Key.Key_Escape)
+    assert page.isVisible()
+    assert page.steps.isVisible()
+    page.larger.click()
+    page.show_stock_list()
+    assert page.tabs[STOCK].isVisible()
+    assert not page.larger.isChecked()
