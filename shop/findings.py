@@ -34,6 +34,7 @@ from shop.reinforcement_findings import of_reinforcement
 from shop.room_findings import of_room
 from shop.slab_findings import of_slabs
 from shop.stock_findings import of_stock
+from shop.top_findings import of_tops
 from shop.weights import weight_shown
 from shop.words import (
     leg_words,
@@ -64,6 +65,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *_of_faults(job),
         *of_bows(job),
         *_of_legs(job),
+        *of_tops(job),
         *of_ends(job),
         *of_alcoves(job),
         *_of_what_holds(job),

@@ -20,7 +20,7 @@ from shop.job import Cabinet, Job, fresh_id
 from shop.profiles import followed
 from shop.references import Side, ends_of, neighbor_wall
 from shop.survey import left_to_right, room
-from shop.words import corner_words, length_style, wall_words
+from shop.words import capital, corner_words, length_style, wall_words
 
 FACING = -0.8
 """Walls face each other where the cosine between their ways into the room is below this."""
@@ -96,13 +96,9 @@ def _lengths_told(job: Job, run: Run, walls: Mapping[Id, Id]) -> Iterator[str]:
         if abs(more) >= 1.0 / style.denominator:
             word = "longer" if more > 0.0 else "shorter"
             yield (
-                f"{_capital(wall_words(job, new))} is {written(abs(more), style)} {word} than"
+                f"{capital(wall_words(job, new))} is {written(abs(more), style)} {word} than"
                 f" {wall_words(job, old)}."
             )
-
-
-def _capital(words: str) -> str:
-    return words[0].upper() + words[1:]
 
 
 def opposite(job: Job, leg: Id, way: Way) -> Id | None:

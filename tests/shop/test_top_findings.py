@@ -1,0 +1,51 @@
+"""Tops that overlap, and walls that run through them."""
+
+from geometry.counters import Island, Leg, OnBoard, Run, SquareEnd
+from geometry.picking import Subject
+from shop import edits
+from shop.findings import findings
+from shop.job import Job
+from shop.top_findings import of_tops
+from tests.shop.kitchens import after, angle, straight
+
+AGAIN = Run("run800", (Leg("leg801", "wall101"),), SquareEnd(90.0), SquareEnd(0.0, "right"))
+
+
+def told(job: Job) -> list[tuple[str, str, tuple[Subject, ...]]]:
+    return [(found.title, found.text, found.about) for found in of_tops(job)]
+
+
+def test_two_tops_that_take_the_same_room_are_named() -> None:
+    job = after(straight(), edits.AddIsland(Island("island300", 40.0, 30.0, OnBoard(10.0, -40.0))))
+    assert told(job) == [
+        (
+            "The top along wall 1 to 2 and the island overlap",
+            "They take the same room: move one of them, or end one where the other begins.",
+            (Subject("island", "island300"), Subject("run", "run200")),
+        )
+    ]
+    assert "tops-overlap" in {found.code for found in findings(job)}
+
+
+def test_two_along_the_same_wall_are_told_together_and_may_touch() -> None:
+    assert told(after(straight(), edits.AddRun(AGAIN)))[0][0] == (
+        "Two tops along wall 1 to 2 overlap"
+    )
+    short = edits.SetRunEnd("run200", "right", SquareEnd(90.0))
+    assert told(after(straight(), short, edits.AddRun(AGAIN))) == []
+
+
+def test_a_top_that_runs_into_a_wall_is_named_and_one_along_it_is_not() -> None:
+    assert told(angle()) == []
+    alone = edits.RemoveLeg("leg201")
+    past = edits.SetRunEnd("run200", "left", SquareEnd(-10.0))
+    assert told(after(angle(), alone, past)) == [
+        (
+            "The top along wall 2 to 3 runs into wall 1 to 2",
+            "The wall runs 25 1/4 through it: move it, or end it before the wall.",
+            (Subject("run", "run200"),),
+        )
+    ]
+    crossing = Island("island300", 40.0, 30.0, OnBoard(-20.0, -100.0))
+    job = after(angle(), edits.RemoveRun("run200"), edits.AddIsland(crossing))
+    assert told(job)[0][0] == "The island runs into wall 1 to 2"
