@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from geometry.lengths import written
+from geometry.naming import Id
 from geometry.overlaps import shared, through
 from geometry.picking import Subject
 from shop.finding import Finding
 from shop.job import Job
 from shop.plan import TopPlan, tops
+from shop.references import ends_of, neighbor_wall
 from shop.survey import room
 from shop.words import capital, length_style, listed, top_words, wall_words
 
@@ -49,8 +51,15 @@ def _subject(job: Job, top: TopPlan) -> Subject:
 
 
 def _into_walls(job: Job, top: TopPlan) -> Iterator[Finding]:
-    """Yield the walls that run through a top, but those that it lies along."""
-    own = {leg.wall for run in job.runs if run.id == top.top.id for leg in run.legs}
+    """Yield the walls that run through a top, but those that it lies along or that end it.
+
+    Ends that reach into the walls across them are told by themselves.
+    """
+    run = next((run for run in job.runs if run.id == top.top.id), None)
+    own: set[Id | None] = set()
+    if run is not None:
+        own = {leg.wall for leg in run.legs}
+        own |= {neighbor_wall(job.room.walls, leg.wall, side) for side, _, leg in ends_of(run)}
     for wall in room(job).walls:
         if wall.id in own or wall.left == wall.right:
             continue

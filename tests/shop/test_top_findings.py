@@ -1,12 +1,12 @@
 """Tops that overlap, and walls that run through them."""
 
-from geometry.counters import Island, Leg, OnBoard, Run, SquareEnd
+from geometry.counters import Island, Leg, OnBoard, Peninsula, Run, SquareEnd, WallEnd
 from geometry.picking import Subject
 from shop import edits
 from shop.findings import findings
 from shop.job import Job
 from shop.top_findings import of_tops
-from tests.shop.kitchens import after, angle, straight
+from tests.shop.kitchens import after, angle, bay, straight
 
 AGAIN = Run("run800", (Leg("leg801", "wall101"),), SquareEnd(90.0), SquareEnd(0.0, "right"))
 
@@ -35,17 +35,26 @@ def test_two_along_the_same_wall_are_told_together_and_may_touch() -> None:
     assert told(after(straight(), short, edits.AddRun(AGAIN))) == []
 
 
-def test_a_top_that_runs_into_a_wall_is_named_and_one_along_it_is_not() -> None:
+def test_a_top_that_runs_into_a_wall_is_named_but_for_those_along_it_or_across_its_ends() -> None:
     assert told(angle()) == []
     alone = edits.RemoveLeg("leg201")
     past = edits.SetRunEnd("run200", "left", SquareEnd(-10.0))
-    assert told(after(angle(), alone, past)) == [
-        (
-            "The top along wall 2 to 3 runs into wall 1 to 2",
-            "The wall runs 25 1/4 through it: move it, or end it before the wall.",
-            (Subject("run", "run200"),),
-        )
-    ]
+    assert told(after(angle(), alone, past)) == []
     crossing = Island("island300", 40.0, 30.0, OnBoard(-20.0, -100.0))
     job = after(angle(), edits.RemoveRun("run200"), edits.AddIsland(crossing))
-    assert told(job)[0][0] == "The island runs into wall 1 to 2"
+    assert told(job) == [
+        (
+            "The island runs into wall 1 to 2",
+            "The wall runs 29 7/8 through it: move it, or end it before the wall.",
+            (Subject("island", "island300"),),
+        )
+    ]
+
+
+def test_a_peninsula_that_reaches_through_the_wall_opposite_is_named() -> None:
+    arm = Leg("leg802", "wall101", peninsula=Peninsula("right", 60.0))
+    long = Run("run800", (arm,), WallEnd(0.125), SquareEnd(130.0))
+    job = after(bay(), edits.RemoveRun("run200"), edits.AddRun(long))
+    assert told(job) == []
+    far = edits.SetRunEnd("run800", "right", SquareEnd(160.0))
+    assert told(after(job, far))[0][0] == "The peninsula runs into wall 3 to 4"
