@@ -153,5 +153,5 @@ def _steel_rows(steel: Steel, style: LengthStyle) -> Iterator[tuple[str, ...]]:
             f"bar, No. 3, {bar.where}",
             lengths_words(bar.lengths, style),
             *("",) * 6,
-            f"{bar.set_by}; {up} above the face; {weight}",
+            "; ".join(filter(None, (bar.set_by, bar.reach, f"{up} above the face", weight))),
         )

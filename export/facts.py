@@ -309,6 +309,7 @@ def _steel(job: Job, name: str) -> Plain:
                 "name": bar.name,
                 "where": bar.where,
                 "set_by": bar.set_by,
+                "reach": bar.reach,
                 "from": list(bar.start),
                 "to": list(bar.end),
                 "length_in": bar.length_in,

@@ -221,7 +221,7 @@ def _steel(steel: Steel, style: LengthStyle, paper: Paper) -> Iterator[Block]:
         (
             bar.name,
             lengths_words(bar.lengths, style),
-            f"No. 3, {bar.where}, {bar.set_by}",
+            f"No. 3, {bar.where}, {bar.set_by}{f'; {bar.reach}' if bar.reach else ''}",
             written(bar.height_in, style),
         )
         for bar in steel.bars

@@ -18,7 +18,7 @@ from geometry.crossing import meetings, ray
 from geometry.edges import Edge, direction_at, is_line, length, point_at
 from geometry.fitting import is_sprung
 from geometry.flattening import ring
-from geometry.naming import EdgeRef, Kind, Tag
+from geometry.naming import EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline, interior_angle_rad, nearest
 from geometry.points import (
     Point,
@@ -64,12 +64,16 @@ MERGED_COS = cos(5.0 * pi / 180.0)
 
 
 class BarLine(NamedTuple):
-    """The middle line of a bar from start to end; what it runs beside, and how far off in words."""
+    """The middle line of a bar from start to end; what it runs beside, and how far off in words.
+
+    beside is the opening that set_by is from, None for a bar that is set by no opening.
+    """
 
     start: Point
     end: Point
     where: tuple[str, ...]
     set_by: str
+    beside: Id | None = None
 
 
 class Room(NamedTuple):
@@ -199,7 +203,8 @@ def _beside(
             ends = _ends(room, along(foot, out, off), side, (-half, half))
         if ends is not None and off is not None:
             set_by = f"its middle {words.length(off)} from the {name}"
-            yield BarLine(*ends, (f"between the {name} and {beyond}",), set_by)
+            where = (f"between the {name} and {beyond}",)
+            yield BarLine(*ends, where, set_by, knockout.opening)
             continue
         blocked = strip.difference(concrete)
         width = REACH_IN if blocked.is_empty else blocked.bounds[1] - edge
@@ -320,7 +325,7 @@ def _add(lines: list[BarLine], new: BarLine, room: Room) -> None:
         if room.bars.buffer(SHADING_IN).contains(both):
             (x0, y0), (x1, y1) = both.coords
             where = tuple(dict.fromkeys((*line.where, *new.where)))
-            lines[k] = BarLine((x0, y0), (x1, y1), where, line.set_by)
+            lines[k] = BarLine((x0, y0), (x1, y1), where, line.set_by, line.beside)
             return
     lines.append(new)
 

@@ -16,6 +16,7 @@ from geometry.points import Point, distance, middle, mirrored_point
 from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.bar_lines import BarLine, bar_lines, concrete_of, main_way
+from shop.bar_reach import reach_words
 from shop.job import Job, Reinforcement
 from shop.mesh import Panel, Sheet, lap_lengths, panels
 from shop.molds import Mold
@@ -40,14 +41,15 @@ LICENSED = "This is common practice: structural questions are for a licensed per
 class Bar(msgspec.Struct, frozen=True, cache_hash=True):
     """One bar, face down where it lies, from start to end along its middle.
 
-    height_in is from the face to its underside, cover_in the concrete below and above. crosses
-    are the bars that lie over or under it. lengths are what it is cut as: several with laps where
-    it is longer than the stock.
+    reach says how far it goes past what it runs beside. height_in is from the face to its
+    underside, cover_in the concrete below and above. crosses are the bars that lie over or under
+    it. lengths are what it is cut as: several with laps where it is longer than the stock.
     """
 
     name: str
     where: str
     set_by: str
+    reach: str
     start: Point
     end: Point
     length_in: float
@@ -93,7 +95,7 @@ def steel(
     if choices.bars != "none":
         lines, missing = bar_lines(mold, bridges, choices.cover, words)
         notices += missing
-    bars = _bars(lines, thickness, choices.bar_length)
+    bars = _bars(mold, lines, thickness, choices.bar_length, words)
     notices += _of_cover(bars, thickness, choices.cover, words)
     found: tuple[Panel, ...] = ()
     height = over = lap = 0.0
@@ -148,7 +150,9 @@ def reinforcement(job: Job, name: str) -> Steel:
 # --- Bars -------------------------------------------------------------------------------------
 
 
-def _bars(lines: Sequence[BarLine], thickness: float, stock: float) -> tuple[Bar, ...]:
+def _bars(
+    mold: Mold, lines: Sequence[BarLine], thickness: float, stock: float, words: MoldWords
+) -> tuple[Bar, ...]:
     """Return bars in the middle of a slab; those that cross lie on each other about its middle."""
     shapes = [LineString((line.start, line.end)) for line in lines]
     met = [
@@ -167,6 +171,7 @@ def _bars(lines: Sequence[BarLine], thickness: float, stock: float) -> tuple[Bar
                 f"bar {i + 1}",
                 listed(line.where),
                 line.set_by,
+                reach_words(mold, line, words),
                 line.start,
                 line.end,
                 distance(line.start, line.end),

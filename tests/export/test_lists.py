@@ -115,7 +115,10 @@ def test_a_row_of_mesh_and_of_a_bar_says_size_height_and_weight() -> None:
     assert mesh[10] == "cut out around openings; 1 3/16 above the face; 1.7 lb"
     assert bar[2:4] == ["bar, No. 3, between the cooktop and the back", "4' 11 5/16"]
     # 59.29 in of a No. 3 bar at 0.376 lb/ft.
-    assert bar[10] == "its middle 1 3/16 from the cooktop; 13/16 above the face; 1.9 lb"
+    assert bar[10] == (
+        "its middle 1 3/16 from the cooktop; 14 3/8 past the cooktop on the LEFT,"
+        " 16 7/16 past it on the RIGHT; 13/16 above the face; 1.9 lb"
+    )
 
 
 def test_a_seam_s_sidewall_has_no_bead_and_a_part_of_a_knockout_is_told() -> None:
