@@ -9,7 +9,7 @@ from geometry.naming import Id
 from shop.certainty import good_enough
 from shop.job import Job
 from shop.misreading import fits_at_all
-from shop.next_reading import Next, marked, rounded_up
+from shop.next_reading import LARGEST_TOLD_IN, Next, marked, rounded_up
 from shop.profiles import profiles
 from shop.readings import (
     AngleReading,
@@ -158,7 +158,7 @@ def _row(
         question,
         along,
         state,
-        _said(job, reading, plan, state),
+        _said(job, reading, plan, state, survey),
     )
 
 
@@ -179,10 +179,35 @@ def _state(reading: Reading, plan: ReadingPlan | None, survey: RoomPlan) -> Stat
         return "struck"
     if reading.id in survey.blamed or (plan is not None and plan.suspect):
         return "doubtful"
-    return "open" if plan is None or plan.standardized is None else "checked"
+    if plan is None or plan.standardized is None or _hardly_checked(reading, plan):
+        return "open"
+    return "checked"
 
 
-def _said(job: Job, reading: Reading, plan: ReadingPlan | None, state: State) -> str:
+def _hardly_checked(reading: Reading, plan: ReadingPlan) -> bool:
+    """Tell whether a slip would have to be larger than any that is made to show."""
+    slip = plan.smallest_slip
+    return slip is not None and slip > LARGEST_TOLD_IN and not isinstance(reading, AngleReading)
+
+
+def _open_words(reading: Reading, plan: ReadingPlan, survey: RoomPlan) -> str:
+    """Return that nothing checks a reading, unless that goes for the whole room or for its kind."""
+    if _hardly_checked(reading, plan):
+        return "Hardly checked: take it twice."
+    if not survey.degrees_of_freedom or _of_surface(reading):
+        return ""
+    return "Nothing checks it yet."
+
+
+def _of_surface(reading: Reading) -> bool:
+    """Tell whether a reading says how a wall or its faces run: only a second take checks it."""
+    station = isinstance(reading, StationReading) and reading.to != "corner"
+    return station or isinstance(reading, StraightedgeReading | FaceReading | PlumbReading)
+
+
+def _said(
+    job: Job, reading: Reading, plan: ReadingPlan | None, state: State, survey: RoomPlan
+) -> str:
     """Return what the other readings make of one, and its story, in a line or two."""
     style = length_style(job)
     story = story_words(reading, style)
@@ -195,7 +220,7 @@ def _said(job: Job, reading: Reading, plan: ReadingPlan | None, state: State) ->
     if plan is None:
         return story
     if state == "open":
-        return f"Nothing checks it yet. {story}".strip()
+        return f"{_open_words(reading, plan, survey)} {story}".strip()
     words = "Others agree"
     if abs(plan.residual) >= _told_from(reading, style):
         words = f"Others differ by {size_words(reading, abs(plan.residual), style)}"
@@ -223,7 +248,10 @@ def doubt_words(reading: Reading, plan: ReadingPlan | None, style: LengthStyle) 
     else:
         much = "long" if plan.seems_off > 0.0 else "short"
     what = " (how far along)" if plan.part == "station" else ""
-    return f"Seems {size} too {much}{what}: read it again."
+    again = "though taken twice." if reading.taken == 2 else "read it again."
+    if reading.taken > 2:
+        again = f"though taken {reading.taken} times."
+    return f"Seems {size} too {much}{what}{',' if reading.taken > 1 else ':'} {again}"
 
 
 def size_words(reading: Reading, size: float, style: LengthStyle) -> str:
@@ -310,6 +338,8 @@ def standing_told(job: Job) -> tuple[str, bool]:
         return "", False
     if plan.undetermined:
         return f"Not fixed yet: {corners_words(job, plan.undetermined)}.", False
+    if not plan.degrees_of_freedom:
+        return f"Nothing is checked yet. {good_enough(job).words}", plan.misreading
     seen = slips(job)
     shows = f"\n{seen.words}" if seen is not None else ""
     return good_enough(job).words + shows, plan.misreading

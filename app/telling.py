@@ -32,6 +32,7 @@ from shop.measures import (
 from shop.plan import mold, names_of_edges, pieces, tally, tops
 from shop.reinforcement import reinforcement
 from shop.reinforcement_findings import TITLES
+from shop.room_findings import CONTRADICTS, MISREADING
 from shop.stock_findings import ABOUT_STOCK
 from shop.survey import room
 from shop.words import length_style, listed
@@ -168,6 +169,10 @@ _ABOUT_A_PLACE = ("narrow-bridge", "sharp-corner", "short-edge")
 
 def finding_box(job: Job, finding: Finding) -> Box | None:
     """Return the part of the plan a finding is about, or None for the whole job."""
+    if finding.code in (CONTRADICTS, MISREADING):
+        return around(
+            box for wall in room(job).walls for box in _boxes(job, Subject("wall", wall.id))
+        )
     if finding.at is None or finding.code not in _ABOUT_A_PLACE:
         boxes = [box for subject in finding.about for box in _boxes(job, subject)]
         if boxes or finding.at is None:

@@ -18,6 +18,7 @@ from app.gestures.gesture import Cursor
 from app.gestures.places import picked
 from app.panels.answer_box import ARROWS
 from app.panels.entry import step_in
+from app.reading_rows import key_of
 from app.taking import Again, measure, taken, taken_again, taking_title
 from app.typing_over import HINT
 from app.workbench import Workbench
@@ -120,14 +121,16 @@ class Typing(QObject):
     def _room_hint(self) -> str:
         wrong = misread(self.session.job)
         if wrong is not None:
-            return wrong.words
+            return f"{wrong.words} Enter goes there."
         found = advice(self.session.job)
         if found is None:
             return "Draw walls, then click each wall and type what the tape says."
         return found.words if found.reading is None else f"{found.words} Enter goes there."
 
     def _go_to_advised(self) -> None:
-        """Go to the box of the tape to take next, if there is one."""
+        """Go to the box of the tape to take next, or again, if there is one."""
+        if self.session.stage == "Room" and self._go_to_suspect():
+            return
         found = advice(self.session.job) if self.session.stage == "Room" else None
         if found is None or found.reading is None:
             return
@@ -143,6 +146,17 @@ class Typing(QObject):
                 return
         self.session.choose(subject)
         self.entry.focus_box(key)
+
+    def _go_to_suspect(self) -> bool:
+        """Go to what a slip asks to be taken, or taken again first; tell whether there is one."""
+        wrong = misread(self.session.job)
+        if wrong is None:
+            return False
+        if wrong.ask is not None:
+            self.bench.show_wanted(wrong.ask)
+            return True
+        self.bench.show_readings()
+        return self.bench.readings.begin_at(key_of(wrong.suspects[0].reading))
 
     def keep_typed(self) -> None:
         """Take what stands typed in the entry line before the hand turns to something else."""
@@ -422,7 +436,8 @@ class Typing(QObject):
         self.hand.cancel()
         self.session.choose()
         self.bench.show_readings()
-        self.bench.readings.begin()
+        if self.bench.readings.to_take or not self._go_to_suspect():
+            self.bench.readings.begin()
 
     def ask_name(self) -> None:
         """Ask for the name of a new job."""

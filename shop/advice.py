@@ -3,6 +3,7 @@
 import msgspec
 
 from shop.candidates import three_sides
+from shop.certainty import good_enough
 from shop.job import Job
 from shop.next_reading import next_readings
 from shop.readings import Reading, TieReading
@@ -39,4 +40,10 @@ def advice(job: Job) -> Advice | None:
         return Advice(
             f"Every corner is fixed. Take {names} twice: no other reading can check {them}."
         )
-    return Advice("Every corner is fixed, and every reading is checked.")
+    if not good_enough(job).enough:
+        what = "these counters" if job.runs else "counters"
+        return Advice(
+            f"Every corner is fixed and checked, but not well enough for {what}: take lengths"
+            " twice, or with a laser."
+        )
+    return Advice("Every corner is fixed and checked.")

@@ -12,7 +12,15 @@ from geometry.tolerances import SAME_POINT_IN
 from shop import edits
 from shop.finding import Finding
 from shop.job import Job, Limits
-from shop.profiles import WallProfile, bow_words, gap_behind, profile_of, profiles
+from shop.profiles import (
+    MOST_BOW_IN,
+    WallProfile,
+    bow_words,
+    faces,
+    gap_behind,
+    profile_of,
+    profiles,
+)
 from shop.references import legs_of
 from shop.words import leg_words, length_style, listed, reading_words, wall_words
 
@@ -22,7 +30,9 @@ GAP = "wall-gap"
 def of_bows(job: Job) -> Iterator[Finding]:
     """Yield where straight backs leave wide gaps, and what is odd about readings of bows."""
     yield from _gaps(job)
+    yield from _behind(job)
     for profile in profiles(job):
+        yield from _too_deep(job, profile)
         yield from _misread(job, profile)
         yield from _left_out(job, profile)
 
@@ -72,6 +82,43 @@ def _misread(job: Job, profile: WallProfile) -> Iterator[Finding]:
             " them again.",
             tuple(Subject("reading", reading) for reading in profile.misread),
             wall_mark(profile.wall, _place(profile, profile.misread[0])),
+        )
+
+
+def _too_deep(job: Job, profile: WallProfile) -> Iterator[Finding]:
+    """Yield that a wall would stand off its line by more than walls bow."""
+    deepest = max(profile.stations, key=lambda station: abs(station.offset))
+    if abs(deepest.offset) <= MOST_BOW_IN + SAME_POINT_IN or not deepest.readings:
+        return
+    style, name = length_style(job), wall_words(job, profile.wall.id)
+    how = "bulge" if deepest.offset > 0.0 else "be hollow"
+    yield Finding(
+        "bow-too-deep",
+        False,
+        f"{name[0].upper()}{name[1:]} bows by more than walls do",
+        f"By {_readings(job, deepest.readings)} it would {how} by"
+        f" {written(abs(deepest.offset), style)} at {written(deepest.along, style)}. Take that"
+        f" again; a wall off by more than {written(MOST_BOW_IN, style)} has a corner there.",
+        tuple(Subject("reading", reading) for reading in deepest.readings),
+        wall_mark(profile.wall, deepest.along),
+    )
+
+
+def _behind(job: Job) -> Iterator[Finding]:
+    """Yield the faces of cabinets that would lie behind their wall."""
+    for face in faces(job):
+        if face.surface_depth > SAME_POINT_IN:
+            continue
+        words = _readings(job, (face.reading,))
+        behind = written(-face.surface_depth, length_style(job))
+        yield Finding(
+            "face-behind-wall",
+            False,
+            f"The faces lie behind {wall_words(job, face.wall)}",
+            f"By {words} the cabinets' faces would be {behind} behind the wall. Where the string"
+            " runs behind the faces, type the offset to them with a minus; else take it again.",
+            (Subject("reading", face.reading),),
+            face.point,
         )
 
 

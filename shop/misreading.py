@@ -28,6 +28,12 @@ MOST_NAMED = 2
 MOST_LISTED = 5
 """So many suspects are said after the first, with how far they seem off; and by name alone."""
 
+AGAIN = 0.05
+"""A reading that was taken twice and came out the same is the slip so much less often.
+
+The same slip is seldom made twice: common practice, no source.
+"""
+
 LARGEST_IN = 24.0
 LARGEST_SHARE = 0.25
 LARGEST_DEG = 30.0
@@ -76,12 +82,18 @@ def misread(job: Job) -> Misread | None:
 
 @lru_cache(maxsize=64)
 def _chances(room: Room) -> tuple[tuple[Id, float], ...]:
-    """Return the suspects and their chances, the likeliest first; those of one reading add up."""
+    """Return the suspects and their chances, the likeliest first; those of one reading add up.
+
+    What was taken again and came out the same comes after what was taken once.
+    """
     net, result = adjusted_room(room)
     chances: dict[Id, float] = {}
     for suspicion in suspicions(result):
-        reading = net.readings[part_of(net, suspicion.observation).reading].id
-        chances[reading] = chances.get(reading, 0.0) + suspicion.chance
+        reading = net.readings[part_of(net, suspicion.observation).reading]
+        chance = suspicion.chance * (AGAIN if reading.taken > 1 else 1.0)
+        chances[reading.id] = chances.get(reading.id, 0.0) + chance
+    whole = sum(chances.values())
+    chances = {reading: chance / whole for reading, chance in chances.items()}
     return tuple(sorted(chances.items(), key=lambda one: -one[1]))
 
 
@@ -119,12 +131,20 @@ def _located(suspects: tuple[Suspect, ...]) -> str:
     said = f"{first.words[0].upper()}{first.words[1:]}"
     if not others:
         return f"{said}. Take it again."
-    rest = _some([suspect.words for suspect in others], MOST_NAMED)
+    rest = _or([suspect.words for suspect in others])
     if first.chance >= LIKELY:
         return f"{said}. Take it again first; if it stays, {rest}."
     if len(others) == 1:
         return f"{said}, or {others[0].words}. Either one taken again settles it."
-    return f"{said}, or else {rest}. Take them again in this order until one comes out different."
+    return f"{said}, or {rest}. Take them again in this order until one comes out different."
+
+
+def _or(words: list[str]) -> str:
+    """Return what else it may be: the first of many, and how many more there are."""
+    more = len(words) - MOST_NAMED
+    if more > 1:
+        words = [*words[:MOST_NAMED], f"it is one of {more} more"]
+    return ", or ".join(words)
 
 
 def _some(words: list[str], most: int) -> str:

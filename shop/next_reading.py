@@ -15,8 +15,8 @@ from msgspec.structs import replace
 from geometry import room as adjustment
 from geometry.lengths import MM_PER_INCH, LengthStyle, written
 from geometry.naming import Id
-from geometry.observations import Observation
-from geometry.reliability import Outlook, outlooks
+from geometry.observations import Angle, Observation, deviation
+from geometry.reliability import Outlook, outlooks, smallest_slip
 from shop.candidates import candidates
 from shop.certainty import known_words
 from shop.job import Job, Room, fresh_id
@@ -159,7 +159,8 @@ def _weighed(room: Room, readings: tuple[Reading, ...]) -> list[Prospect]:
 def _countable(room: Room, new: list[Observation]) -> tuple[int, ...]:
     """Return the observations that something checks, or would if all of the new ones were taken.
 
-    What nothing could check would hide what is gained elsewhere.
+    What nothing could check, or only so far as a slip of more than LARGEST_TOLD_IN shows, would
+    hide what is gained elsewhere: the offset of a string to a corner is such a one.
     """
     net, result = adjusted_room(room)
     every = (*net.observations, *new)
@@ -169,7 +170,13 @@ def _countable(room: Room, new: list[Observation]) -> tuple[int, ...]:
         result.points, every, fixed_points=direction[:1], fixed_direction=direction
     )
     known = range(len(net.observations))
-    return tuple(i for i in known if full.standardized[i] is not None)
+    return tuple(i for i in known if _is_checked(full, every[i], i))
+
+
+def _is_checked(full: adjustment.Adjustment, observation: Observation, i: int) -> bool:
+    """Tell whether a slip in the observation i shows before it is larger than LARGEST_TOLD_IN."""
+    slip = smallest_slip(deviation(observation), full.redundancy[i])
+    return slip is not None and (isinstance(observation, Angle) or slip <= LARGEST_TOLD_IN)
 
 
 def _prospect(

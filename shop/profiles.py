@@ -29,6 +29,9 @@ from shop.references import run_of
 from shop.survey import RoomPlan, deviation, left_to_right, room_plan
 from shop.words import length_style, listed, wall_words
 
+MOST_BOW_IN = 12.0
+"""A wall that stands off its line by more is not bowed: it has a corner."""
+
 
 class WallStation(msgspec.Struct, frozen=True, cache_hash=True):
     """A place on a wall and how far its surface stands off the wall's line.

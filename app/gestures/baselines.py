@@ -1,5 +1,7 @@
 """The tool that stretches a string along a wall, and reads offsets from it at stations."""
 
+from math import pi
+
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
@@ -10,11 +12,12 @@ from export.marks import AnyMark, Line, Spot
 from geometry.frames import into_room
 from geometry.lengths import written
 from geometry.naming import Id
-from geometry.points import Point, along, dot, minus, unit
+from geometry.points import Point, along, cross, dot, minus, turned, unit
 from geometry.snapping import to_step
 from shop import edits
 from shop.job import Baseline, Job, fresh_id
 from shop.observing import left_to_right
+from shop.profiles import MOST_BOW_IN
 from shop.readings import StationReading
 from shop.survey import BaselinePlan, room
 from shop.words import length_style, wall_words
@@ -153,6 +156,17 @@ class StretchBaseline(AlongWall):
             id_, self._baseline, station, value, "face" if to == "face" else "wall"
         )
 
+    def _to_straight_wall(self, station: float) -> float | None:
+        """Return how far the wall's straight line is off the string at a station."""
+        plan, wall = self._plan(), self.wall
+        if plan.zero == plan.far:
+            return None
+        way = unit(minus(plan.far, plan.zero))
+        off = turned(way, pi / 2.0)
+        off = off if dot(off, into_room(wall)) < 0.0 else turned(way, -pi / 2.0)
+        at, line = along(plan.zero, way, station), minus(wall.right, wall.left)
+        return cross(minus(wall.left, at), line) / cross(off, line)
+
     def _plan(self) -> BaselinePlan:
         return next(b for b in room(self.job).baselines if b.id == self._baseline)
 
@@ -211,9 +225,21 @@ class StretchBaseline(AlongWall):
         return (string, Line("dimension", points=asked, bulges=(0.0,)), *dots)
 
     def _offset(self, to: str, label: str) -> Question:
+        """Return what asks for an offset: to a wall that bows no more than walls do, or faces."""
         asked = self._box(to, label)._replace(ghost="or none")
-        if self._said.get("station") is None:
+        station = self._said.get("station")
+        if station is None:
             return asked
+        straight = self._to_straight_wall(station)
+        if straight is not None and to == "wall":
+            far = written(MOST_BOW_IN, length_style(self.job))
+            words = f"A wall off by more than {far} has a corner there: put it in, or tape again."
+            least, most = straight - MOST_BOW_IN, straight + MOST_BOW_IN
+            asked = asked._replace(least=least, most=most, under=words, over=words)
+        elif straight is not None:
+            read = self._said.get("wall")
+            words = "Behind the wall. A string that runs behind the faces: type it with a minus."
+            asked = asked._replace(most=straight if read is None else read, over=words)
         return asked._replace(retaken=retaken_by(self.job, self._station(to, 0)))
 
     def _box(self, key: str, label: str) -> Question:

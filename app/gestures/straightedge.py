@@ -13,6 +13,7 @@ from geometry.naming import Id
 from geometry.points import Point, along
 from geometry.snapping import to_step
 from shop.job import Job, fresh_id
+from shop.profiles import MOST_BOW_IN
 from shop.readings import FaceReading, PlumbReading, Reading, StraightedgeReading
 from shop.words import length_style, wall_words
 
@@ -24,9 +25,6 @@ CHOICES: tuple[tuple[What, str], ...] = (
     ("face", "Depth to faces"),
     ("plumb", "Plumb line"),
 )
-
-MOST_GAP_IN = 12.0
-"""A wall that is hollow by more is not bowed: it has a corner."""
 
 SHORTEST_IN = 1.0 / 16.0
 """No tape is read shorter."""
@@ -178,8 +176,8 @@ class ReadAlongWall(AlongWall):
             "Gap, minus for a bulge",
             "length",
             "" if self._value is None else self._value,
-            least=-MOST_GAP_IN,
-            most=MOST_GAP_IN,
+            least=-MOST_BOW_IN,
+            most=MOST_BOW_IN,
             optional=True,
             retaken=None
             if self._along is None

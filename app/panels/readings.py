@@ -209,6 +209,11 @@ class Readings(QFrame):
 
     # --- Going from row to row -----------------------------------------------------------------
 
+    @property
+    def to_take(self) -> bool:
+        """Whether a row waits for a reading."""
+        return any(not self.lines[key].row.known for key in self._keys)
+
     def begin(self) -> bool:
         """Go to the first reading that is to be taken, else to the first; tell if there is one."""
         to_take = (key for key in self._keys if not self.lines[key].row.known)

@@ -31,7 +31,7 @@ def test_walls_are_taped_first_then_the_angle_is_fixed_then_checked() -> None:
     job = read(job, ACROSS)
     assert said(job).startswith("From corner 2 mark 6 ft on wall 1 to 2 and 8 ft on wall 2 to 3")
     job = read(job, CHECK)
-    assert said(job) == "Every corner is fixed, and every reading is checked."
+    assert said(job) == "Every corner is fixed and checked."
 
 
 def test_what_is_advised_comes_as_the_reading_it_would_be() -> None:
@@ -60,7 +60,10 @@ def test_each_diagonal_advised_fixes_a_corner_until_none_is_loose() -> None:
     assert room(job).undetermined == ()
     twice = next(r for r in job.room.readings if thing(r) == ("wall", "wall104"))
     job = after(job, edits.SetReading(averaged(twice, twice.value)))
-    assert said(job) == "Every corner is fixed, and every reading is checked."
+    assert said(job) == (
+        "Every corner is fixed and checked, but not well enough for counters: take lengths twice,"
+        " or with a laser."
+    )
 
 
 def test_nothing_is_advised_without_walls_and_against_a_contradiction() -> None:

@@ -7,8 +7,8 @@ from shop import edits
 from shop.applying import applied
 from shop.finding import Finding
 from shop.findings import findings
-from shop.job import Job
-from shop.readings import StraightedgeReading
+from shop.job import Baseline, Job
+from shop.readings import StationReading, StraightedgeReading
 from shop.remedies import remedies
 from tests.shop.kitchens import after, straight
 
@@ -75,3 +75,43 @@ def test_a_reading_past_the_walls_end_is_named() -> None:
 def test_a_wall_read_without_a_slip_has_no_finding() -> None:
     job = read(gap(1, 50.0, 0.05), gap(2, 50.0, 0.06))
     assert not [finding for finding in findings(job) if finding.code.startswith("bow")]
+
+
+def stationed(*readings: StationReading) -> Job:
+    """A string 26 in before a wall, tied to both of its corners, with more read from it."""
+    job = straight()
+    wall = job.room.walls[0]
+    ends = (
+        StationReading("reading1", "baseline9", 0.0, 26.0, "corner", wall.start),
+        StationReading("reading2", "baseline9", 120.0, 26.0, "corner", wall.end),
+    )
+    string = edits.AddBaseline(Baseline("baseline9", "string 1", wall.id, 26.0))
+    return after(job, string, *(edits.AddReading(r) for r in (*ends, *readings)))
+
+
+@pytest.mark.parametrize(
+    ("offset", "said"),
+    [
+        (90.0, "it would be hollow by 5' 4 at 4' 2"),
+        (2.0, "it would bulge by 24 at 4' 2"),
+    ],
+)
+def test_a_wall_off_by_more_than_walls_bow_is_named_with_its_reading(
+    offset: float, said: str
+) -> None:
+    job = stationed(StationReading("reading3", "baseline9", 50.0, offset, "wall"))
+    (finding,) = of_code(job, "bow-too-deep")
+    assert finding.title == "Wall 1 to 2 bows by more than walls do"
+    assert said in finding.text
+    assert finding.text.endswith("a wall off by more than 12 has a corner there.")
+    assert [subject.id for subject in finding.about] == ["reading3"]
+    assert of_code(stationed(), "bow-too-deep") == ()
+
+
+def test_faces_behind_their_wall_are_named_and_how_to_type_them() -> None:
+    wrong = StationReading("reading3", "baseline9", 50.0, 30.0, "face")
+    (finding,) = of_code(stationed(wrong), "face-behind-wall")
+    assert "the cabinets' faces would be 4 behind the wall" in finding.text
+    assert "with a minus" in finding.text
+    right = replace(wrong, value=2.0)
+    assert of_code(stationed(right), "face-behind-wall") == ()

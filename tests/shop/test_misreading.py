@@ -3,11 +3,13 @@
 import pytest
 from msgspec.structs import replace
 
+from shop import edits
 from shop.job import Job
 from shop.misreading import Suspect, _located, misread
 from shop.readings import AngleReading, Reading, StationReading, WallReading
+from shop.retaking import averaged
 from shop.survey import room
-from tests.shop.kitchens import straight
+from tests.shop.kitchens import after, straight
 from tests.shop.rooms import (
     ACROSS,
     AT_LEFT,
@@ -128,6 +130,19 @@ def test_the_suspects_come_in_the_order_to_take_them_again() -> None:
     }
 
 
+def test_what_was_taken_twice_and_came_out_the_same_is_taken_again_last() -> None:
+    job = read(closed(), *SIDES, DIAGONALS[0], replace(DIAGONALS[1], value=202.0))
+    found = misread(job)
+    assert found is not None
+    first = found.suspects[0]
+    again = after(job, edits.SetReading(averaged(first.reading, first.reading.value)))
+    then = misread(again)
+    assert then is not None
+    assert then.suspects[0].reading.id != first.reading.id
+    assert then.suspects[-1].reading.id == first.reading.id
+    assert sum(suspect.chance for suspect in then.suspects) == pytest.approx(1.0)
+
+
 def test_what_settles_it_depends_on_how_many_there_are() -> None:
     a, b, c = (
         Suspect(r, f"{n} seems 1/2 too long", 0.5) for r, n in zip(SIDES, "abc", strict=False)
@@ -135,12 +150,12 @@ def test_what_settles_it_depends_on_how_many_there_are() -> None:
     assert _located((a,)) == "A seems 1/2 too long. Take it again."
     assert _located((a, b)).endswith("Either one taken again settles it.")
     assert _located((a, b, c)) == (
-        "A seems 1/2 too long, or else b seems 1/2 too long and c seems 1/2 too long. Take them"
-        " again in this order until one comes out different."
+        "A seems 1/2 too long, or b seems 1/2 too long, or c seems 1/2 too long. Take them again"
+        " in this order until one comes out different."
     )
     many = _located((a, b, c, a, b, c, a))
-    assert many.startswith("A seems 1/2 too long, or else b seems 1/2 too long, c seems 1/2 too")
-    assert "and 4 more. Take them again in this order" in many
+    assert many.startswith("A seems 1/2 too long, or b seems 1/2 too long, or c seems 1/2 too")
+    assert "or it is one of 4 more. Take them again in this order" in many
     sure = replace(a, chance=0.95)
     assert _located((sure, b)) == (
         "A seems 1/2 too long. Take it again first; if it stays, b seems 1/2 too long."

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from geometry.lengths import LengthStyle
 from shop import edits
-from shop.job import Job
+from shop.job import Baseline, Job
 from shop.jobfile import read_job
 from shop.next_reading import Prospect, _words, best_check, next_readings, prospects, rounded_up
 from shop.readings import (
@@ -122,6 +122,24 @@ def test_offsets_of_a_tied_baseline_check_as_well() -> None:
     said = [n.words for n in next_readings(job) if isinstance(n.reading, StationReading)]
     assert said
     assert said[0].startswith("Tape from String square to corner 3: ")
+
+
+def test_a_string_that_nothing_checks_hides_nothing_that_checks() -> None:
+    """A string near its wall is tied by offsets in which only a slip of many feet shows."""
+    bare = read(closed(), *SIDES, *DIAGONALS[:1], CHECK)
+    near = after(bare, edits.AddBaseline(Baseline("baseline600", "String", "wall102", 2.0)))
+    tied = read(
+        near,
+        StationReading("reading21", "baseline600", 0.0, 2.0, "corner", "corner2"),
+        StationReading("reading22", "baseline600", 160.0, 2.0, "corner", "corner3"),
+    )
+    slips = [p.smallest_slip for p in room(tied).readings if isinstance(p.reading, StationReading)]
+    assert min(slip or inf for slip in slips) > 12.0
+    before, after_ = (next_readings(job)[0] for job in (bare, tied))
+    assert isinstance(before.reading, DiagonalReading)
+    assert isinstance(after_.reading, DiagonalReading)
+    assert before.reading.id != after_.reading.id
+    assert after_.prospect.slip_after == pytest.approx(before.prospect.slip_after, abs=0.2)
 
 
 def test_nothing_is_asked_without_walls_or_against_a_slip() -> None:

@@ -1,9 +1,16 @@
 """A room from nothing by keys alone: a jog, a bay, a bowed wall; where Enter goes on from."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
+from app.reading_rows import key_of
+from app.telling import finding_box
+from shop.edits import SetReading
+from shop.findings import findings
+from shop.misreading import misread
 from shop.readings import StationReading, StraightedgeReading, WallReading
+from shop.room_findings import MISREADING
 from shop.survey import room
 from tests.window.conftest import Desk, focused
 
@@ -144,3 +151,63 @@ def test_letters_in_a_choice_are_not_the_tools_keys(bay: Desk) -> None:
     bay.key(RETURN)
     assert [c.use for c in bay.job.cabinets] == ["refrigerator"]
     assert bay.bench.entry.choices[0].currentText() == "Base"
+
+
+def string_before(desk: Desk, off: str) -> None:
+    """Stretch a string as far as that off both corners of the first wall."""
+    at_wall(desk, "n", 1)
+    for text in (off, "120 3/8", off):
+        boxed(desk, text)
+
+
+def test_a_wall_far_off_a_string_is_refused_at_the_box(bay: Desk) -> None:
+    string_before(bay, "2")
+    boxed(bay, "30", "60")
+    said = "A wall off by more than 12 has a corner there: put it in, or tape again."
+    assert bay.bench.entry.echo.text() == said
+    assert not [r for r in bay.job.room.readings if getattr(r, "to", "") == "wall"]
+
+
+def test_faces_behind_a_wall_are_refused_and_a_minus_puts_them_before_it(bay: Desk) -> None:
+    string_before(bay, "2")
+    boxed(bay, "30", "2 1/16", "22")
+    assert bay.bench.entry.echo.text().startswith("Behind the wall.")
+    assert bay.bench.hand.working
+    bay.bench.entry.boxes[2].selectAll()
+    boxed(bay, "-22")
+    face = next(r for r in bay.job.room.readings if getattr(r, "to", "") == "face")
+    assert face.value == -22.0
+
+
+def test_enter_goes_to_the_suspect_to_take_again_first(bay: Desk) -> None:
+    bay.bench.canvas.up.setFocus()
+    bay.type("y")
+    for text in (
+        "154 11/16", "202 1/4", "189 11/16", "190 1/4", "169 1/4",
+        "96 3/16", "192 1/2", "202 1/4", "133 11/16", "120 1/16",
+    ):  # fmt: skip
+        boxed(bay, text)
+    assert misread(bay.job) is None
+    wall = next(
+        r for r in bay.job.room.readings if isinstance(r, WallReading) and r.value == 72.125
+    )
+    bay.session.apply(SetReading(replace(wall, value=72.625)))
+    found = misread(bay.job)
+    assert found is not None
+    assert found.suspects[0].reading.taken == 1
+    bay.bench.canvas.up.setFocus()
+    assert bay.bench.entry.hint.text().endswith("Enter goes there.")
+    bay.key(RETURN)
+    assert focused() is bay.bench.readings.lines[key_of(found.suspects[0].reading)].box
+    bay.key(Qt.Key.Key_Escape)
+    bay.type("y")
+    assert focused() is bay.bench.readings.lines[key_of(found.suspects[0].reading)].box
+
+
+def test_to_show_a_slip_is_to_show_all_of_the_room(bay: Desk) -> None:
+    test_enter_goes_to_the_suspect_to_take_again_first(bay)
+    (finding,) = (f for f in findings(bay.job) if f.code == MISREADING)
+    xs = [corner.x for corner in bay.job.room.corners]
+    box = finding_box(bay.job, finding)
+    assert box is not None
+    assert box[2] - box[0] == pytest.approx(max(xs) - min(xs), abs=2.0)
