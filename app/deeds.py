@@ -392,6 +392,7 @@ class Deeds:
 
     def show_sides(self, sides: Sides) -> None:
         """Show both sides of the fold or one."""
+        self.bench.sides_asked = sides
         self.canvas.show_sides(sides)
         self.bench.tools.mark_sides(sides)
 

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from app import things
 from app.actions import ACTIONS, situation, tools_of
-from app.canvas.fold import FoldCanvas
+from app.canvas.fold import FoldCanvas, Sides
 from app.canvas.mirroring import mirrored_mark
 from app.files import Files
 from app.gestures.drags import chosen_by
@@ -78,6 +78,11 @@ CHOSEN = "lengths of what is chosen"
 BOARD_STAGES = ("Room", "Counters", "Openings", "Seams")
 
 
+def has_tops(job: Job) -> bool:
+    """Tell whether something of a job is cast."""
+    return bool(job.runs or job.islands)
+
+
 class Workbench(QObject):
     """Fills a window with the panels of a session, and shows what changes."""
 
@@ -95,6 +100,7 @@ class Workbench(QObject):
         self.job_asked = False
         self._hand_state: tuple[bool, str, str | None, str | None] = (False, "", None, None)
         self._wanted: Reading | None = None
+        self.sides_asked: Sides | None = None
         self._build()
         self.typing = Typing(self)
         self.deeds = Deeds(self)
@@ -243,6 +249,7 @@ class Workbench(QObject):
         for stage in STAGES:
             self.header.tape.buttons[stage].set_attention(counts.get(stage, 0))
         self.tally.show_facts(tally_facts(job))
+        self.window.column.keep_foot(has_tops(job))
         self._show_pieces()
         self.show_readings()
         if self.session.stage == "Pour":
@@ -356,13 +363,21 @@ class Workbench(QObject):
         self.hand.cancel()
         self.header.tape.show_stage(stage)
         self.tools.show_tools(tools_of(stage))
-        self.tools.mark_sides(self.canvas.sides)
+        self._show_wanted_sides()
         page = 0 if stage in BOARD_STAGES else {"Molds": 1, "Pour": 2, "Sheets": 3}[stage]
         self.stack.setCurrentIndex(page)
         self.show_drawing()
         self.show_consequences()
         self.typing.ask()
         self.update_actions()
+
+    def _show_wanted_sides(self) -> None:
+        """Show the sides that were asked for, else both; a bare room has nothing face down."""
+        bare = self.session.stage == "Room" and not has_tops(self.session.job)
+        sides = self.sides_asked or ("up" if bare else "both")
+        if sides != self.canvas.sides:
+            self.canvas.show_sides(sides)
+        self.tools.mark_sides(sides)
 
     def _on_file(self) -> None:
         self._show_names()

@@ -327,7 +327,9 @@ class FoldCanvas(QFrame):
         """
         super().resizeEvent(event)
         self._arrange_about_middle()
-        if not (self._moved_by_hand or self.steady) and self._resized_much():
+        if self._moved_by_hand or self.steady:
+            return
+        if self._resized_much() or not self._whole():
             self.fit()
 
     def _resized_much(self) -> bool:

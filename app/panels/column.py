@@ -141,6 +141,7 @@ class SideColumn(QWidget):
             widget.setParent(self)
             widget.hide()
         self._filled = False
+        self._footed = True
         self._typing = False
         self._least = 0
 
@@ -164,6 +165,12 @@ class SideColumn(QWidget):
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._on_focus)
+
+    def keep_foot(self, wanted: bool) -> None:
+        """Show the foot, or leave its room to the others while it has nothing to say."""
+        if wanted != self._footed:
+            self._footed = wanted
+            self._arrange()
 
     def minimumSizeHint(self) -> QSize:
         """Return room for the least of each part."""
@@ -198,7 +205,7 @@ class SideColumn(QWidget):
         form = _wish(self.form) if self.form.has_something() and not alone else None
         self.form.setVisible(form is not None)
         self.listed.setVisible(not alone)
-        self.foot.setVisible(not alone and self.pad.isHidden())
+        self.foot.setVisible(self._footed and not alone and self.pad.isHidden())
         listed = Wish(0, 0) if alone else _wish(self.listed)
         self.foot.fold(folded=False)
         fixed = self._fixed_px(wide)

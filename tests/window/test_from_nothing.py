@@ -5,6 +5,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from app.reading_rows import key_of
+from app.stages import Stage
 from app.telling import finding_box
 from shop.edits import SetReading
 from shop.findings import findings
@@ -211,3 +212,29 @@ def test_to_show_a_slip_is_to_show_all_of_the_room(bay: Desk) -> None:
     box = finding_box(bay.job, finding)
     assert box is not None
     assert box[2] - box[0] == pytest.approx(max(xs) - min(xs), abs=2.0)
+
+
+def test_a_bare_room_is_shown_whole_and_the_fold_comes_with_the_counters(bay: Desk) -> None:
+    assert bay.bench.tally.isHidden()
+    shown: list[str] = [bay.bench.canvas.sides]
+    stages: tuple[Stage, ...] = ("Counters", "Room")
+    for stage in stages:
+        bay.bench.deeds.go_to_stage(stage)
+        shown.append(bay.bench.canvas.sides)
+    bay.bench.deeds.show_sides("both")
+    bay.session.go_to("Counters")
+    bay.session.go_to("Room")
+    shown.append(bay.bench.canvas.sides)
+    assert shown == ["up", "both", "up", "both"]
+
+
+def test_the_tally_comes_with_the_first_top(bay: Desk) -> None:
+    at_wall(bay, "u", 1)
+    boxed(bay, "36")
+    bay.key(Qt.Key.Key_Escape)
+    bay.key(Qt.Key.Key_Escape)
+    bay.bench.deeds.propose_tops()
+    bay.bench.show_consequences()
+    assert bay.job.runs
+    assert not bay.bench.tally.isHidden()
+    assert bay.bench.canvas.sides == "both"
