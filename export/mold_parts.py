@@ -227,7 +227,7 @@ def _steel(steel: Steel, style: LengthStyle, paper: Paper) -> Iterator[Block]:
         for bar in steel.bars
     ]
     heads = ("", "cut to", "what, where", "above the face")
-    yield from _table("Mesh and bars", heads, rows, (0.12, 0.25, 0.45, 0.18), paper)
+    yield from _table("Mesh and bars", heads, rows, (0.1, 0.2, 0.54, 0.16), paper)
 
 
 # --- Facts ---------------------------------------------------------------------------------------

@@ -38,11 +38,12 @@ def test_a_mold_s_page_has_its_panels_bars_heights_ties_and_weight() -> None:
         "mesh 1 6' 5 x 23 1/8 4x4-W1.4xW1.4, cut out around openings 1 3/16",
         (
             "bar 1 6' 4 3/16 No. 3, between the cooktop and the front and between the double bowl"
-            " and the front, its middle 1 1/2 from the cooktop 13/16"
+            " and the front, its middle 1 1/2 from the cooktop; 13 1/2 past the cooktop on the"
+            " LEFT, 34 1/4 past it on the RIGHT 13/16"
         ),
         (
             "bar 2 4' 11 5/16 No. 3, between the cooktop and the back, its middle 1 3/16 from the"
-            " cooktop 13/16"
+            " cooktop; 14 3/8 past the cooktop on the LEFT, 16 7/16 past it on the RIGHT 13/16"
         ),
         (
             "14 ties, one every 12; hang it from the sidewalls: chairs on the face show. 5.9 lb in"
