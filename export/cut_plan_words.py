@@ -7,7 +7,8 @@ from shop.base_panels import BATTEN_IN
 from shop.cut_plans import BarPlan, CutPlan, proof_words
 from shop.cutting_steps import cutting_steps, sheet_name
 from shop.job import Job
-from shop.material_needs import shares_board, strip_goods
+from shop.material_needs import BATTEN, shares_board, strip_goods
+from shop.stock.parts import StripLength
 from shop.words import listed
 
 
@@ -33,21 +34,30 @@ def heading(job: Job, cut: CutPlan, style: LengthStyle) -> tuple[str, str]:
 
 def _of_board(cut: CutPlan, *, shared: bool) -> list[str]:
     """Return what is cut from the board of the bases."""
-    battens = any(strip.width_in == BATTEN_IN for strip in cut.need.strips)
+    battens = any(map(_is_batten, cut.need.strips))
     rest = [*(["sidewall strips"] if shared else []), *(["battens"] if battens else [])]
     return ["Bases", *rest]
 
 
+def _is_batten(strip: StripLength) -> bool:
+    """Tell a batten from a sidewall by its name, since both may be as wide."""
+    return BATTEN in strip.name
+
+
 def _rip_words(cut: CutPlan, style: LengthStyle) -> str:
-    """Return which widths strips are ripped to where there are several, and for which molds."""
-    widths: dict[str, dict[str, None]] = {}
+    """Return which widths strips are ripped to where there are several, and what for."""
+    sides: dict[str, set[str]] = {}
     for strip in sorted(cut.need.strips, key=lambda strip: -strip.width_in):
-        mold = "".join(takewhile(str.isupper, strip.name))
-        widths.setdefault(written(strip.width_in, style), {})[mold] = None
-    if len(widths) < 2:
-        return ""
-    said = listed([f"{width} ({', '.join(sorted(molds))})" for width, molds in widths.items()])
-    return f" Rip to {said}."
+        if not _is_batten(strip):
+            mold = "".join(takewhile(str.isupper, strip.name))
+            sides.setdefault(written(strip.width_in, style), set()).add(mold)
+    if len(sides) == 1:
+        said = [f"{width} for sidewalls" for width in sides]
+    else:
+        said = [f"{width} ({', '.join(sorted(molds))})" for width, molds in sides.items()]
+    if any(map(_is_batten, cut.need.strips)):
+        said.append(f"{written(BATTEN_IN, style)} for battens")
+    return f" Rip to {listed(said)}." if len(said) > 1 else ""
 
 
 def plan_words(cut: CutPlan) -> str:

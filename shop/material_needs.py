@@ -27,6 +27,9 @@ from shop.strips import spliced
 Material: TypeAlias = Literal["board", "strip board", "foam", "mesh"]
 """The sheet goods; 'board' is that of the bases, and of the strips unless they have their own."""
 
+BATTEN = "batten"
+"""In the name of a batten, and of nothing else that is ripped."""
+
 MESH_KERF_IN = 0.0625
 """What the jaws of a bolt cutter crush; common practice, no source."""
 
@@ -129,7 +132,7 @@ def _battens(job: Job, mold: Mold) -> Iterator[StripLength]:
     """Yield the battens below the joints of a mold's base, a long one in its lengths."""
     battens = base_panels(job, mold).battens
     for number, length in enumerate(battens, start=1):
-        name = f"{mold.piece} batten {number}" if battens[1:] else f"{mold.piece} batten"
+        name = f"{mold.piece} {BATTEN}{f' {number}' if battens[1:] else ''}"
         stock = mold_choices(job, mold.piece).strip_stock
         yield from _in_pieces(name, spliced(length, stock), BATTEN_IN)
 

@@ -200,7 +200,7 @@ def _screws(job: Job, molds: Sequence[Mold]) -> Iterator[Item]:
     for screws, counted in ((stock.screws, by_length), (stock.short_screws, short)):
         on_hand = screws.on_hand
         for long, count in sorted(counted.items(), reverse=True):
-            name = f"screws, {written(long, length_style(job))}"
+            name = f"screws {written(long, length_style(job))} long"
             size, box = f"box of {screws.box_count}", screws.box_count
             yield _item(name, size, "box", count, on_hand, screws.price, box)
             on_hand = max(on_hand - count, 0)
@@ -229,7 +229,7 @@ def _by_length(
 ) -> Item:
     """Return the line of something that comes in a length; the size says how much is needed."""
     need = distance_words(ceil(needed_in / 12.0), job.display)
-    size = f"{need} of {distance_words(whole_in / 12.0, job.display)}"
+    size = f"{distance_words(whole_in / 12.0, job.display)}, for {need}"
     count = ceil(needed_in / whole_in - WHOLE) if needed_in else 0
     return _item(name, size, unit, count, stock.on_hand, stock.price)
 

@@ -150,7 +150,6 @@ class StockPage(QWidget):
         self.name = QLabel()
         self.name.setProperty("look", "value")
         self.larger = QPushButton("Larger")
-        self.larger.setAccessibleName("The sheet alone, larger")
         self.larger.setCheckable(True)
         self.larger.toggled.connect(self._on_larger)
         for widget in (self.before, self.next, self.name):
@@ -303,6 +302,7 @@ class StockPage(QWidget):
 
     def _on_larger(self, larger: bool) -> None:
         """Give the drawing of a sheet all of the page, or take it back."""
+        self.larger.setText("With its steps" if larger else "Larger")
         self._above.setVisible(not larger)
         self._beside.setVisible(not larger)
 

@@ -222,7 +222,7 @@ def test_battens_are_told_with_what_they_are_cut_from() -> None:
     assert board is not None
     title, words = heading(job, board, STYLE)
     assert title.startswith("Bases, sidewall strips and battens: ")
-    assert words.endswith(" Rip to 3 1/2 (A) and 2 3/4 (A).")
+    assert words.endswith(" Rip to 2 3/4 for sidewalls and 3 1/2 for battens.")
 
 
 def all_said(job: Job) -> str:

@@ -67,7 +67,7 @@ def test_everything_is_counted_and_priced() -> None:
         ("tie wire", 1, "coil"),
         ("silicone", 1, "cartridge"),
         ("tape", 1, "roll"),
-        ("screws, 2", screws, "box"),
+        ("screws 2 long", screws, "box"),
     ]
     boxes = ceil(screws / 100)
     wanted = 2 * 62.5 + 30.0 + 45.0 + 9.0 + 3.5 + 7.25 + 4.25 + 12.0 * boxes
@@ -83,9 +83,9 @@ def test_sizes_are_told_as_they_are_bought() -> None:
         "8' 0 x 4' 0 x 2",
         "10' 0 x 5' 0",
         "20' 0",
-        "10 ft of 330 ft",
+        "330 ft, for 10 ft",
         "10.1 fl oz",
-        "76 ft of 180 ft",
+        "180 ft, for 76 ft",
         "box of 100",
     ]
     metric = replace(job, display="mm")
@@ -111,7 +111,7 @@ def test_what_is_in_the_shop_is_not_bought_and_needs_no_price() -> None:
     board = line(job, "melamine board")
     assert (board.in_shop, board.buy, board.cost) == (2, 0, 0.0)
     assert not listed(job).missing
-    screws = line(job, "screws, 2")
+    screws = line(job, "screws 2 long")
     assert screws.buy == ceil((screws.needed - 20) / 50)
     assert screws.cost == 10.0 * screws.buy
 
@@ -145,7 +145,7 @@ def test_tape_and_wire_are_bought_by_their_lengths() -> None:
     taped += sum(knockout.wrap_length_in for mold in molds for knockout in mold.knockouts)
     tape, wire = line(job, "tape"), line(job, "tie wire")
     assert tape.needed == ceil(taped / 60.0)
-    assert tape.size == f"{ceil(taped / 12.0)} ft of 5 ft"
+    assert tape.size == f"5 ft, for {ceil(taped / 12.0)} ft"
     ties = sum(reinforcement(job, mold.piece).ties for mold in molds)
     assert wire.needed == ceil(10.0 * ties / 50.0)
 
@@ -162,13 +162,13 @@ def test_battens_are_ripped_from_the_board_of_the_bases_and_have_screws_of_their
     assert batten.width_in == 3.5
     # At 8 in and 2 in from the ends, in two rows.
     screws = 2 * (1 + ceil((battens[0] - 4.0) / 8.0))
-    assert line(job, "screws, 1 1/4").needed == screws
+    assert line(job, "screws 1 1/4 long").needed == screws
     own = replace(PRICED, strip_board=SheetGoods("plywood"))
     (bases, ripped, *_) = needs(replace(job, stock=own), names).sheets
     assert [strip.name for strip in bases.strips] == ["A batten"]
     assert "A batten" not in [strip.name for strip in ripped.strips]
     on_base = replace(job, molds=MoldChoices(construction="sides-on-base", base_thickness=1.0))
-    assert line(on_base, "screws, 2 1/4").needed == plan.molds(on_base)[0].screw_count
+    assert line(on_base, "screws 2 1/4 long").needed == plan.molds(on_base)[0].screw_count
 
 
 def test_blocks_and_pipes_are_told_besides_with_their_parts() -> None:
