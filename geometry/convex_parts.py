@@ -1,7 +1,7 @@
 """Polygons taken apart into convex ones: triangles, joined again as long as they stay convex."""
 
-from collections.abc import Sequence
-from itertools import combinations, pairwise
+from collections.abc import Iterator, Sequence
+from itertools import count, pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -36,32 +36,31 @@ def convex_parts(corners: Sequence[Point]) -> list[list[Point]]:
         return [list(corners)]
     whole = shapely.Polygon(corners)
     triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(whole))
-    parts = [around(triangle) for triangle in triangles]
-    while (joined := _joined(parts)) is not None:
-        parts = joined
-    return parts
+    parts = dict(enumerate(map(around, triangles)))
+    numbers = count(len(parts))
+    part_at = {side: i for i, part in parts.items() for side in _sides(part)}
+    inner = [(a, b) for a, b in part_at if a < b and (b, a) in part_at]
+    # A side that cannot go stays for good: the corners at its ends only grow as others go.
+    for a, b in sorted(inner, key=lambda side: -distance(*side)):
+        i, j = sorted((part_at[a, b], part_at[b, a]))
+        side = (a, b) if part_at[a, b] == i else (b, a)
+        both = _without(side, parts[i], parts[j])
+        if is_convex(both):
+            del parts[i], parts[j]
+            number = next(numbers)
+            parts[number] = both
+            part_at |= dict.fromkeys(_sides(both), number)
+    return list(parts.values())
 
 
-def _joined(parts: list[list[Point]]) -> list[list[Point]] | None:
-    """Return the parts with two of them made one across the longest side they can lose."""
-    best: tuple[float, int, int, list[Point]] | None = None
-    for (i, one), (j, other) in combinations(enumerate(parts), 2):
-        both = _across(one, other)
-        if both is not None and (best is None or both[0] > best[0]) and is_convex(both[1]):
-            best = (both[0], i, j, both[1])
-    if best is None:
-        return None
-    _, i, j, joined = best
-    return [*(part for k, part in enumerate(parts) if k not in (i, j)), joined]
+def _sides(part: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    yield from pairwise((*part, part[0]))
 
 
-def _across(one: list[Point], other: list[Point]) -> tuple[float, list[Point]] | None:
-    """Return the length of the side two parts share, and the polygon without it."""
-    for i, start in enumerate(one):
-        end = one[(i + 1) % len(one)]
-        for j, turn in enumerate(other):
-            if turn == end and other[(j + 1) % len(other)] == start:
-                rest = [other[(j + 2 + k) % len(other)] for k in range(len(other) - 2)]
-                ahead = [one[(i + 1 + k) % len(one)] for k in range(len(one))]
-                return distance(start, end), [*ahead, *rest]
-    return None
+def _without(side: tuple[Point, Point], one: list[Point], other: list[Point]) -> list[Point]:
+    """Return two parts made one across a side of the first, which the other has backward."""
+    _, end = side
+    i, j = one.index(end), other.index(end)
+    ahead = [*one[i:], *one[:i]]
+    back = [*other[j:], *other[:j]]
+    return [*ahead, *back[2:]]

@@ -65,6 +65,9 @@ def _best(region: BaseGeometry, worth: Callable[[Box], float]) -> Box | None:
         for j, open_ in enumerate(through[through.any(axis=1)], start=i + 1):
             if best is not None and worth((xs[i], ys[0], xs[j], ys[-1])) <= best[0]:
                 continue
+            first, last = int(open_.argmax()), len(open_) - int(open_[::-1].argmax())
+            if best is not None and worth((xs[i], ys[first], xs[j], ys[last])) <= best[0]:
+                continue
             bounds = np.flatnonzero(np.diff(np.concatenate(([0], open_.astype(np.int8), [0]))))
             for a, b in bounds.reshape(-1, 2).tolist():
                 box = (xs[i], ys[a], xs[j], ys[b])
