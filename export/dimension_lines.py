@@ -163,10 +163,11 @@ def placed(
             if lettered is None:
                 continue
             at, angle, box = lettered
+            if not within(box, bound) or (seen is None and _cut_off(box, sight)):
+                continue
             choice = Choice(tier.inside, tier.number, place)
             asked = box if not known or choice == before else grown(box, slack)
-            whole = within(box, bound) and (seen is not None or not _cut_off(box, sight))
-            if whole and not taken.hit(asked, clear):
+            if not taken.hit(asked, clear):
                 strokes, leads = _strokes(mark, tier, scale)
                 return Drawn(strokes, leads, _words(mark, at, angle), box, lane.line), choice
     return None

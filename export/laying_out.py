@@ -96,13 +96,8 @@ Key: TypeAlias = tuple[Subject | None, str]
 """What tells a dimension from the others: what it is of, and the question it answers."""
 
 
-class Taking(NamedTuple):
-    """A box that is taken, by what, by something of which subject, for the mark of which place."""
-
-    place: int
-    box: Box
-    what: int
-    subject: Subject | None
+Taking: TypeAlias = tuple[int, Box, int, Subject | None]
+"""A box that is taken: for the mark of which place, by what, by something of which subject."""
 
 
 class Arranged(NamedTuple):
@@ -211,7 +206,7 @@ class _Board:
 
     def _take(self, place: int, box: Box, what: int, subject: Subject | None = None) -> None:
         self.taken.add(box, what, subject)
-        self.takings.append(Taking(place, box, what, subject))
+        self.takings.append((place, box, what, subject))
 
     def _put(self, place: int, mark: AnyMark) -> None:
         """Draw a mark that has its place, and take what it takes."""

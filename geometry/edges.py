@@ -192,21 +192,20 @@ def moved_left(edge: Edge, by_in: float) -> Edge | None:
 
 def bounds(edge: Edge) -> tuple[float, float, float, float]:
     """Return the least x, least y, greatest x and greatest y of the edge."""
-    (x0, y0), (x1, y1), _ = edge
-    if is_line(edge):
-        return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
-    points = [edge.start, edge.end]
+    (x0, y0), (x1, y1), bulge = edge
+    west, east = (x0, x1) if x0 <= x1 else (x1, x0)
+    south, north = (y0, y1) if y0 <= y1 else (y1, y0)
+    if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
+        return (west, south, east, north)
     sweep, quarter = sweep_rad(edge), pi / 2.0
     way = direction_at(edge, 0.0)
     first = atan2(way[1], way[0])
     low, high = sorted((first, first + sweep))
-    points += [
-        point_at(edge, (k * quarter - first) / sweep)
-        for k in range(ceil(low / quarter), floor(high / quarter) + 1)
-    ]
-    xs = [p[0] for p in points]
-    ys = [p[1] for p in points]
-    return (min(xs), min(ys), max(xs), max(ys))
+    for k in range(ceil(low / quarter), floor(high / quarter) + 1):
+        x, y = point_at(edge, (k * quarter - first) / sweep)
+        west, east = min(west, x), max(east, x)
+        south, north = min(south, y), max(north, y)
+    return (west, south, east, north)
 
 
 def _turn_from_start(edge: Edge, point: Point) -> float:

@@ -264,7 +264,13 @@ def contains(outline: Outline, point: Point) -> bool:
 
     Counts the full turns of the outline as seen from the point, arcs exactly.
     """
-    if nearest(outline, point)[1].distance <= SAME_POINT_IN:
+    x, y = point
+    here = (x, y, x, y)
+    if any(
+        exact.foot(edge, point).distance <= SAME_POINT_IN
+        for edge, box in zip(outline.edges, outline.boxes, strict=True)
+        if not apart(box, here)
+    ):
         return True
     return abs(_winding(outline, point)) == 1
 

@@ -28,7 +28,7 @@ from geometry.openings import (
     placed,
 )
 from geometry.outline import Outline, area, centroid
-from geometry.points import Point, distance
+from geometry.points import Point
 from geometry.seams import Seam, SeamPath, seam_path
 from geometry.splitting import Face, Split, named, split
 from geometry.tolerances import SAME_POINT_IN
@@ -217,12 +217,11 @@ def _weighed(outline: Outline) -> tuple[float, Point]:
 
 
 def _near(wall: WallLine, others: tuple[WallLine, ...]) -> bool:
-    ends = {(wall.left), (wall.right)}
     return any(
-        distance(end, theirs) <= SAME_POINT_IN
+        abs(x - p) <= SAME_POINT_IN and abs(y - q) <= SAME_POINT_IN
         for other in others
-        for end in ends
-        for theirs in (other.left, other.right)
+        for x, y in (wall.left, wall.right)
+        for p, q in (other.left, other.right)
     )
 
 

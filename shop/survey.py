@@ -7,6 +7,7 @@ from math import atan2, cos, pi, sin
 from typing import Literal, NamedTuple
 
 import msgspec
+import numpy as np
 from msgspec.structs import replace
 
 from geometry import reliability
@@ -203,8 +204,9 @@ def room_plan(room: Room) -> RoomPlan:
     slip = adjustment.misreadings(result)
     points = {corner.id: result.points[i] for i, corner in enumerate(room.corners)}
     walls, count = lines(room.walls, points), 2 * len(room.corners)
+    ways = _loose_ways(result)
     return RoomPlan(
-        corners=tuple(_corner(room, i, result) for i in range(len(room.corners))),
+        corners=tuple(_corner(room, i, result, ways) for i in range(len(room.corners))),
         walls=walls,
         readings=tuple(_readings(net, result, slip.suspects)),
         degrees_of_freedom=result.degrees_of_freedom,
@@ -329,10 +331,10 @@ def _as_drawn(room: Room, problem: str | None, blamed: tuple[Id, ...] = ()) -> R
     )
 
 
-def _corner(room: Room, i: int, result: adjustment.Adjustment) -> CornerPlan:
+def _corner(room: Room, i: int, result: adjustment.Adjustment, ways: Sequence[Point]) -> CornerPlan:
     corner, loose = room.corners[i], i in result.undetermined
     major, minor, axis = _axes(result, i)
-    way = _loose_way(result, i) if loose else None
+    way = ways[i] if loose else None
     return CornerPlan(
         corner.id, corner.number, result.points[i], major, minor, axis, loose, loose_way=way
     )
@@ -342,16 +344,16 @@ def _axes(result: adjustment.Adjustment, i: int) -> tuple[float | None, float | 
     return result.ellipses[i] or (None, None, None)
 
 
-def _loose_way(result: adjustment.Adjustment, i: int) -> Point:
-    """Return the direction in which the moves that no reading sees take a point farthest.
+def _loose_ways(result: adjustment.Adjustment) -> list[Point]:
+    """Return the directions in which the moves that no reading sees take each point farthest.
 
-    It is the longer principal axis of the moves' scatter, in closed form.
+    They are the longer principal axes of the moves' scatters, in closed form.
     """
-    moves = [move[2 * i : 2 * i + 2] for move in result.open_moves]
-    xx, yy = (sum(move[k] * move[k] for move in moves) for k in (0, 1))
-    xy = sum(x * y for x, y in moves)
-    axis = atan2(2.0 * xy, xx - yy) / 2.0
-    return (cos(axis), sin(axis))
+    moves = np.array(result.open_moves).reshape(-1, len(result.points), 2)
+    x, y = moves[:, :, 0], moves[:, :, 1]
+    xx, yy, xy = ((one * other).sum(axis=0).tolist() for one, other in ((x, x), (y, y), (x, y)))
+    axes = (atan2(2.0 * c, a - b) / 2.0 for a, b, c in zip(xx, yy, xy, strict=True))
+    return [(cos(axis), sin(axis)) for axis in axes]
 
 
 def _marks(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QGraphicsScene
 
 from app.canvas.items import MarkItem
@@ -31,6 +32,7 @@ class MarkScene(QGraphicsScene):
     def __init__(self, palette: Palette, dots: float) -> None:
         super().__init__()
         self.setItemIndexMethod(QGraphicsScene.ItemIndexMethod.NoIndex)
+        self.setBackgroundBrush(QColor(palette.paper))
         self.touched = 0
         self._palette = palette
         self._dots = dots
@@ -190,6 +192,7 @@ class MarkScene(QGraphicsScene):
         """Use other colors and another size of paper on the screen; the overlay goes."""
         self.show_overlay(())
         self._palette = palette
+        self.setBackgroundBrush(QColor(palette.paper))
         resized, self._dots = dots != self._dots, dots
         self._cross.style(palette, hovered=False, chosen=False)
         for group in self._groups.values():

@@ -55,7 +55,7 @@ class Showing:
         keys = [key for key, marks in groups for _ in marks]
         made = self._arranged(groups, scale, limits, sight, None)
         for taking in made.taken:
-            self._takings[keys[taking.place]].append(taking)
+            self._takings[keys[taking[0]]].append(taking)
         shown = self._kept(groups, scale, _parts(groups, made, scale))
         self._at_rest = self._made
         return shown

@@ -68,6 +68,8 @@ class BoardView(QGraphicsView):
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setOptimizationFlag(QGraphicsView.OptimizationFlag.DontSavePainterState)
+        # The scene's paper covers it all: what lies behind it is not painted at every move.
+        self.viewport().setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMouseTracking(True)
         self.setMinimumSize(120, 120)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -124,6 +124,8 @@ class EntryLine(QFrame):
         if style is not None and style != self._style:
             self._style = style
             self._name_steps()
+        elif not questions and not self._shape and hint == self._said and self.hint.text():
+            return
         self._said = hint
         self.hint.setVisible(bool(hint))
         self.hint.setAccessibleName(hint)
