@@ -5,6 +5,7 @@ from math import atan2, cos, sin
 
 from export.laid_down import Laid
 from export.marks import AnyMark, Line, Place, Region, Words, leads
+from export.strip_marks import outward_leads
 from export.word_boxes import upright_angle
 from geometry.backing import DEPTH_IN
 from geometry.edges import radius
@@ -79,6 +80,7 @@ def block_marks(strip: Strip, laid: Laid, style: LengthStyle) -> Iterator[AnyMar
         priority=6,
         places=(
             *(Place(beyond, "middle", angle, (0.0, up * row)) for row in (0.1, 0.28, 0.46)),
+            *outward_leads(beyond, laid.out),
             *leads(beyond, (0.0, 0.0), (0.3, 0.5, 0.75, 1.1)),
         ),
     )

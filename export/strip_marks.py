@@ -28,11 +28,15 @@ SCREW_ROOM_IN = 0.4
 SHORT_IN = 14.0
 """A shorter strip has one line of words, beside it."""
 
+LONGER = 1.1
+"""Words along a slanted strip may be so much longer than it."""
+
 LONG_IN = 60.0
 """A longer strip has all its words in one line."""
 
 ROWS_IN = (0.12, 0.3, 0.48)
-"""Where words run beside a strip, paper inches from its outer edge."""
+BEYOND_BLOCK_IN = (0.56, 0.66, 0.84, 1.02)
+"""Where words run beside a strip, paper inches from its outer edge; then those beyond a block."""
 
 LEADERS_IN = (0.2, 0.36, 0.52, 0.7, 0.9, 1.2, 1.6)
 SIDEWAYS = 0.25
@@ -69,10 +73,11 @@ def strip_label(
     subject = edge_subject(strip.tag)
     center = along(laid.start, laid.way, strip.face_length_in / 2.0)
     outer = along(center, laid.out, strip.height_in)
-    led = _leads(outer, laid.out)
+    led = outward_leads(outer, laid.out)
     length, both = length_words(strip, style), both_ends(strip)
     if strip.face_length_in < SHORT_IN:
-        said = length if both is None else f"{length}, {both}"
+        told = both is not None and not strip.turned_insert
+        said = f"{length}, {both}" if told else length
         yield _words(role, subject, said, outer, led, ENDS_IN)
         if both is None:
             yield from _end_labels(strip, laid)
@@ -81,9 +86,17 @@ def strip_label(
     wide = strip.face_length_in * 0.97
     clear = strip.height_in - screw_height - SCREW_ROOM_IN
     on_it = along(center, laid.out, strip.height_in - clear / 2.0)
+    beyond = BEYOND_BLOCK_IN if strip.blocks else ROWS_IN
+    rows = (*ROWS_IN, *BEYOND_BLOCK_IN) if strip.blocks else ROWS_IN
     places = (
         Place(on_it, "middle", angle, wide=wide, high=clear),
-        *(Place(outer, "middle", angle, (0.0, up * row), wide) for row in ROWS_IN),
+        *(Place(outer, "middle", angle, (0.0, up * row), wide) for row in rows),
+        # Beside a slanted strip level words would lie across it: rather a little longer than it.
+        *(
+            Place(outer, "middle", angle, (0.0, up * row), strip.face_length_in * LONGER)
+            for row in beyond
+            if _is_slanted(laid)
+        ),
     )
     if both is not None and strip.face_length_in > LONG_IN:
         yield _words(role, subject, f"{length}, {both}", outer, (*places, *led), WORDS_IN)
@@ -105,8 +118,12 @@ def _end_labels(strip: Strip, laid: Laid) -> Iterator[Words]:
         forward = sign * dot(laid.way, (cos(angle), sin(angle))) > 0.0
         anchor: Anchor = "left" if forward else "right"
         rows = (Place(corner, anchor, angle, (0.0, up * row), wide) for row in ROWS_IN)
-        places = (*rows, *_leads(corner, laid.out))
+        places = (*rows, *outward_leads(corner, laid.out))
         yield _words("quiet", edge_subject(strip.tag), short_end(cut), corner, places, ENDS_IN)
+
+
+def _is_slanted(laid: Laid) -> bool:
+    return min(map(abs, laid.way)) >= SIDEWAYS
 
 
 def _reading(laid: Laid) -> tuple[float, float]:
@@ -124,7 +141,8 @@ def _words(
     height: float,
 ) -> Words:
     bold = role != "quiet"
-    priority = 8 if bold else 7
+    # A short strip's words are led anywhere: those of long ones come first.
+    priority = 8 if bold and height == WORDS_IN else 7
     return Words(
         role,
         subject,
@@ -137,7 +155,7 @@ def _words(
     )
 
 
-def _leads(at: Point, out: Point) -> tuple[Place, ...]:
+def outward_leads(at: Point, out: Point) -> tuple[Place, ...]:
     """Return level places further and further out, on either side, led to a strip."""
     x, y = out
     outward: Anchor = "left" if x > 0.0 else "right"

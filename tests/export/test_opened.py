@@ -225,6 +225,26 @@ def test_the_joint_of_a_base_in_panels_is_drawn_with_its_batten() -> None:
     assert "faucet: pipe 1 3/8, on it a block 2 5/8 x 1/2" in texts(job, "A")
 
 
+def test_the_ends_of_a_joint_are_numbered() -> None:
+    assert {"1", "2"} <= set(texts(sample("corner-with-range"), "B"))
+    assert not {"1", "2"} & set(texts(sample("corner-with-range"), "A"))
+
+
+def test_words_of_a_slanted_strip_run_along_it_beyond_its_block() -> None:
+    job = sample("bowed-and-free")
+    words = next(
+        mark
+        for mark in shown(job, "B", 0.09)
+        if isinstance(mark, Words) and mark.text.startswith("B3 side 2")
+    )
+    assert 0.2 < abs(words.angle_rad) < 1.4
+
+
+def test_an_insert_has_no_words_of_its_square_ends() -> None:
+    said = texts(sample("bowed-and-free"), "B")
+    assert "B4 corner: face 7/8, back 1 1/8, insert" in said
+
+
 def test_a_rigid_knockout_says_so() -> None:
     job = sample("galley")
     holes = tuple(replace(o, fill="rigid") for o in job.openings)
