@@ -77,6 +77,7 @@ def _called(plan: CabinetPlan, subject: Subject) -> Words:
     wide = plan.cabinet.width - BESIDE_WORDS_IN
     deep = plan.cabinet.depth - BESIDE_WORDS_IN
     spots = (at, along(at, out, deep / 4.0), along(at, out, -deep / 4.0))
+    aside = (along(at, way, wide / 4.0), along(at, way, -wide / 4.0))
     return Words(
         "quiet",
         subject,
@@ -86,6 +87,10 @@ def _called(plan: CabinetPlan, subject: Subject) -> Words:
         places=(
             *(Place(spot, angle_rad=level, wide=wide, high=deep / 2.0) for spot in spots),
             Place(at, angle_rad=across, wide=deep, high=wide),
+            *(
+                Place(spot, angle_rad=level, wide=wide, high=deep / 2.0, text=plan.short)
+                for spot in (*spots, *aside)
+            ),
         ),
         priority=-1,
         optional=True,

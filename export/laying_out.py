@@ -374,7 +374,7 @@ def _tried(mark: Words, place: Place, scale: float) -> Box | None:
     height = mark.height if mark.height_model else mark.height / scale
     if place.high is not None and height * ROOM > place.high:
         return None
-    width = text_width(mark.text, height, bold=mark.bold)
+    width = text_width(place.text or mark.text, height, bold=mark.bold)
     if place.wide is not None and width > place.wide:
         if mark.max_width is None:
             return None
@@ -388,6 +388,7 @@ def _set_at(mark: Words, place: Place, scale: float) -> Words:
     """Return words set at one of their places."""
     return replace(
         mark,
+        text=place.text or mark.text,
         at=_shift(place.at, place.angle_rad, place.shift, scale),
         anchor=place.anchor,
         angle_rad=place.angle_rad,

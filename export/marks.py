@@ -91,7 +91,7 @@ class Place(msgspec.Struct, frozen=True, cache_hash=True):
     """Where a line of text may stand: as Words say it, and the room there in model inches.
 
     It is too small for words wider or higher than that. A line leads from a led place to the
-    point that the words are about.
+    point that the words are about. text stands there instead, where the words are too long.
     """
 
     at: Point
@@ -101,6 +101,7 @@ class Place(msgspec.Struct, frozen=True, cache_hash=True):
     wide: float | None = None
     high: float | None = None
     led: bool = False
+    text: str = ""
 
 
 def leads(at: Point, reach: Point, far: Sequence[float]) -> tuple[Place, ...]:

@@ -56,6 +56,21 @@ USE_WORDS: dict[Use, str] = {
     "post": "post",
 }
 
+SHORT_USES: dict[Use, str] = {
+    "base": "",
+    "sink-base": "sink",
+    "dishwasher": "DW",
+    "range": "",
+    "refrigerator": "REF",
+    "knee-space": "open",
+    "end-panel": "",
+    "post": "",
+}
+"""What is written in a cabinet that is too small for its name, as on kitchen plans.
+
+Common practice, no source.
+"""
+
 SIZED = frozenset({"base", "sink-base", "range"})
 """What is called by its width."""
 
@@ -75,7 +90,8 @@ class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
 
     left and right are its sides along its wall. corners are those of its box without doors,
     counter-clockwise from the left end of its face; a post is square and stands at the face. face
-    runs from left to right, doors the door thickness before it.
+    runs from left to right, doors the door thickness before it. label is what it is called, short
+    the same where there is no room for that.
     """
 
     cabinet: Cabinet
@@ -86,6 +102,7 @@ class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
     face: Edge
     doors: Edge | None
     label: str
+    short: str
 
     @property
     def carries(self) -> bool:
@@ -139,7 +156,9 @@ def _plan(cabinet: Cabinet, wall: WallLine, style: LengthStyle) -> CabinetPlan:
         before = cabinet.door_thickness
         doors = Edge(along(a, out, before), along(b, out, before))
     name = cabinet_label(cabinet, style)
-    return CabinetPlan(cabinet, wall, left, left + width, (a, b, c, d), Edge(a, b), doors, name)
+    short = short_label(cabinet, style)
+    corners = (a, b, c, d)
+    return CabinetPlan(cabinet, wall, left, left + width, corners, Edge(a, b), doors, name, short)
 
 
 def cabinet_label(cabinet: Cabinet, style: LengthStyle) -> str:
@@ -148,6 +167,11 @@ def cabinet_label(cabinet: Cabinet, style: LengthStyle) -> str:
     if cabinet.use not in SIZED:
         return use
     return f"{_width_words(cabinet.width, style)} {use}"
+
+
+def short_label(cabinet: Cabinet, style: LengthStyle) -> str:
+    """Return what a small cabinet is called: its width, or what its use is called for short."""
+    return SHORT_USES[cabinet.use] or _width_words(cabinet.width, style)
 
 
 def _width_words(width: float, style: LengthStyle) -> str:

@@ -58,6 +58,16 @@ def _tight(job: Job, found: AlcoveFit, chance: float) -> Finding:
     )
 
 
+def slides_in_words(job: Job, found: AlcoveFit) -> str:
+    """Return how often a top between two walls slides in, with its slack and how it is known."""
+    style = length_style(job)
+    if found.chance is None:
+        return "not known: corners of its walls can still move"
+    often = "99 times in 100 or more" if found.chance >= SURE else times_words(found.chance)
+    sd = max(found.back_sd or 0.0, found.front_sd or 0.0)
+    return f"{often}; slack {written(found.slack, style)}, known to {known_words(sd, style)}"
+
+
 def _clearance(job: Job, found: AlcoveFit) -> float:
     """Return the clearance that lets a top in, in whole fractions or millimeters."""
     style = length_style(job)

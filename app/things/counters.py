@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from app.asking import Fact, Question
 from app.gestures.drags import island_of_piece
 from app.gestures.strips import strip_of_piece
+from app.things.alcoves import slides_in_facts
 from app.things.boxes import NARROWEST_IN, Described, asked_choice, asked_length
 from app.things.slabs import slab_facts, slab_questions
 from app.things.strips import strip_questions
@@ -51,7 +52,8 @@ def piece_described(job: Job, name: str) -> Described:
     if strip is not None:
         asked = (*asked, *strip_questions(job, strip))
         facts = (Fact("It is", top_words(job, strip.id)), *facts)
-    return Described(f"Piece {name}", (*facts, *slab_facts(job, name)), asked)
+    told = (*facts, *slides_in_facts(job, piece.top), *slab_facts(job, name))
+    return Described(f"Piece {name}", told, asked)
 
 
 def island_described(job: Job, island_id: Id) -> Described:

@@ -6,6 +6,7 @@ from typing import Literal
 from msgspec.structs import replace
 
 from app.asking import Fact, Question
+from app.things.alcoves import slides_in_facts
 from app.things.boxes import (
     FARTHEST_IN,
     NARROWEST_IN,
@@ -66,7 +67,7 @@ def edge_described(job: Job, subject: Subject) -> Described:
     if strip is not None:
         whole = top_words(job, strip.id)
         return Described(f"{title} of {whole}", facts, (*strip_questions(job, strip), *eased))
-    facts = (*facts, *_measured(job, ref))
+    facts = (*facts, *_measured(job, ref), *slides_in_facts(job, ref.owner))
     asked = (*_leg_questions(job, ref), *strips_asked(job, ref), *eased)
     return Described(title, facts, asked)
 

@@ -82,3 +82,14 @@ def test_one_that_did_not_change_comes_back_as_the_same_marks() -> None:
     assert cabinets_through(job, words=True)[1].marks is (
         cabinets_through(more, words=True)[1].marks
     )
+
+
+@pytest.mark.parametrize(
+    ("use", "short"),
+    [("dishwasher", "DW"), ("refrigerator", "REF"), ("sink-base", "sink"), ("base", "24")],
+)
+def test_a_cabinet_too_small_for_its_name_has_a_short_one(use: Use, short: str) -> None:
+    job = row(wall_of(), (use, 24.0))
+    texts = {mark.text for mark in laid_out(face_up(job), 0.012) if isinstance(mark, Words)}
+    assert short in texts
+    assert USE_WORDS[use] not in texts
