@@ -15,6 +15,10 @@ Answer: TypeAlias = float | str
 AnswerKind: TypeAlias = Literal["length", "angle", "number", "words", "choice"]
 
 
+FEW_LETTERS = 8
+"""Words of no more letters have a small box."""
+
+
 class Question(NamedTuple):
     """One box. value is what stands in it; edits makes the edits of another answer.
 

@@ -13,13 +13,14 @@ from PySide6.QtCore import QObject, Signal
 from app import history as steps
 from app.history import History
 from app.stages import Stage
+from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from shop.applying import applied, applied_all
 from shop.describing import described_all
 from shop.edits import Edit
 from shop.job import Issued, Job
 from shop.plan import pieces
-from shop.references import sides_of
+from shop.references import run_of, sides_of
 
 
 class Session(QObject):
@@ -167,18 +168,30 @@ class Session(QObject):
             self.stage_changed.emit()
 
     def _tell_all(self) -> None:
-        gone = tuple(s for s in self._chosen if not present_in(self.job, s))
-        if gone:
-            self._chosen = tuple(s for s in self._chosen if s not in gone)
+        before = self._chosen
+        kept = (followed(self.job, one) for one in before if present_in(self.job, one))
+        self._chosen = tuple(kept)
         self.changed.emit()
         self.shown.emit()
-        if gone:
+        if self._chosen != before:
             self.chosen_changed.emit()
 
 
 def _first_stage(job: Job) -> Stage:
     """Return the stage that a job opens in: the room until there are tops."""
     return "Counters" if job.runs or job.islands else "Room"
+
+
+def followed(job: Job, subject: Subject) -> Subject:
+    """Return a run's end on the leg that it is on now, where legs came or went; else the same."""
+    ref = subject.edge
+    if not isinstance(ref, EdgeRef) or ref.side not in ("start", "end"):
+        return subject
+    run = run_of(job, ref.owner)
+    if run is None:
+        return subject
+    leg = run.legs[0 if ref.side == "start" else -1].id
+    return subject if leg == ref.owner else Subject("edge", leg, EdgeRef(leg, ref.side))
 
 
 def present_in(job: Job, subject: Subject) -> bool:

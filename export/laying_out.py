@@ -64,6 +64,7 @@ OBSTACLES: frozenset[Role] = frozenset(
         "bead",
         "opening",
         "foam",
+        "inset",
         "strip",
         "board",
         "bar",

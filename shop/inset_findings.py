@@ -13,7 +13,7 @@ from shop.finding import Finding
 from shop.insets import InsetPlan, clearance_in, concrete, covered, inset_plans
 from shop.job import Job
 from shop.places import place_of
-from shop.words import length_style
+from shop.words import capital, length_style
 
 
 def of_insets(job: Job) -> Iterator[Finding]:
@@ -38,19 +38,19 @@ def of_inset_steel(job: Job) -> Iterator[Finding]:
             continue
         left = written(near[0], style)
         text = (
-            f"{left} of concrete is left between it and {near[1]}: set it shallower or elsewhere,"
-            " or change the reinforcement."
+            f"{left} of concrete is left to {near[1]}: make it shallower, move it, or change the"
+            " reinforcement."
         )
-        yield _finding(job, found, "inset-near-steel", "is close to steel", text)
+        yield _finding(job, found, "inset-near-steel", "close to steel", text)
 
 
 def _problem(job: Job, found: InsetPlan) -> str | None:
     if found.problem is not None:
         return found.problem
     if found.piece is None:
-        return "It lies across an edge, a seam or an opening: move it, or make it smaller."
+        return "An edge, a seam or an opening runs through here: move it, or make it smaller."
     if depth_in(found.inset.shape) >= job.thickness:
-        return "It is as deep as the slab is thick: make it shallower."
+        return "As deep as the slab is thick: make it shallower."
     return None
 
 
@@ -58,12 +58,12 @@ def _of_depth(job: Job, found: InsetPlan) -> Iterator[Finding]:
     left, style = job.thickness - depth_in(found.inset.shape), length_style(job)
     if left >= job.limits.inset_under - SAME_POINT_IN:
         return
-    side = "under" if in_face(found.inset.shape) else "over"
+    side = "below" if in_face(found.inset.shape) else "above"
     text = (
-        f"{written(left, style)} of concrete is left {side} it; common practice is "
+        f"{written(left, style)} of concrete is left {side}; common practice is "
         f"{written(job.limits.inset_under, style)}."
     )
-    yield _finding(job, found, "inset-deep", "is deep", text)
+    yield _finding(job, found, "inset-deep", "deep", text)
 
 
 def _of_edges(
@@ -73,15 +73,15 @@ def _of_edges(
     if away >= job.limits.inset_margin - SAME_POINT_IN:
         return
     text = (
-        f"{written(away, style)} of concrete is left beside it; common practice is "
+        f"{written(away, style)} of concrete is left beside; common practice is "
         f"{written(job.limits.inset_margin, style)}."
     )
-    yield _finding(job, found, "inset-near-edge", "is near an edge", text)
+    yield _finding(job, found, "inset-near-edge", "near an edge", text)
 
 
 def _finding(
     job: Job, found: InsetPlan, code: str, what: str, text: str, *, blocking: bool = False
 ) -> Finding:
-    name, subject = found.inset.name, Subject("inset", found.inset.id)
-    title = f"{name[0].upper()}{name[1:]} {what}"
+    subject = Subject("inset", found.inset.id)
+    title = f"{capital(found.inset.name)}: {what}"
     return Finding(code, blocking, title, text, (subject,), place_of(job, subject))

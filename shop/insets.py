@@ -113,7 +113,7 @@ def clearance_in(job: Job, found: InsetPlan) -> tuple[float, str] | None:
     wires = thickness - steel.mesh_over_in - steel.mesh_height_in
     for panel in steel.panels:
         if Polygon(panel.rings[0], panel.rings[1:]).intersects(shape):
-            near.append((_apart(low, high, steel.mesh_height_in, wires), f"mesh {panel.name}"))
+            near.append((_apart(low, high, steel.mesh_height_in, wires), panel.name))
     return min(near, default=None)
 
 

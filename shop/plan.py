@@ -24,6 +24,7 @@ from geometry.openings import (
     CircleShape,
     Opening,
     PlacedOpening,
+    Shape,
     opening_faults,
     placed,
 )
@@ -664,8 +665,13 @@ def bridge_limit(job: Job, bridge: Bridge) -> float:
 
 def is_small(opening: Opening) -> bool:
     """Tell whether an opening is a hole such as a faucet's."""
-    round_hole = isinstance(opening.shape, CircleShape) and opening.shape.diameter <= SMALL_HOLE_IN
-    return round_hole or opening.use in ("faucet", "dispenser")
+    return is_hole(opening.shape, opening.use)
+
+
+def is_hole(shape: Shape, use: str) -> bool:
+    """Tell whether a shape of such a use is a hole such as a faucet's."""
+    round_hole = isinstance(shape, CircleShape) and shape.diameter <= SMALL_HOLE_IN
+    return round_hole or use in ("faucet", "dispenser")
 
 
 def tops(job: Job) -> tuple[TopPlan, ...]:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleT
 
 from app.look import ROLE_LOOKS, Palette, Stroke, color
 from app.style import font
-from export.marks import AnyMark, Line, Region, Spot, Strokes, Words
+from export.marks import AnyMark, Line, Region, Role, Spot, Strokes, Words
 from export.paint import edges_of_line, path_of
 from geometry.outline import Outline
 from geometry.picking import Subject
@@ -34,7 +34,20 @@ SPOT_PX = 1.8
 MOVING_PX = 2.6
 """What would move with a length that is typed over is drawn so much wider."""
 
-ACCENTS = {"wall": "wall", "corner": "wall", "reading": "wall", "seam": "seam", "opening": "mold"}
+CHOSEN_PX, HOVERED_PX = 1.8, 1.0
+"""What is chosen, or under the pointer, is drawn so much wider."""
+
+FINE: dict[Role, float] = {"inset": 0.6, "quiet": 0.6}
+"""Lines close together, such as those of grooves, and leaders: so much wider at most, and solid."""
+
+ACCENTS = {
+    "wall": "wall",
+    "corner": "wall",
+    "reading": "wall",
+    "seam": "seam",
+    "opening": "mold",
+    "inset": "wall",
+}
 """The color of what is chosen, by its kind; else that of words."""
 
 
@@ -170,12 +183,14 @@ class MarkItem:
         if isinstance(self.mark, Region) and not self.mark.outlined:
             stroke = None
         if chosen and stroke is not None and self.mark.subject is not None:
-            stroke = stroke._replace(color=accent(self.mark.subject), pattern=stroke.pattern)
+            pattern = "solid" if self.mark.role in FINE else stroke.pattern
+            stroke = stroke._replace(color=accent(self.mark.subject), pattern=pattern)
         if isinstance(self.mark, Spot) and stroke is not None:
             stroke = stroke._replace(width_px=min(stroke.width_px, SPOT_PX))
         if moving and stroke is not None:
             stroke = stroke._replace(color="wall")
-        wider = MOVING_PX if moving else 1.8 if chosen else 1.0 if hovered else 0.0
+        wider = MOVING_PX if moving else CHOSEN_PX if chosen else HOVERED_PX if hovered else 0.0
+        wider = min(wider, FINE.get(self.mark.role, wider))
         item.setPen(
             QPen(Qt.PenStyle.NoPen) if stroke is None else pen_of(stroke, palette, wider_px=wider)
         )

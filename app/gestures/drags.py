@@ -1,6 +1,6 @@
 """Dragging what is there: openings, seams, ends and fronts of runs, corners, islands."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import reduce
 from math import radians
 from typing import Literal
@@ -39,6 +39,7 @@ from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
 from geometry.counters import FromWalls, OnBoard, Run, RunEnd, SquareEnd, WallEnd
 from geometry.edges import Edge, foot
+from geometry.flattening import ring
 from geometry.frames import (
     IslandFrame,
     LegFrame,
@@ -56,7 +57,7 @@ from geometry.frames import (
     wall_direction,
 )
 from geometry.naming import CornerRef, EdgeRef, Id
-from geometry.openings import AlongLeg, InIsland, Place
+from geometry.openings import AlongLeg, InIsland, Place, PlacedOpening
 from geometry.picking import Subject
 from geometry.points import (
     Point,
@@ -79,7 +80,7 @@ from shop.insets import inset_plans
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.legs import end_of, further_wall, round_corner, wall_before
-from shop.plan import TopPlan, layout, pieces, tops
+from shop.plan import TopPlan, is_small, layout, pieces, tops
 from shop.readings import TieReading
 from shop.references import legs_of, run_of
 from shop.seam_words import seam_sentence
@@ -104,10 +105,16 @@ class DragOpening(Drag):
         target = plus(placed.center, by)
         own = next(t for t in tops(self.job) if placed in t.openings)
         top = top_at(self.job, target) or own
-        at, words, overlay = anchored(
-            self.job, top, target, cursor, but=self.subject.id, like=_hook(self.job, placed.id)
-        )
         opening = next(o for o in self.job.openings if o.id == self.subject.id)
+        at, words, overlay = anchored(
+            self.job,
+            top,
+            target,
+            cursor,
+            but=opening.id,
+            like=_hook(self.job, placed.id),
+            hole=is_small(opening),
+        )
         if placed.notch:
             at = at_front(at)
         anchor = kept(self.job, opening.at, at)
@@ -132,10 +139,13 @@ def anchored(
     *,
     but: Id = "",
     like: AlongLeg | None = None,
+    hole: bool = False,
 ) -> tuple[Place, str, tuple[AnyMark, ...]]:
     """Return the anchor of a place on a top, to what it snapped, and guide lines.
 
-    but is an opening that is not snapped to; like gives the hook to keep on the same leg.
+    but is an opening that is not snapped to; like gives the hook to keep on the same leg. A small
+    hole is caught at the middle of a sink rather than at one of the counter, and halfway from the
+    sink's rim to the back, too.
     """
     tol = cursor.tol_in
     frame = leg_at(top, target)
@@ -170,12 +180,18 @@ def anchored(
     run, back = along_leg_at(frame, target, hook)
     ends = [along_of(frame.wall, p, hook) for p in (frame.front.start, frame.front.end)]
     depth = along_leg_at(frame, frame.back.start, hook)[1]
+    first = opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but)
     runs = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
     runs += sink_base_marks(job, frame.wall, hook)
     runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but, spaced=True)
     backs = [Mark(depth / 2.0, "the middle of the depth")]
     backs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[1], but)
-    sa = caught(run, runs, tol, no_snap=cursor.no_snap)
+    if hole:
+        others = (o for o in top.openings if o.id != but)
+        backs += _behind_rims(job, others, (run, depth), lambda p: along_leg_at(frame, p, hook))
+    sa = caught(run, first if hole else (), tol, no_snap=cursor.no_snap)
+    if not sa.words:
+        sa = caught(run, runs, tol, no_snap=cursor.no_snap)
     sb = caught(back, backs, tol, no_snap=cursor.no_snap)
     lines = _guides(
         (
@@ -188,6 +204,27 @@ def anchored(
         )
     )
     return AlongLeg(frame.leg, sa.value, sb.value, hook), said(sa, sb), lines
+
+
+def _behind_rims(
+    job: Job,
+    openings: Iterable[PlacedOpening],
+    at: tuple[float, float],
+    seen: Callable[[Point], tuple[float, float]],
+) -> Iterator[Mark]:
+    """Yield where it is halfway from the rims of sinks to the back edge, behind them.
+
+    at is how far along it is and how far back the back edge is; seen tells both of a point.
+    """
+    drawn = {opening.id: opening for opening in job.openings}
+    run, depth = at
+    for placed in openings:
+        opening = drawn[placed.id]
+        rim = [seen(point) for point in ring(placed.outline)]
+        behind = max(back for _, back in rim)
+        beside = not min(x for x, _ in rim) <= run <= max(x for x, _ in rim)
+        if not (is_small(opening) or beside or behind >= depth):
+            yield Mark((behind + depth) / 2.0, f"halfway from the {opening.name} to the back")
 
 
 def _guides(lines: tuple[tuple[Mark, Point, Point], ...]) -> tuple[AnyMark, ...]:

@@ -19,6 +19,7 @@ from geometry.templates import TemplateShape
 from shop import edits
 from shop.anchors import held
 from shop.job import Job, fresh_id
+from shop.plan import is_hole
 from shop.words import numbered
 
 
@@ -52,7 +53,8 @@ class PlaceOpening(Gesture):
         top = top_at(self.job, cursor.point)
         if top is None:
             return self._asking()
-        at, words, overlay = anchored(self.job, top, cursor.point, cursor)
+        hole = is_hole(self._shape, self._entry.use)
+        at, words, overlay = anchored(self.job, top, cursor.point, cursor, hole=hole)
         if isinstance(self._shape, ApronShape):
             at = at_front(at)
         opening = Opening(

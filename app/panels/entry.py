@@ -24,10 +24,12 @@ from geometry.lengths import LengthStyle
 LEAST_BOX_PX = 92
 LEAST_ECHO_PX = 150
 GAP_PX = 10
+WORDS_PX = 320
 CROWDED_BOX_PX = 68
 CROWDED_ECHO_PX = 88
 CROWDED_GAP_PX = 5
-"""The least of a box, of the read-back and of a gap; the lesser where much is asked at once."""
+"""The least of a box, of the read-back and of a gap; the lesser where much is asked at once. A box
+for words that is alone has more."""
 
 QWIDGETSIZE_MAX = (1 << 24) - 1
 """What Qt takes for no greatest size."""
@@ -241,7 +243,13 @@ class EntryLine(QFrame):
         inside = gap_px * (2 * len(self._labels) + (3 if self._said else 2))
         margins = self._row.contentsMargins()
         gaps = inside + margins.left() + margins.right() + 2
-        return steps + gaps + choices + box_px * len(self._boxes) + echo_px
+        boxes = sum(self._least_px(box, box_px) for box in self._boxes)
+        return steps + gaps + choices + boxes + echo_px
+
+    def _least_px(self, box: AnswerBox, box_px: int) -> int:
+        """Return the least width of a box: one for words alone in the line shows a sentence."""
+        alone = len(self._boxes) == 1 and not self.choices
+        return WORDS_PX if alone and box.question.kind == "words" else box_px
 
     def _crowd(self, crowded: bool) -> None:
         """Make boxes, read-back and gaps small and do without the buttons, or as usual."""
@@ -250,7 +258,7 @@ class EntryLine(QFrame):
         for row in (self._row, self._asked_row):
             row.setSpacing(CROWDED_GAP_PX if crowded else GAP_PX)
         for box in self._boxes:
-            box.setMinimumWidth(self._box_px)
+            box.setMinimumWidth(self._least_px(box, self._box_px))
         for button in (self.less, self.more):
             button.setVisible(self._steps and not crowded and self.retake is None)
 
@@ -273,7 +281,7 @@ class EntryLine(QFrame):
                 self._asked_row.addWidget(self.choices[-1])
                 continue
             box = AnswerBox(question, self._style)
-            box.setMaximumWidth(140)
+            box.setMaximumWidth(WORDS_PX if question.kind == "words" else 140)
             label.setBuddy(box)
             box.textEdited.connect(lambda _, box=box: self._on_edited(box))
             box.taken.connect(self.taken)

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from app.asking import Answer, AnswerError, Fact, Question
+from app.asking import FEW_LETTERS, Answer, AnswerError, Fact, Question
 from app.panels.answer_box import AnswerBox
 from app.panels.choice_box import ChoiceBox
 from app.panels.retake import Retake
@@ -28,6 +28,9 @@ LONGEST, AROUND_PX = "12' 11 15/16", 21
 
 LONG_WORDS = 11
 """A choice with longer words takes the whole width."""
+
+ROWS = 3
+"""Of the grid for each question: label and box, a box that takes the whole width, what is wrong."""
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
@@ -186,27 +189,31 @@ class Properties(QFrame):
             label = QLabel(question.label)
             label.setWordWrap(True)
             label.setProperty("look", "plain")
-            self._grid.addWidget(label, 2 * row, 0)
+            self._grid.addWidget(label, ROWS * row, 0)
             box: QLineEdit | QComboBox
             if question.kind == "choice":
                 box = self._choice(question)
                 long = any(len(word) > LONG_WORDS for _, word in question.choices)
                 if long:
-                    self._grid.addWidget(box, 2 * row + 1, 0, 1, 2)
+                    self._grid.addWidget(box, ROWS * row + 1, 0, 1, 2)
                 else:
                     self._narrow.append(box)
-                    self._grid.addWidget(box, 2 * row, 1)
+                    self._grid.addWidget(box, ROWS * row, 1)
             else:
                 box = self._box(question, style)
-                self._grid.addWidget(box, 2 * row, 1)
-                self._grid.addWidget(box.fault, 2 * row + 1, 0, 1, 2)
+                if question.kind == "words" and question.most > FEW_LETTERS:
+                    self._grid.addWidget(box, ROWS * row + 1, 0, 1, 2)
+                else:
+                    self._narrow.append(box)
+                    self._grid.addWidget(box, ROWS * row, 1)
+                self._grid.addWidget(box.fault, ROWS * row + 2, 0, 1, 2)
             label.setBuddy(box)
             # At once, or a box just made could not take the keys yet.
             box.show()
             self._labels.append(label)
             self.boxes.append(box)
         self._size_boxes()
-        for row, fact in enumerate(facts, 2 * len(questions)):
+        for row, fact in enumerate(facts, ROWS * len(questions)):
             name = QLabel(fact.label)
             name.setProperty("look", "quiet")
             name.setWordWrap(True)
@@ -243,7 +250,6 @@ class Properties(QFrame):
 
     def _box(self, question: Question, style: LengthStyle) -> FormBox:
         box = FormBox(question, style, lambda: self._ask_again(box))
-        self._narrow.append(box)
         box.editingFinished.connect(lambda: self._on_left_box(box))
         box.taken.connect(lambda: self._enter(box))
         box.left.connect(box.forget)
@@ -298,7 +304,7 @@ class Properties(QFrame):
         self.retake, self._retaking = Retake(box.question.retaken, value), box
         self.retake.decided.connect(self._on_decided)
         self.retake.given_up.connect(self._on_given_up)
-        row = 2 * self.boxes.index(box) + 1
+        row = ROWS * self.boxes.index(box) + 1
         self._grid.addWidget(self.retake, row, 0, 1, 2)
         self.retake.show()
         self.retake.begin()

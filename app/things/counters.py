@@ -44,6 +44,7 @@ def piece_described(job: Job, name: str) -> Described:
         "words",
         name,
         lambda a: (edits.NamePiece(name, str(a).upper()),),
+        most=3,
     )
     asked: tuple[Question, ...] = (letter, *slab_questions(job, piece))
     if island is not None:

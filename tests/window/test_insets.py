@@ -2,11 +2,15 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QGraphicsPathItem
 
 from app import things
 from app.asking import Answer
+from app.canvas.scene import MarkScene
 from app.canvas.view import Side
 from app.gestures.insets import STARTS
+from app.look import LIGHT
+from export.marks import Line
 from geometry.frames import LegFrame, leg_point
 from geometry.insets import Grooves
 from geometry.openings import AlongLeg
@@ -36,6 +40,19 @@ def test_each_is_set_in_by_one_click_and_can_be_undone(galley: Desk, kind: str) 
     assert galley.job.insets[-1].name == STARTS[kind][0]
     galley.bench.deeds.undo()
     assert galley.job is before
+
+
+def test_chosen_grooves_are_still_told_apart_line_by_line(dressed: QApplication) -> None:
+    subject = Subject("inset", "inset1")
+    groove = Line("inset", subject, points=((0.0, 0.0), (14.0, 0.0)), bulges=(0.0,))
+    scene = MarkScene(LIGHT, 100.0)
+    scene.show((("grooves", (groove,)),))
+    (item,) = (i for i in scene.items() if isinstance(i, QGraphicsPathItem) and i.isVisible())
+    thin, ochre = item.pen().widthF(), item.pen().color()
+    scene.highlight(frozenset(), frozenset({subject}))
+    assert thin < item.pen().widthF() <= thin + 0.6
+    assert item.pen().style() == Qt.PenStyle.SolidLine
+    assert item.pen().color() != ochre
 
 
 def test_a_second_one_has_a_number_and_a_size_typed_first_is_taken(galley: Desk) -> None:

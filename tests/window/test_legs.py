@@ -100,6 +100,15 @@ def test_an_end_dragged_past_the_corner_goes_on_along_the_next_wall_and_back(des
     assert desk.session.chosen == (Subject("edge", "leg201", EdgeRef("leg201", "end")),)
 
 
+def test_a_chosen_end_that_goes_on_is_still_chosen_where_it_now_is(desk: Desk) -> None:
+    desk.session.choose(Subject("edge", "leg201", EdgeRef("leg201", "end")))
+    answer(desk, "end", "ends", "peninsula")
+    arm = desk.job.runs[0].legs[1].id
+    assert desk.session.chosen == (Subject("edge", arm, EdgeRef(arm, "end")),)
+    labels = [box.accessibleName() for box in desk.bench.properties.boxes]
+    assert labels[0] == "Cabinets end, from the wall"
+
+
 def test_the_form_takes_an_end_to_the_wall_round_the_corner_and_out(desk: Desk) -> None:
     assert [word for _, word in end(desk)] == [
         "Free",

@@ -34,6 +34,15 @@ def test_a_note_is_pinned_by_a_click_and_what_is_typed_then(galley: Desk) -> Non
     assert galley.job is before
 
 
+def test_a_sentence_of_a_note_shows_whole_in_the_entry_line_and_in_the_form(galley: Desk) -> None:
+    said = "Plumber brings the trap on Tuesday"
+    noted(galley, said)
+    galley.bench.show_consequences()
+    for box in (galley.bench.entry.boxes[0], galley.bench.properties.boxes[0]):
+        assert box.text() == said  # type: ignore[union-attr]
+        assert box.fontMetrics().horizontalAdvance(said) < box.width() - 16
+
+
 def test_a_note_is_put_by_arrow_keys_alone(galley: Desk) -> None:
     galley.bench.deeds.start_tool("note")
     for key in (Qt.Key.Key_Right, Qt.Key.Key_Down, Qt.Key.Key_Return):

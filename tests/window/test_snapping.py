@@ -4,7 +4,8 @@ import pytest
 from PySide6.QtCore import Qt
 
 from export.marks import Line, Spot
-from geometry.frames import LegFrame, along_of
+from geometry.flattening import ring
+from geometry.frames import LegFrame, along_leg_at, along_of, leg_point
 from geometry.openings import AlongLeg
 from geometry.points import Point, along, distance, middle, minus, unit
 from geometry.seams import SeamOnLeg
@@ -33,6 +34,32 @@ def test_a_faucet_hole_is_put_in_line_with_the_sinks_middle(galley: Desk) -> Non
     at = galley.job.openings[-1].at
     assert isinstance(at, AlongLeg)
     assert at.along == pytest.approx(along_of(frame.wall, sink.center, at.hook))
+
+
+def test_a_faucet_hole_is_caught_at_its_sinks_middle_and_halfway_to_the_back(
+    galley: Desk,
+) -> None:
+    top = tops(galley.job)[0]
+    frame = next(f for f in top.top.frames if isinstance(f, LegFrame))
+    sink = top.openings[0]
+    middle_of_wall = middle(frame.wall.left, frame.wall.right)
+    assert 0.5 < distance(middle_of_wall, (sink.center[0], middle_of_wall[1])) < 1.5
+
+    def seen(point: Point) -> tuple[float, float]:
+        return along_leg_at(frame, point, "left")
+
+    halfway = (max(seen(p)[1] for p in ring(sink.outline)) + seen(frame.back.start)[1]) / 2.0
+    near = leg_point(frame, seen(sink.center)[0] + 0.7, halfway + 0.2, "left")
+    galley.bench.deeds.start_tool("faucet")
+    galley.move(near)
+    assert hint(galley) == (
+        "Snapped: in line with the sink's middle and halfway from the sink to the back."
+    )
+    galley.click(near)
+    hole = tops(galley.job)[0].openings[-1].center
+    assert seen(hole) == pytest.approx((seen(sink.center)[0], halfway), abs=1e-6)
+    galley.drag(hole, (hole[0] + 9.0, hole[1] - 0.6))
+    assert seen(tops(galley.job)[0].openings[-1].center)[1] == pytest.approx(halfway, abs=1e-6)
 
 
 def test_an_opening_finds_the_middle_of_the_wall(galley: Desk) -> None:
