@@ -19,7 +19,7 @@ ROOT = Path(__file__).resolve().parents[1]
 DOCS = ROOT / "docs"
 PICTURES = DOCS / "pictures"
 SIZE = (1280, 800)
-COLORS = 128
+COLORS = 96
 PAPERS_MS = 8000
 """Small pictures of the papers are made beside the window, for so long."""
 
@@ -59,6 +59,8 @@ def main() -> None:
         papers()
         stages(application, Path(folder))
         measuring(application, Path(folder))
+        drafting(application, Path(folder))
+        molding(application, Path(folder))
         walkthrough(application, Path(folder))
     heavy = sum(path.stat().st_size for path in PICTURES.iterdir())
     sys.stdout.write(f"{len(list(PICTURES.iterdir()))} pictures, {heavy // 1024} kB in all\n")
@@ -373,6 +375,72 @@ def half_taped(job: "Job") -> "tuple[Reading, ...]":
         if isinstance(reading, WallReading)
         or (isinstance(reading, DiagonalReading) and reading.id in kept)
     )
+
+
+def drafting(application: "QApplication", folder: Path) -> None:
+    """Take a picture of what docs/shapes.md, docs/openings.md and docs/seams.md are about."""
+    from PySide6.QtCore import Qt
+
+    from geometry.picking import Subject
+
+    hands = hands_on(application, folder, sample("bowed-and-free"))
+    bench = hands.bench
+    bench.deeds.go_to_stage("Counters")
+    bench.session.choose(Subject("island", bench.session.job.islands[0].id))
+    hands.shoot("shape-free")
+    bench.window.close()
+
+    hands = hands_on(application, folder, sample("peninsula-and-ledge"))
+    bench = hands.bench
+    bench.deeds.show_sides("up")
+    bench.deeds.go_to_stage("Counters")
+    hands.settle()
+    bench.deeds.fit()
+    hands.shoot("run-peninsula")
+    bench.deeds.show_sides("both")
+    bench.deeds.go_to_stage("Seams")
+    hands.settle()
+    bench.deeds.fit()
+    bent = next(
+        seam for seam in bench.session.job.seams if getattr(seam.start, "bend", None) is not None
+    )
+    bench.session.choose(Subject("seam", bent.id))
+    hands.shoot("seam-dogleg")
+    bench.window.close()
+
+    hands = hands_on(application, folder, sample("galley"))
+    bench = hands.bench
+    bench.deeds.go_to_stage("Counters")
+    hands.settle()
+    bench.deeds.type_over()
+    hands.type("9' 1", enter=False)
+    hands.shoot("length-typed")
+    hands.key(Qt.Key.Key_Escape)
+    bench.deeds.show_shapes()
+    hands.settle()
+    assert bench.deeds.shapes.sheet is not None
+    keep(bench.deeds.shapes.sheet.grab().toImage(), "opening-shapes")
+    bench.deeds.shapes.sheet.close()
+    bench.window.close()
+
+
+def molding(application: "QApplication", folder: Path) -> None:
+    """Take a picture of what docs/molds.md is about: a mold taken apart, ticks, cut plans."""
+    from geometry.picking import Subject
+
+    hands = hands_on(application, folder, sample("corner-with-range"))
+    bench = hands.bench
+    bench.deeds.go_to_stage("Molds")
+    bench.session.choose(Subject("piece", "B"))
+    bench.molds.faces.choose("apart")
+    hands.shoot("mold-apart")
+    bench.molds.faces.choose("ticks")
+    hands.shoot("mold-ticks")
+    bench.deeds.go_to_stage("Sheets")
+    bench.sheets.show_plans()
+    hands.settle(PAPERS_MS)
+    hands.shoot("stock-plan")
+    bench.window.close()
 
 
 def walkthrough(application: "QApplication", folder: Path) -> None:
