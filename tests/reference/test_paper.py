@@ -58,8 +58,9 @@ def test_tiles_come_on_letter_and_on_a4() -> None:
     job = sample("galley")
     pages = tile_pages(face_down_plots(job), stamped(job, TODAY), (1.0, 1.0), metric=False)
     shown = sizes(read(pages))
-    letter = [size for size in shown if size == pytest.approx((612.0, 792.0), abs=ROUNDED_PT)]
-    a4 = [size for size in shown if size == pytest.approx((595.2756, 841.8898), abs=ROUNDED_PT)]
+    sides = [tuple(sorted(size)) for size in shown]
+    letter = [size for size in sides if size == pytest.approx((612.0, 792.0), abs=ROUNDED_PT)]
+    a4 = [size for size in sides if size == pytest.approx((595.2756, 841.8898), abs=ROUNDED_PT)]
     assert len(letter) + len(a4) == len(shown) == len(pages)
     assert len(letter) > 2
     assert len(a4) > 2
@@ -78,7 +79,8 @@ def test_face_down_and_the_handedness_are_words_on_every_face_down_page_of_the_b
     job = sample("out-of-square")
     texts = [" ".join(page.extract_text().split()) for page in booklet(job).pages]
     molds = plan.molds(job)
-    for text, mold in zip(texts[2:], molds, strict=False):
+    pages = [text for text in texts if "opened flat" in text]
+    for text, mold in zip(pages, molds, strict=True):
         assert "FACE DOWN" in text
         assert mold.handedness in text
     assert "FACE DOWN" in texts[1]
@@ -100,11 +102,13 @@ def test_every_roll_page_of_a_mold_says_face_down_where_its_back_is_and_how_it_l
 
 
 def test_every_page_says_its_job_revision_date_and_has_its_check_bars() -> None:
+    """A mold's parts and ticks are a picture to no scale and words: there is nothing to check."""
     job = sample("twelve-pieces")
     for page in booklet(job).pages:
         text = " ".join(page.extract_text().split())
         assert "Quarry Hall, servery, revision 1, 2026-03-02" in text
-        assert text.count("check: 1 in") == 2
+        parts = "its parts, and what to tick" in text
+        assert text.count("check: 1 in") == (0 if parts else 2)
 
 
 def test_every_tile_says_which_job_and_mold_it_belongs_to_and_that_it_is_face_down() -> None:

@@ -18,7 +18,7 @@ from export.pages import Page
 from export.paint import pdf
 from export.rolls import MARGIN_IN, roll_pages
 from export.stamp import stamped
-from export.tiles import FOOT_IN, tile_pages, tiles
+from export.tiles import FOOT_IN, fewest_tiles, tile_pages
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.outline import Outline, rotated
@@ -187,8 +187,8 @@ def test_every_tile_shows_its_part_in_its_place_at_true_size() -> None:
     pages = tile_pages((plot,), stamped(job, TODAY), (1.0, 1.0), metric=False)
     read = opened(pdf(pages, "tiles"))
     assert len(read) == len(pages)
-    letters = {tile.name: tile for tile in tiles(plot, (8.5, 11.0))}
-    a4 = {tile.name: tile for tile in tiles(plot, (210 / 25.4, 297 / 25.4))}
+    letters = {tile.name: tile for tile in fewest_tiles(plot, (8.5, 11.0))[1]}
+    a4 = {tile.name: tile for tile in fewest_tiles(plot, (210 / 25.4, 297 / 25.4))[1]}
     seen = 0
     for page, shown in zip(pages, read, strict=True):
         paper, _, name = page.name.split()

@@ -6,7 +6,9 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.counters import Island, OnBoard
+from geometry.naming import EdgeRef
 from geometry.outline import area
+from geometry.picking import Subject
 from geometry.points import distance
 from shop import edits, plan
 from shop.base_findings import JOINT, TOO_SMALL, seams_instead
@@ -16,6 +18,7 @@ from shop.findings import findings
 from shop.job import Job
 from shop.remedies import remedies
 from shop.stock_list import SheetGoods, Stock
+from shop.strip_places import new_strip
 from tests.shop.kitchens import after, angle, island, run, sink, straight, walls
 
 
@@ -122,3 +125,12 @@ def test_a_sheet_far_too_small_is_one_sentence() -> None:
 def test_several_joints_are_told_as_such() -> None:
     job = straight(250.0)
     assert "their joints print through" in of(job).text
+
+
+def test_a_long_backsplash_takes_no_seam_in_place_of_its_joint() -> None:
+    job = straight(110.0)
+    back = EdgeRef(job.runs[0].legs[0].id, "back")
+    job = after(job, edits.AddAlongside(new_strip(job, back, "splash")))
+    splash = Subject("piece", plan.pieces(job)[-1].name)
+    found = next(f for f in findings(job) if f.code == JOINT and f.about == (splash,))
+    assert list(seams_instead(job, found)) == []

@@ -231,3 +231,9 @@ def test_how_well_an_angle_is_known_decides_for_an_l() -> None:
     own = NormalDist().inv_cdf(sqrt(SURE)) / 32.0
     assert good_enough(ell(sd=0.001, clearance=own * 1.1)).enough
     assert not good_enough(ell(sd=0.001, clearance=own * 0.9)).enough
+
+
+def test_a_peninsula_touches_no_wall_with_its_sides() -> None:
+    job = read_job(sample_path("peninsula-and-ledge"))
+    along = {leg.wall for run in job.runs for leg in run.legs if leg.peninsula is None}
+    assert {wall.wall for wall in good_enough(job).walls} == along

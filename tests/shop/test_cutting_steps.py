@@ -189,3 +189,10 @@ def test_other_materials_are_cut_and_not_sawn() -> None:
     made = cut_plans(needs(job, ["A", "B"])).of("mesh")
     assert made is not None
     assert not [words for words in said(made) if "Rip" in words or "Cross-cut" in words]
+
+
+def test_what_is_left_thinner_than_a_hair_is_no_scrap() -> None:
+    made = cut([rectangle("A base", SHEETS.new.length_in - SHEETS.kerf_in - 0.05, 40.0)], [])
+    words = " ".join(said(made))
+    assert "A base" in words
+    assert "scrap, 0" not in words

@@ -270,6 +270,10 @@ def test_turned_inserts_of_a_mold_are_one_finding_that_names_the_strips() -> Non
     assert found.about[0] == Subject("piece", "A")
     one = only(after(job, edits.ShapeCorner(corners[0], None)), "turned-insert")
     assert re.fullmatch(r"Mold A: turned insert for A\d", one.title)
+    chosen = after(job, edits.SetMoldChoices(replace(job.molds, insert_radius=3.0)))
+    assert only(chosen, "turned-insert").text.startswith(
+        "Their radius takes an insert (up to 3). Turn or cast an insert for each."
+    )
 
 
 def test_sidewalls_that_collide_are_blocking() -> None:

@@ -110,7 +110,7 @@ def test_long_words_leave_the_boxes_whole(galley: Desk) -> None:
         assert parent is not None
         assert parent.rect().contains(box.geometry())
     assert edges == sorted(edges)
-    assert edges[-1] < entry.less.x()
+    assert edges[-1] < (entry.less.x() if entry.less.isVisible() else entry.width())
     assert entry.hint.text() != entry.hint.accessibleName()
 
 
