@@ -24,7 +24,6 @@ class Situation(NamedTuple):
     walls: bool
     tops: bool
     cabinets: bool
-    openings: int
     opening: bool
 
 
@@ -41,7 +40,6 @@ def situation(session: Session, hand: Hand) -> Situation:
         walls=bool(job.room.walls),
         tops=bool(job.runs or job.islands),
         cabinets=bool(job.cabinets),
-        openings=sum(subject.kind == "opening" for subject in session.chosen),
         opening=bool(session.chosen) and session.chosen[-1].kind == "opening",
     )
 
@@ -172,6 +170,22 @@ ACTIONS: tuple[Action, ...] = (
     Action("next", "Choose the next thing", "Edit", "choose_next", "Ctrl+Right", gap_before=True),
     Action("previous", "Choose the one before", "Edit", "choose_previous", "Ctrl+Left"),
     Action(
+        "next-also",
+        "Choose the next thing, too",
+        "Edit",
+        "choose_next",
+        "Ctrl+Shift+Right",
+        "also",
+    ),
+    Action(
+        "previous-also",
+        "Choose the one before, too",
+        "Edit",
+        "choose_previous",
+        "Ctrl+Shift+Left",
+        "also",
+    ),
+    Action(
         "next-edge",
         "Choose the next edge or corner",
         "Edit",
@@ -215,7 +229,7 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         "copy",
-        "Copy",
+        "Copy, or a run onto another wall",
         "Edit",
         "copy_chosen",
         "Ctrl+D",
@@ -229,8 +243,17 @@ ACTIONS: tuple[Action, ...] = (
         "Edit",
         "line_up",
         "Ctrl+L",
-        hint="The openings chosen come as far back as the first of them.",
-        enabled=lambda now: now.openings > 1,
+        hint="Openings come as far back as the first, sides of islands in line with it.",
+        enabled=lambda now: now.chosen > 1,
+    ),
+    Action(
+        "line-up-middles",
+        "Middles in line with the first's",
+        "Edit",
+        "line_up_middles",
+        "Ctrl+G",
+        hint="Openings come one behind the other, islands before the middle of what came first.",
+        enabled=lambda now: now.chosen > 1,
     ),
     Action(
         "spread-out",
@@ -238,8 +261,8 @@ ACTIONS: tuple[Action, ...] = (
         "Edit",
         "spread_out",
         "Ctrl+Shift+L",
-        hint="The openings between the outer two move until all are equally far apart.",
-        enabled=lambda now: now.openings > 2,
+        hint="Openings, cabinets or islands between the outer two move until spaces are equal.",
+        enabled=lambda now: now.chosen > 2,
     ),
     Action(
         "type-over",
@@ -520,7 +543,7 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
         "Number pad + and -",
         "A fraction more or less in the box; within a number that is typed - is a part of it",
     ),
-    ("Shift and a click", "Choose an edge, a corner or an opening besides those chosen"),
+    ("Shift and a click", "Choose an edge, an opening or a cabinet besides those chosen"),
     ("Alt while dragging", "No snapping"),
     ("Wheel", "Closer and farther about the cursor"),
     ("Middle button, or space bar, and drag", "Shift the paper"),

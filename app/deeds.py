@@ -33,13 +33,15 @@ from geometry.picking import Subject
 from geometry.templates import TemplateShape
 from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
-from shop.aligning import AligningError, lined_up, spread_out
+from shop.aligning import AligningError, lined_up, one_behind_another, spread_out
+from shop.aligning_islands import islands_spread_out, middles_lined_up, sides_lined_up
 from shop.anchors import centers, held_words
 from shop.copies import NO_COPY
 from shop.findings import Finding, findings
 from shop.job import Construction, Job
 from shop.plan import tops
 from shop.proposed_runs import proposal_words, proposed_runs
+from shop.spreading_cabinets import cabinets_spread_out
 from shop.words import length_style
 
 
@@ -229,19 +231,41 @@ class Deeds:
             self._take_up(gesture, "copy")
 
     def line_up(self) -> None:
-        """Set the chosen openings as far back as the first of them."""
-        self._arrange(lined_up, "line up openings")
+        """Set the chosen openings as far back as the first, or sides of islands in line with it."""
+        if self._openings():
+            self._arrange(lambda job, _: lined_up(job, self._openings()), "line up openings")
+        else:
+            self._arrange(sides_lined_up, "line up islands")
+
+    def line_up_middles(self) -> None:
+        """Set the chosen openings one behind the other, or islands before the first's middle."""
+        if self._openings():
+            self._arrange(
+                lambda job, _: one_behind_another(job, self._openings()), "line up openings"
+            )
+        else:
+            self._arrange(middles_lined_up, "line up the middles of islands")
 
     def spread_out(self) -> None:
-        """Leave equal spaces between the chosen openings."""
-        self._arrange(spread_out, "space openings evenly")
+        """Leave equal spaces between the chosen openings, cabinets or islands."""
+        cabinets = [one.id for one in self.session.chosen if one.kind == "cabinet"]
+        if self._openings():
+            self._arrange(lambda job, _: spread_out(job, self._openings()), "space openings evenly")
+        elif cabinets:
+            self._arrange(
+                lambda job, _: cabinets_spread_out(job, cabinets), "space cabinets evenly"
+            )
+        else:
+            self._arrange(islands_spread_out, "space islands evenly")
+
+    def _openings(self) -> list[Id]:
+        return [subject.id for subject in self.session.chosen if subject.kind == "opening"]
 
     def _arrange(
-        self, arranged: Callable[[Job, Sequence[Id]], tuple[edits.MoveOpening, ...]], title: str
+        self, arranged: Callable[[Job, Sequence[Subject]], tuple[edits.Edit, ...]], title: str
     ) -> None:
-        chosen = [subject.id for subject in self.session.chosen if subject.kind == "opening"]
         try:
-            made = arranged(self.session.job, chosen)
+            made = arranged(self.session.job, self.session.chosen)
         except AligningError as error:
             self.bench.notice.say(str(error))
             return
@@ -316,15 +340,15 @@ class Deeds:
             self.session.choose()
             self.session.apply(*gone)
 
-    def choose_next(self) -> None:
-        """Choose the thing after the chosen one."""
-        self._choose_by(1)
+    def choose_next(self, also: str = "") -> None:
+        """Choose the thing after the chosen one; also: besides it."""
+        self._choose_by(1, also=bool(also))
 
-    def choose_previous(self) -> None:
-        """Choose the thing before the chosen one."""
-        self._choose_by(-1)
+    def choose_previous(self, also: str = "") -> None:
+        """Choose the thing before the chosen one; also: besides it."""
+        self._choose_by(-1, also=bool(also))
 
-    def _choose_by(self, way: int) -> None:
+    def _choose_by(self, way: int, *, also: bool) -> None:
         listed = things.listed_subjects(self.session.job)
         if not listed:
             return
@@ -334,7 +358,8 @@ class Deeds:
             place = (listed.index(chosen) + way) % len(listed)
         else:
             place = 0 if way > 0 else len(listed) - 1
-        self.session.choose(listed[place])
+        kept = tuple(s for s in self.session.chosen if s != listed[place]) if also else ()
+        self.session.choose(*kept, listed[place])
         self.bench.announce(self.bench.properties.heading.text())
 
     def choose_next_edge(self, also: str = "") -> None:

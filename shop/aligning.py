@@ -43,6 +43,16 @@ def lined_up(job: Job, chosen: Sequence[Id]) -> tuple[edits.MoveOpening, ...]:
     return _moved(job, others, lambda one: (one.aside, first.back))
 
 
+def one_behind_another(job: Job, chosen: Sequence[Id]) -> tuple[edits.MoveOpening, ...]:
+    """Return the edits that set openings as far along their counter as the first one.
+
+    Raises:
+        AligningError: they are fewer than two, or not on one straight stretch of a counter.
+    """
+    first, *others = _on_one_counter(job, chosen, 2)
+    return _moved(job, others, lambda one: (first.aside, one.back))
+
+
 def spread_out(job: Job, chosen: Sequence[Id]) -> tuple[edits.MoveOpening, ...]:
     """Return the edits that leave equal spaces from middle to middle between the outer two.
 

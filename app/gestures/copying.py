@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from app.asking import Answer, Question
 from app.gestures.cabinets import cabinet_marks
 from app.gestures.copying_runs import CopyRun
-from app.gestures.drags import DragIsland, anchored, at_front, moved_place
+from app.gestures.drags import DragIsland, anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN, caught, island_of, leg_at, said, top_at
 from export.marks import AnyMark
@@ -27,6 +27,7 @@ from geometry.picking import Subject
 from geometry.points import Point, along, distance, dot, left_of, minus, plus, turned
 from geometry.snapping import to_step
 from shop import edits
+from shop.aligning_islands import moved_place
 from shop.anchors import held, kept
 from shop.applying import applied
 from shop.cabinets import along_from, cabinet_plans, next_place

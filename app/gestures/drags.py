@@ -74,6 +74,7 @@ from geometry.points import (
 from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
+from shop.aligning_islands import moved_place
 from shop.anchors import kept, place_by
 from shop.applying import applied
 from shop.insets import inset_plans
@@ -644,15 +645,6 @@ class DragIslandSide(Drag):
         return Doing((edits.SetIsland(changed),), title="size island")
 
 
-def moved_place(job: Job, at: OnBoard | FromWalls, by: Point) -> OnBoard | FromWalls:
-    """Return an island's place moved on the board by so much."""
-    if isinstance(at, OnBoard):
-        return OnBoard(at.x + by[0], at.y + by[1])
-    survey = room(job)
-    a, b = (into_room(survey.wall(w)) for w in (at.wall_a, at.wall_b))
-    return replace(at, distance_a=at.distance_a + dot(by, a), distance_b=at.distance_b + dot(by, b))
-
-
 _BY_KIND: dict[str, type[Drag]] = {
     "opening": DragOpening,
     "seam": DragSeam,
@@ -721,10 +713,11 @@ def island_of_piece(job: Job, name: str) -> Id | None:
 def chosen_by(job: Job, cursor: Cursor, chosen: Sequence[Subject] = ()) -> Gesture | None:
     """Return what a press without a tool begins, handles of what is chosen before all else.
 
-    With adding an edge, a corner or an opening is chosen besides the others, or no longer.
+    With adding an edge, a corner, an opening or a cabinet is chosen besides the others, or no
+    longer.
     """
     first = cursor.picks[0].subject if cursor.picks else None
-    if cursor.adding and first is not None and first.kind in ("edge", "opening"):
+    if cursor.adding and first is not None and first.kind in ("edge", "opening", "cabinet"):
         return ChooseAlso(job, first, cursor, chosen)
     held = taken_hold(job, chosen, cursor)
     if held is not None or first is None:
