@@ -19,11 +19,12 @@ from geometry.picking import Subject
 from geometry.placing import Difference
 from geometry.points import Point, distance, mirrored_point, plus, scaled
 from geometry.splitting import Face
+from geometry.tape_corners import tape_corners
 from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.job import Job
 from shop.slab_findings import differing, far_words, standing
-from shop.slab_lengths import corner_letter, tape_corners
+from shop.slab_lengths import corner_letter
 from shop.words import length_style
 
 HATCH_IN = 8.0

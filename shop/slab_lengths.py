@@ -3,9 +3,10 @@
 from itertools import combinations
 from typing import NamedTuple
 
-from geometry.edges import is_line
+from geometry.naming import CornerRef, EdgeRef
 from geometry.outline import Outline
 from geometry.points import distance
+from geometry.tape_corners import tape_corners
 from shop import plan
 from shop.job import Job, Slab
 from shop.lettering import letter_at
@@ -31,10 +32,17 @@ def corner_letter(number: int) -> str:
     return letter_at(number - 1).lower()
 
 
-def tape_corners(base: Outline) -> tuple[int, ...]:
-    """Return the numbers of the corners that a tape can be held to: between straight edges."""
-    edges = base.edges
-    return tuple(i + 1 for i, edge in enumerate(edges) if is_line(edge) and is_line(edges[i - 1]))
+def _side(base: Outline, corners: tuple[int, ...], a: int, b: int) -> EdgeRef | CornerRef | None:
+    """Return the side from one corner to another: one edge, or the arcs of a scribed back."""
+    count = len(base.vertices)
+    for first, last in ((a, b), (b, a)):
+        following = corners[(corners.index(first) + 1) % len(corners)]
+        if following == last:
+            steps = (last - first) % count or count
+            refs = {base.tags[(first - 1 + step) % count].ref for step in range(steps)}
+            if len(refs) == 1:
+                return refs.pop()
+    return None
 
 
 def slab_lengths(job: Job, slab: Slab) -> tuple[SlabLength, ...]:
@@ -45,16 +53,16 @@ def slab_lengths(job: Job, slab: Slab) -> tuple[SlabLength, ...]:
     """
     base = plan.piece(job, slab.piece).face.base_outline
     names = dict(plan.names_of_edges(job, slab.piece))
-    corners, count = tape_corners(base), len(base.vertices)
+    corners = tape_corners(base)
     measured = {frozenset((m.a, m.b)): m.length for m in slab.came_out}
     sides: list[SlabLength] = []
     across: list[SlabLength] = []
     for a, b in combinations(corners, 2):
         pair = f"{corner_letter(a)} to {corner_letter(b)}"
         size = distance(base.vertices[a - 1], base.vertices[b - 1])
-        beside = b - a == 1 or (a, b) == (1, count)
-        tag = base.tags[a - 1 if b - a == 1 else b - 1]
-        name = names.get(tag.ref, "edge").partition(",")[0] if beside else "diagonal"
+        side = _side(base, corners, a, b)
+        beside = side is not None
+        name = "diagonal" if side is None else names.get(side, "edge").partition(",")[0]
         words = f"{name[0].upper()}{name[1:]}, {pair}"
         found = SlabLength(a, b, words, size, measured.get(frozenset((a, b))))
         (sides if beside else across).append(found)

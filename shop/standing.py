@@ -21,6 +21,7 @@ from geometry.placing import Placement, laid, placement_of
 from geometry.points import distance
 from geometry.room import RoomError, adjusted, misreadings
 from geometry.splitting import Face
+from geometry.tape_corners import carried_along, tape_corners
 from shop.job import Job, Slab
 from shop.slabs import SlabMeasure, SlabShape, face_of, hole_names
 
@@ -82,8 +83,9 @@ def frozen_face(slab: Slab) -> Face:
 def as_cast(shape: SlabShape, came_out: tuple[SlabMeasure, ...], sd: float) -> AsCast:
     """Return a slab as it came out: least squares of its lengths, with their deviation in inches.
 
-    What no length determines stays as it was frozen (the shortest step from there). A slab of n
-    corners needs its n sides and n - 3 diagonals; missing is how many more it takes.
+    What no length determines stays as it was frozen (the shortest step from there), and what lies
+    between two corners, as a scribed back does, goes along with both. A slab of n corners that a
+    tape can be held to needs its n sides and n - 3 diagonals; missing is how many more it takes.
     """
     frozen = face_of(shape).base_outline
     if not came_out:
@@ -97,7 +99,10 @@ def as_cast(shape: SlabShape, came_out: tuple[SlabMeasure, ...], sd: float) -> A
         if against or far:
             return AsCast(frozen, against=against, far=far)
         found = adjusted(frozen.vertices, lengths, fixed_points=(), fixed_direction=None)
-        outline = checked(Outline(found.points, frozen.bulges, frozen.tags))
+        at_hand = {corner - 1 for corner in tape_corners(frozen)}
+        at_hand |= {place - 1 for m in came_out for place in (m.a, m.b)}
+        points = carried_along(frozen.vertices, found.points, at_hand)
+        outline = checked(Outline(points, frozen.bulges, frozen.tags))
         sound = area(outline) > 0.0
     except (RoomError, GeometryError):
         sound = False
@@ -110,7 +115,7 @@ def as_cast(shape: SlabShape, came_out: tuple[SlabMeasure, ...], sd: float) -> A
         found.residuals,
         tuple(m for m in by_off if m in suspects),
         wrong.locatable,
-        found.rank_defect - 3,
+        found.rank_defect - 3 - 2 * (len(frozen.vertices) - len(at_hand)),
     )
 
 

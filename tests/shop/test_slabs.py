@@ -6,11 +6,13 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.counters import Leg, RoundCorner, SquareEnd
+from geometry.edges import is_line
 from geometry.naming import EdgeRef, Kind, corner_ref
 from geometry.openings import AlongLeg, RectangleShape
 from geometry.outline import Outline, area
 from geometry.points import Point, distance
 from geometry.splitting import Face
+from geometry.tape_corners import tape_corners
 from shop import edits, plan
 from shop.applying import applied
 from shop.describing import described
@@ -19,10 +21,10 @@ from shop.findings import findings
 from shop.job import Job, MoldChoices, Slab
 from shop.jobfile import JobFileError, decoded, encoded
 from shop.molds import Mold
-from shop.readings import WallReading
+from shop.readings import StraightedgeReading, WallReading
 from shop.remedies import remedies
 from shop.slab_findings import differing, differs_in, standing
-from shop.slab_lengths import corner_letter, slab_lengths, slab_of, tape_corners
+from shop.slab_lengths import corner_letter, slab_lengths, slab_of
 from shop.slabs import SlabMeasure, SlabShape, face_of, is_sound
 from shop.standing import as_cast, opening_names
 from tests.shop.kitchens import (
@@ -554,3 +556,46 @@ def test_rounded_corners_are_not_taped() -> None:
 
 def test_corners_have_small_letters() -> None:
     assert [corner_letter(n) for n in (1, 2, 26, 27)] == ["a", "b", "z", "aa"]
+
+
+def scribed() -> Job:
+    """A top along a wall that is hollow, most in its middle; its back follows that; it is cast."""
+    gaps = ((30.0, 0.0625), (60.0, 0.375), (90.0, 0.125))
+    job = straight()
+    for number, (along, gap) in enumerate(gaps, start=900):
+        reading = StraightedgeReading(f"reading{number}", "wall101", along, gap)
+        job = after(job, edits.AddReading(reading))
+    leg = job.runs[0].legs[0]
+    return after(job, edits.SetLeg(replace(leg, back="scribed")), edits.MarkPiece("A", "cast"))
+
+
+def test_a_scribed_slab_is_taped_at_its_ends_and_across_its_back() -> None:
+    job = scribed()
+    assert len(base(job, "A").vertices) > 4
+    found = slab_lengths(job, job.slabs[0])
+    words = [one.words.partition(",")[0] for one in found]
+    assert sorted(words) == ["Back", "Diagonal", "Diagonal", "Front", "Left end", "Right end"]
+
+
+def test_a_scribed_back_goes_along_with_the_corners_that_were_measured() -> None:
+    job = scribed()
+    lengths = slab_lengths(job, job.slabs[0])
+    longer = tuple(
+        SlabMeasure(one.a, one.b, one.drawn + (0.125 if "end" in one.words else 0.0))
+        for one in lengths
+        if "Diagonal" not in one.words
+    )
+    cast = as_cast(job.slabs[0].shape, longer, 0.0625)
+    frozen = base(job, "A")
+    assert cast.missing == 1
+    assert cast.outline.bulges == frozen.bulges
+    for before, now in zip(frozen.edges, cast.outline.edges, strict=True):
+        if not is_line(before):
+            assert distance(now.start, now.end) == pytest.approx(
+                distance(before.start, before.end), rel=2e-3
+            )
+    depths = [
+        max(y for _, y in o.vertices) - min(y for _, y in o.vertices)
+        for o in (frozen, cast.outline)
+    ]
+    assert depths[1] - depths[0] == pytest.approx(0.125, abs=0.01)
