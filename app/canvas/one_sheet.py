@@ -30,7 +30,7 @@ class OneSheet(BoardView):
         self._dots = dots
         self.drawing.restyle(palette, dots)
         self._render()
-        QTimer.singleShot(0, self.fit)
+        QTimer.singleShot(0, self, self.fit)
 
     def show_sheet(self, sheet: Sheet | None) -> None:
         """Show a drawing, fitted if it is another one; None shows nothing."""

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.canvas.one_sheet import OneSheet
 from app.look import SHOP, Palette, Scale
+from app.panels.flow import Flow
 from app.panels.mold_faces import FaceButtons, TickTree
 from app.things.molds import SIDES
 from export.marks import Sheet
@@ -15,6 +16,10 @@ from export.mold_ticks import Tick
 SIDE_IN = 0.5
 ABOVE_IN = 0.28
 """Room beside and above a mold for its words, in inches of paper."""
+
+
+MOST_DOTS = 140.0
+"""A mold has more to read than a top: words that are larger than this would hide it."""
 
 
 class MoldPage(QWidget):
@@ -30,15 +35,16 @@ class MoldPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 10)
         column.setSpacing(4)
-        self._pieces = QHBoxLayout()
-        self._pieces.setSpacing(8)
+        top = QHBoxLayout()
+        top.setSpacing(8)
+        self._pieces = Flow(8)
         self.title = QLabel()
         self.title.setProperty("look", "heading")
         self._pieces.addWidget(self.title)
-        self._pieces.addStretch(1)
+        top.addLayout(self._pieces, 1)
         self.faces = FaceButtons()
-        self._pieces.addWidget(self.faces)
-        column.addLayout(self._pieces)
+        top.addWidget(self.faces, 0, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(top)
         self.sentence = QLabel()
         self.sentence.setProperty("look", "mold")
         self.sentence.setWordWrap(True)
@@ -51,10 +57,9 @@ class MoldPage(QWidget):
         column.addWidget(self.ticks, 1)
         self.note = QLabel()
         self.note.setWordWrap(True)
+        column.addWidget(self.note)
         sides = QHBoxLayout()
         sides.setSpacing(8)
-        sides.addWidget(self.note, 100)
-        sides.addStretch(1)
         sides.addWidget(QLabel("Sidewalls"))
         self.sides_buttons: dict[str, QPushButton] = {}
         for construction, word in SIDES:
@@ -64,17 +69,16 @@ class MoldPage(QWidget):
             button.clicked.connect(lambda _=False, it=construction: self.sides_asked.emit(it))
             sides.addWidget(button)
             self.sides_buttons[construction] = button
-        column.addLayout(sides)
         turning = QHBoxLayout()
         turning.setSpacing(8)
         turning.addWidget(QLabel("Turn over about"))
-        self._turning = QHBoxLayout()
-        self._turning.setSpacing(8)
-        turning.addLayout(self._turning)
+        self._turning = Flow(8)
+        turning.addLayout(self._turning, 1)
+        turning.addLayout(sides)
+        turning.setAlignment(sides, Qt.AlignmentFlag.AlignTop)
         self.turning_words = QLabel()
         self.turning_words.setProperty("look", "quiet")
         self.turning_words.setWordWrap(True)
-        turning.addStretch(1)
         column.addLayout(turning)
         column.addWidget(self.turning_words)
         self.piece_buttons: dict[str, QPushButton] = {}
@@ -87,8 +91,9 @@ class MoldPage(QWidget):
         self.note.setVisible(scale is not SHOP)
         self.turning_words.setVisible(scale is not SHOP)
         self.title.setVisible(scale is not SHOP)
+        self.title.setMinimumHeight(scale.target)
         self.sentence.setStyleSheet(f"color: {palette.mold}; font-size: {scale.text}px;")
-        self.view.dress(palette, dots)
+        self.view.dress(palette, min(dots, MOST_DOTS))
 
     def show_pieces(self, letters: Sequence[str], chosen: str) -> None:
         """Show a button for each piece."""
@@ -97,13 +102,15 @@ class MoldPage(QWidget):
                 button.hide()
                 button.deleteLater()
             self.piece_buttons = {}
-            for place, letter in enumerate(letters):
+            self._pieces.removeWidget(self.title)
+            for letter in letters:
                 button = QPushButton(letter)
                 button.setCheckable(True)
                 button.setAccessibleName(f"Mold of piece {letter}")
                 button.clicked.connect(lambda _=False, it=letter: self.piece_asked.emit(it))
-                self._pieces.insertWidget(place, button)
+                self._pieces.addWidget(button)
                 self.piece_buttons[letter] = button
+            self._pieces.addWidget(self.title)
         for letter, button in self.piece_buttons.items():
             button.setChecked(letter == chosen)
 

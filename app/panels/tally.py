@@ -84,7 +84,7 @@ class TallyCard(QFrame):
         self._grid = QGridLayout(self._body)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setVerticalSpacing(5)
-        self._grid.setColumnStretch(0, 1)
+        self._grid.setColumnStretch(1, 1)
         column.addWidget(self._body)
         self._rows: list[tuple[QLabel, QLabel]] = []
 
@@ -94,6 +94,7 @@ class TallyCard(QFrame):
             label, value = QLabel(), QLabel()
             label.setProperty("look", "quiet")
             value.setAlignment(Qt.AlignmentFlag.AlignRight)
+            value.setWordWrap(True)
             row = len(self._rows)
             self._grid.addWidget(label, row, 0)
             self._grid.addWidget(value, row, 1)
