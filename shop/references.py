@@ -1,6 +1,6 @@
 """References of a job: what hangs on what, and the job without what hangs on nothing."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Literal, NamedTuple, TypeAlias
 
@@ -108,9 +108,14 @@ def counted(job: Job) -> Job:
     return job if highest < job.next_id else replace(job, next_id=highest + 1)
 
 
-def legs_of(job: Job) -> dict[Id, Leg]:
+def legs_of(job: Job) -> Mapping[Id, Leg]:
     """Return every leg by its id."""
-    return {leg.id: leg for run in job.runs for leg in run.legs}
+    return _legs_by_id(job.runs)
+
+
+@lru_cache(maxsize=32)
+def _legs_by_id(runs: tuple[Run, ...]) -> Mapping[Id, Leg]:
+    return {leg.id: leg for run in runs for leg in run.legs}
 
 
 def run_of(job: Job, leg: Id) -> Run | None:

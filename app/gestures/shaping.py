@@ -4,7 +4,6 @@ What cannot be made is said while it is dragged, and the last that could be stay
 """
 
 from collections.abc import Sequence
-from functools import reduce
 from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
@@ -21,7 +20,7 @@ from geometry.picking import Subject
 from geometry.points import Point, along, distance, dot, left_of, middle, minus, plus, turned, unit
 from geometry.snapping import Guideline, Mark, snapped, to_step
 from shop import edits
-from shop.applying import applied
+from shop.applying import applied_all
 from shop.free_shapes import side_of, start_side, with_corner_at, with_side
 from shop.job import Job
 from shop.plan import layout, tops
@@ -42,7 +41,7 @@ def new_fault(before: Job, done: Sequence[edits.Edit], *about: object) -> str:
     What could not be made before does not count.
     """
     known = layout(before).faults
-    found = (f for f in layout(reduce(applied, done, before)).faults if f not in known)
+    found = (f for f in layout(applied_all(before, tuple(done))).faults if f not in known)
     fault = next((f for f in found if f.about in about), None)
     return "" if fault is None else fault.said(length_style(before))
 

@@ -11,9 +11,11 @@ from app.files import Files
 from app.look import DESK, LIGHT
 from app.opening import steady_memory
 from app.session import Session
+from app.stages import Stage
 from app.style import dress, load_fonts
 from app.window import Window
 from app.workbench import Workbench
+from geometry.picking import Subject
 from geometry.points import Point
 from shop.job import Job
 
@@ -73,6 +75,12 @@ class Board:
     def reach(self) -> float:
         """Return how far a press reaches, in inches."""
         return self.views[0].reach_px / self.bench.canvas.camera.scale
+
+    def turn_to(self, stage: Stage, *chosen: Subject) -> None:
+        """Go to a stage and choose things there."""
+        self.bench.session.go_to(stage)
+        self.bench.session.choose(*chosen)
+        self.draw()
 
     def press(self, point: Point) -> None:
         """Press at a place."""
