@@ -8,6 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app.canvas.view import Side
+from app.gestures.copying import copy_of
+from app.gestures.gesture import Cursor
 from geometry.counters import FromWalls, Island, Leg, OnBoard, Run, SquareEnd
 from geometry.insets import Inlay, Inset
 from geometry.naming import EdgeRef
@@ -15,7 +17,7 @@ from geometry.openings import AlongLeg, ApronShape, BesideOpening, InIsland, Ope
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
-from shop.job import Cabinet, Corner, Job, Pin, Wall
+from shop.job import Cabinet, Corner, Job, Pin, Room, Wall
 from shop.places import place_of
 from shop.plan import pieces
 from tests.window.conftest import Desk, desk_on, gone, sample
@@ -207,8 +209,22 @@ def test_a_cabinet_without_any_size_to_see_is_put_all_the_same(galley: Desk) -> 
     galley.session.apply(edits.AddCabinet(Cabinet("cabinet900", "wall6", "base", 20.0, 1e-7)))
     take_up(galley, Subject("cabinet", "cabinet900"))
     galley.move((50.0, 90.0))
+    galley.release((50.0, 90.0))
     galley.key(Qt.Key.Key_Return)
     assert len(galley.job.cabinets) == 2
+
+
+def test_along_walls_without_length_it_stays_where_it_is() -> None:
+    corners = (Corner("corner1", 1, 0.0, 0.0), Corner("corner2", 2, 0.0, 0.0))
+    flat = Room(corners, (Wall("wall11", "corner1", "corner2"),))
+    job = Job("Test", room=flat, cabinets=(Cabinet("cabinet30", "wall11", "base", 5.0, 20.0),))
+    gesture = copy_of(job, Subject("cabinet", "cabinet30"))
+    assert gesture is not None
+    (made,) = gesture.move(Cursor((30.0, 0.0), 1.0)).edits
+    assert isinstance(made, edits.AddCabinet)
+    assert made.cabinet.along == 25.0
+    (still,) = gesture.arrow((1.0, 0.0)).edits
+    assert still == made
 
 
 # --- Islands ----------------------------------------------------------------------------------
