@@ -84,9 +84,8 @@ def room_groups(job: Job) -> tuple[Group, ...]:
     survey, style = room(job), length_style(job)
     times = times_too_large(survey)
     names = {mark.id: mark.name for mark in job.room.marks}
-    lines = {baseline.id: baseline.name for baseline in job.room.baselines}
     suspects = _suspects(job, survey)
-    groups = [baseline_group(plan, lines[plan.id]) for plan in survey.baselines]
+    groups = [*baseline_groups(job)]
     for reading in job.room.readings:
         if not reading.struck:
             drawn = how_drawn(job, survey, reading, style)
@@ -192,11 +191,22 @@ def _legend(box: tuple[float, float, float, float], times: int) -> Group:
 # --- Baselines -----------------------------------------------------------------------------------
 
 
+def baseline_groups(job: Job) -> tuple[Group, ...]:
+    """Return the baselines of a room with their names, in the order of the document."""
+    survey = room(job)
+    return tuple(
+        _baseline_group(plan, line.name, into_room(survey.wall(line.wall)))
+        for plan, line in zip(survey.baselines, job.room.baselines, strict=True)
+    )
+
+
 @lru_cache(maxsize=256)
-def baseline_group(plan: BaselinePlan, name: str) -> Group:
-    """Return a baseline with its zero as a ring, and its name."""
+def _baseline_group(plan: BaselinePlan, name: str, inward: Point) -> Group:
+    """Return a baseline with its zero as a ring, and its name on the side of the room."""
     subject = Subject("baseline", plan.id)
     line = Edge(plan.zero, plan.far)
+    if dot(left_of(minus(plan.far, plan.zero)), inward) < 0.0:
+        line = Edge(plan.far, plan.zero)
     called = name if plan.fixed else f"{name} (as drawn)"
     return Group(
         f"baseline {plan.id}",

@@ -10,7 +10,7 @@ from export.drawings import box_of, grown
 from export.laying_out import laid_out
 from export.marks import AnyMark, Line, Place, Sheet, Spot, Words
 from export.pages import View
-from export.room_marks import baseline_group, how_drawn, mark_group
+from export.room_marks import baseline_groups, how_drawn, mark_group
 from geometry.edges import Edge, length, point_at
 from geometry.points import Point
 from shop.job import Job
@@ -46,12 +46,10 @@ def room_sheet(job: Job, readings: Sequence[Reading]) -> Sheet:
     """
     survey, style = room(job), length_style(job)
     names = {mark.id: mark.name for mark in job.room.marks}
-    lines = {baseline.id: baseline.name for baseline in job.room.baselines}
     marks: list[AnyMark] = [mark for group in cabinets_below(job) for mark in group.marks]
     for wall in survey.walls:
         marks.append(Line("wall", points=(wall.left, wall.right), bulges=(0.0,)))
-    for baseline in survey.baselines:
-        marks.extend(baseline_group(baseline, lines[baseline.id]).marks)
+    marks += [mark for group in baseline_groups(job) for mark in group.marks]
     for number, reading in enumerate(readings, start=1):
         if isinstance(reading, WallReading):
             line = survey.wall(reading.wall)

@@ -108,6 +108,7 @@ def _spans(job: Job) -> Iterator[Finding]:
 def _span(job: Job, span: Span, limit: float, usual: float) -> Finding:
     name = leg_words(job, span.leg)
     size = written(span.length, length_style(job))
+    lies = "spans" if span.held == 2 else "reaches over" if span.held else "lies over"
     if span.held == 2:
         text = f"Between what holds it up {_limit_words(job, limit, usual)}"
     elif span.held == 1:
@@ -117,7 +118,7 @@ def _span(job: Job, span: Span, limit: float, usual: float) -> Finding:
     return Finding(
         "open-span",
         False,
-        f"{size} of {name} over {span.over}",
+        f"{name[0].upper()}{name[1:]} {lies} {span.over}: {size}",
         f"{text}: plan a post, a panel or cleats on the walls. Brackets, steel and how far a slab"
         " may span are for a licensed person.",
         (

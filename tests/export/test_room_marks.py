@@ -239,3 +239,10 @@ def test_what_stays_the_same_comes_back_as_the_same_object() -> None:
     one: tuple[Group, ...] = room_groups(job)
     for before, after in zip(one, room_groups(again), strict=True):
         assert before is after
+
+
+def test_the_name_of_a_string_stands_on_the_side_of_the_room() -> None:
+    """Wall 2 to 3 lies above its string, the room below: the words stand below it."""
+    marks = shown(with_all())["baseline baseline90"]
+    words = next(mark for mark in marks if isinstance(mark, Words))
+    assert words.places[0].shift[1] < 0.0

@@ -125,7 +125,7 @@ def test_a_cabinet_past_a_corner_is_set_into_it(
 def test_a_long_span_is_said_with_its_length_and_the_limit_can_be_changed() -> None:
     job = topped(with_cabinets(wall_of(), cabinet(1), cabinet(2, along=62.0)), 0.0, 98.0)
     found = only(job, "open-span")
-    assert found.title == "26 of the top along wall 1 to 2 over a gap"
+    assert found.title == "The top along wall 1 to 2 spans a gap: 26"
     assert found.text.startswith("Between what holds it up common practice is 24: ")
     assert "licensed person" in found.text
     assert found.about[0].id == "leg201"
@@ -138,7 +138,7 @@ def test_a_long_span_is_said_with_its_length_and_the_limit_can_be_changed() -> N
 def test_an_end_that_hangs_far_out_is_said_in_another_limit() -> None:
     job = topped(with_cabinets(wall_of(), cabinet(1, along=14.0)), 0.0, 50.0)
     found = only(job, "open-span")
-    assert found.title == "14 of the top along wall 1 to 2 over a gap"
+    assert found.title == "The top along wall 1 to 2 reaches over a gap: 14"
     assert found.text.startswith("Beyond what holds it up common practice is 10: ")
     assert not of(after(job, edits.SetLimits(replace(job.limits, cantilever=14.0))), "open-span")
 
