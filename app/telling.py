@@ -108,13 +108,15 @@ def tally_facts(job: Job) -> tuple[Fact, ...]:
     total = tally(job)
     style = length_style(job)
     high = dict.fromkeys(written(height, style) for height in total.strip_heights_in)
-    heights = f" at {listed(high)}" if high else ""
+    heights = f" at {listed(high)}" if len(high) == 1 else ""
+    several = (Fact("Ripped to", ", ".join(high)),) if len(high) > 1 else ()
     bead = distance_words(total.bead_ft, style.unit)
     return (
         Fact("Face", area_words(total.face_sq_ft, style.unit)),
         Fact("Concrete", volume_words(total.concrete_cu_ft, style.unit)),
         Fact("Weight", weight_words(total.weight_lb, style.unit)),
         Fact("Sidewall strip", f"{distance_words(total.strip_ft, style.unit)}{heights}"),
+        *several,
         Fact("Silicone bead", f"{bead}, {_count(total.cartridges, 'cartridge')}"),
     )
 

@@ -1,7 +1,10 @@
 """A sheet of a cut plan as a drawing: parts and strips where they lie, offcuts, numbered cuts."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import pi
+
+from shapely import Polygon
 
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
@@ -10,6 +13,7 @@ from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, bounding_box
 from geometry.points import Point
+from geometry.rectangles import inner_rectangles
 from shop.cut_plans import CutPlan
 from shop.cutting_steps import cutting_steps, sheet_name, strip_boxes, where_it_lies
 from shop.stock.cut_tree import size
@@ -108,11 +112,18 @@ def _inside(box: Box, text: str, high: float, role: Role, *, bold: bool = False)
     )
 
 
+@lru_cache(maxsize=512)
+def _room(shape: Outline) -> Box:
+    """Return the largest upright box in a part, arcs seen as their chords."""
+    inner = inner_rectangles(Polygon(shape.vertices), most=1)
+    return inner[0] if inner else bounding_box(shape)
+
+
 def _named(shape: Outline, name: str, style: LengthStyle, high: float) -> Iterator[AnyMark]:
     """Yield a part's name and size: inside, or beside what is too small for them."""
-    box = bounding_box(shape)
+    text = _by(bounding_box(shape), style)
+    box = _room(shape)
     length, width = size(box)
-    text = _by(box, style)
     if min(length, width) < SMALL * high:
         x, y = _middle(box)
         sides = ((1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (-1.0, 0.0))

@@ -4,6 +4,7 @@ import csv
 import re
 from collections.abc import Callable
 from io import StringIO
+from math import cos, sin
 
 import pytest
 from msgspec.structs import replace
@@ -22,7 +23,8 @@ from export.shopping_csv import HEADINGS, shopping_csv
 from export.stamp import stamped
 from export.typeface import text_width
 from geometry.lengths import LengthStyle
-from geometry.outline import area
+from geometry.outline import area, contains
+from geometry.points import along
 from shop import edits, plan
 from shop.cut_plans import CutPlan, cut_plans
 from shop.cutting_steps import cutting_steps
@@ -211,9 +213,23 @@ def test_strips_of_slabs_of_several_thicknesses_are_ripped_to_their_own_heights(
     title, words = heading(job, board, STYLE)
     assert title.startswith("Bases and sidewall strips: ")
     assert words.endswith(" Rip to 2 3/4 (A, B, C, D, E), 2 1/4 (J) and 1 1/2 (F, G, H, I).")
-    (strip,) = [fact.value for fact in tally_facts(job) if fact.label == "Sidewall strip"]
-    assert strip.endswith(" ft at 2 3/4, 2 1/4 and 1 1/2")
+    (ripped,) = [fact.value for fact in tally_facts(job) if fact.label == "Ripped to"]
+    assert ripped == "2 3/4, 2 1/4, 1 1/2"
     assert "of sidewall, ripped to 2 3/4, 2 1/4 and 1 1/2; " in all_said(job)
+
+
+def test_words_of_a_part_lie_inside_it_where_it_has_a_notch() -> None:
+    board = planned(sample("peninsula-and-ledge")).of("board")
+    assert board is not None
+    sheets = [cut_sheet(board, n, STYLE) for n in range(len(board.plan.used))]
+    for sheet in sheets:
+        shapes = [m.loops[0] for m in sheet.marks if isinstance(m, Region) and m.role == "board"]
+        for m in (m for m in sheet.marks if isinstance(m, Words) and not m.places):
+            half = text_width(m.text, m.height, bold=m.bold) / 2.0
+            ends = [along(m.at, (cos(m.angle_rad), sin(m.angle_rad)), by) for by in (-half, half)]
+            for shape in shapes:
+                inside = [contains(shape, end) for end in ends]
+                assert all(inside) or not any(inside), m.text
 
 
 def test_battens_are_told_with_what_they_are_cut_from() -> None:
