@@ -1,6 +1,6 @@
 """Suggested seams in the window: asked for beside it, kept by what they follow from, taken.
 
-What was found stays on the card when the drawing changes: gray, as for the previous layout, until
+What was found is kept when the drawing changes, out of sight as for the previous layout, until
 it is asked again or undone.
 """
 

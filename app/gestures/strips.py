@@ -1,5 +1,7 @@
 """The tools that set a strip along an edge of a counter: a backsplash, or a ledge to eat at."""
 
+from collections.abc import Iterator
+
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
@@ -7,7 +9,7 @@ from app.gestures.drag import Drag
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN
 from geometry.alongside import Alongside, Splash
-from geometry.edges import direction_at, foot
+from geometry.edges import Edge, direction_at, foot
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from geometry.points import Point, dot, left_of
@@ -21,8 +23,8 @@ REACH_IN = 12.0
 """A strip is set along the edge nearest to the pointer, if it is no farther than this."""
 
 HINTS: dict[Kind, str] = {
-    "splash": "Click a back edge, or an end at a wall.",
-    "ledge": "Click a back edge, or the far side of a peninsula.",
+    "splash": "Click a back edge, or an end at a wall; arrow keys go from one to the next.",
+    "ledge": "Click a back edge, or a peninsula's far side; arrow keys go from one to the next.",
 }
 
 
@@ -59,6 +61,16 @@ class SetStrip(Gesture):
         """Show the strip along the nearest edge that takes one."""
         ref = self._near(cursor.point)
         self._strip = None if ref is None else new_strip(self.job, ref, self._kind)
+        return self._doing()
+
+    def arrow(self, way: Point) -> Doing:
+        """Show the strip along the next edge that takes one, or along the one before."""
+        takers = list(dict.fromkeys(ref for _, ref in self._takers()))
+        if takers:
+            by = 1 if way[0] + way[1] > 0.0 else -1
+            now = None if self._strip is None else self._strip.edge
+            at = takers.index(now) + by if now in takers else min(by, 0)
+            self._strip = new_strip(self.job, takers[at % len(takers)], self._kind)
         return self._doing()
 
     def press(self, cursor: Cursor) -> Doing:
@@ -102,18 +114,18 @@ class SetStrip(Gesture):
         )
         return Doing((edits.AddAlongside(strip),), (), hint, asked)
 
-    def _near(self, point: Point) -> EdgeRef | None:
-        best: tuple[float, EdgeRef] | None = None
+    def _takers(self) -> Iterator[tuple[Edge, EdgeRef]]:
+        """Yield the edges of tops that take such a strip."""
         for top in tops(self.job):
             outline = top.top.outline
             for edge, tag in zip(outline.edges, outline.tags, strict=True):
-                ref = tag.ref
-                if not (isinstance(ref, EdgeRef) and takes(self.job, ref, self._kind)):
-                    continue
-                away = foot(edge, point).distance
-                if away <= REACH_IN and (best is None or away < best[0]):
-                    best = (away, ref)
-        return None if best is None else best[1]
+                if isinstance(tag.ref, EdgeRef) and takes(self.job, tag.ref, self._kind):
+                    yield edge, tag.ref
+
+    def _near(self, point: Point) -> EdgeRef | None:
+        near = [(foot(edge, point).distance, ref) for edge, ref in self._takers()]
+        away, ref = min(near, key=lambda one: one[0], default=(REACH_IN + 1.0, None))
+        return ref if away <= REACH_IN else None
 
 
 class DragStripSide(Drag):

@@ -75,7 +75,9 @@ class TraceRun(Gesture):
         """Ask where the run begins, or ends."""
         if self._first is None:
             again = "" if self._taken_back is None else BEGIN_RUN
-            return Doing(hint="Click near where the cabinets begin.", redo=again)
+            return Doing(
+                hint="Click near where the cabinets begin, or press an arrow key.", redo=again
+            )
         return self._doing()
 
     def undo(self) -> Doing:

@@ -141,7 +141,7 @@ class SeamLayouts(QFrame):
         self.bar.setValue(round(100 * share))
 
     def show_layouts(self, words: str, told: Sequence[LayoutTold], *, stale: bool) -> None:
-        """Show layouts; stale ones are gray, of a drawing that has changed since."""
+        """Show layouts; stale ones, of a drawing that has changed since, leave it their room."""
         while len(self.buttons) > len(told):
             button = self.buttons.pop()
             self._list.removeWidget(button)
@@ -164,10 +164,7 @@ class SeamLayouts(QFrame):
         self.stop.setVisible(searching)
         self.ask_again.setVisible(stale)
         for button in self.buttons:
-            button.setVisible(not searching)
-            button.setEnabled(not stale)
-            button.words.setProperty("look", "quiet" if stale else "")
-            button.words.style().polish(button.words)
+            button.setVisible(not searching and not stale)
         self.show()
 
     def focus_first(self) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from app import things
 from app.asking import Question
+from app.gestures.strips import SetStrip
 from geometry.alongside import FOLDED_OFF_IN, Ledge, Splash
 from geometry.counters import Peninsula
 from geometry.naming import EdgeRef
@@ -85,6 +86,27 @@ def test_a_chosen_edge_takes_a_strip_by_keys_alone(desk: Desk) -> None:
     desk.bench.deeds.start_tool("ledge")
     desk.key(Qt.Key.Key_Return)
     assert ledge(desk).width == 12.0
+
+
+def test_arrow_keys_go_from_edge_to_edge_and_enter_sets_the_strip(desk: Desk) -> None:
+    def shown() -> list[EdgeRef]:
+        made = desk.bench.hand.doing.edits
+        return [one.piece.edge for one in made if isinstance(one, edits.AddAlongside)]
+
+    desk.bench.deeds.start_tool("ledge")
+    assert shown() == []
+    seen = []
+    for key in (Qt.Key.Key_Right, Qt.Key.Key_Right, Qt.Key.Key_Left):
+        desk.key(key)
+        seen += shown()
+    assert seen[0] == seen[2] != seen[1]
+    desk.key(Qt.Key.Key_Return)
+    assert ledge(desk).edge == seen[0]
+
+
+def test_arrow_keys_find_no_edge_where_there_is_none(blank: Desk) -> None:
+    doing = SetStrip(blank.job, "splash").arrow((1.0, 0.0))
+    assert doing.edits == ()
 
 
 def test_the_form_sets_stops_and_removes_a_backsplash(desk: Desk) -> None:
