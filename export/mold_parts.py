@@ -12,8 +12,6 @@ from export.steelwords import lengths_words, light_words
 from export.stripwords import short_end
 from export.tick_list import tick_list
 from geometry.lengths import LengthStyle, written
-from geometry.outline import bounding_box
-from geometry.panelling import leveled
 from shop import plan
 from shop.base_panels import BATTEN_IN, base_panels
 from shop.finishes import finish_notes
@@ -250,8 +248,8 @@ def _base_words(job: Job, mold: Mold, style: LengthStyle) -> str:
     boards = base_panels(job, mold)
     sizes = []
     for panel in boards.panels:
-        x0, y0, x1, y1 = bounding_box(leveled(panel.outline))
-        size = f"{written(x1 - x0, style)} x {written(y1 - y0, style)} over all"
+        wide, high = panel.size
+        size = f"{written(wide, style)} x {written(high, style)} over all"
         sizes.append(size if len(boards.panels) == 1 else f"{panel.name}: {size}")
     how = "cut by its edges and diagonals"
     choices = mold_choices(job, mold.piece)

@@ -5,8 +5,6 @@ from collections.abc import Iterator
 from geometry.backing import DEPTH_IN
 from geometry.edges import length, radius
 from geometry.lengths import LengthStyle, written
-from geometry.outline import bounding_box
-from geometry.panelling import leveled
 from shop.base_panels import BATTEN_IN, BasePanels
 from shop.fillings import MadeOf
 from shop.molds import Mold
@@ -24,7 +22,6 @@ KNOCKOUT_WORDS: dict[MadeOf, str] = {
 def base_rows(mold: Mold, made: BasePanels, style: LengthStyle) -> Iterator[Row]:
     """Give the rows of a base: the board, or its panels and the battens below their joints."""
     for number, panel in enumerate(made.panels):
-        x0, y0, x1, y1 = bounding_box(leveled(panel.outline))
         what = (
             "base, melamine face up" if not made.joints else "panel of the base, melamine face up"
         )
@@ -32,8 +29,7 @@ def base_rows(mold: Mold, made: BasePanels, style: LengthStyle) -> Iterator[Row]
             mold.piece,
             panel.name,
             what,
-            written(x1 - x0, style),
-            written(y1 - y0, style),
+            *(written(size, style) for size in panel.size),
             *("",) * 4,
             str(mold.screw_count) if number == 0 else "",
             "cut to the outline in base-sheets.dxf",

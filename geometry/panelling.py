@@ -95,14 +95,20 @@ def _sheets(outline: Outline, sheet: tuple[float, float]) -> tuple[int, float]:
     return min(found)
 
 
-def leveled(outline: Outline) -> Outline:
-    """Return an outline turned so that a straight edge lies level, in the smallest rectangle."""
+def leveled(outline: Outline, sheet: tuple[float, float] | None = None) -> Outline:
+    """Return an outline turned so that a straight edge lies level, in the smallest rectangle.
 
-    def rectangle(turned_so: Outline) -> float:
+    With a sheet it is the smallest of those that the sheet holds, if there are any.
+    """
+
+    def worth(turned_so: Outline) -> tuple[bool, float]:
         x0, y0, x1, y1 = bounding_box(turned_so)
-        return round((x1 - x0) * (y1 - y0), 6)
+        sides = sorted((x1 - x0, y1 - y0))
+        limits = sides if sheet is None else sorted(sheet)
+        over = any(s > limit + SAME_POINT_IN for s, limit in zip(sides, limits, strict=True))
+        return over, round(sides[0] * sides[1], 6)
 
-    return min((rotated(outline, -heading) for heading in headings(outline)), key=rectangle)
+    return min((rotated(outline, -heading) for heading in headings(outline)), key=worth)
 
 
 def _times(size: float, of: float) -> int:

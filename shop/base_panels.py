@@ -4,8 +4,8 @@ from functools import lru_cache
 
 import msgspec
 
-from geometry.outline import Outline, backward
-from geometry.panelling import fits_sheet, panelled
+from geometry.outline import Outline, backward, bounding_box
+from geometry.panelling import fits_sheet, leveled, panelled
 from geometry.points import Point, distance
 from shop.job import Job
 from shop.molds import Mold
@@ -15,10 +15,20 @@ BATTEN_IN = 3.5
 
 
 class Panel(msgspec.Struct, frozen=True, cache_hash=True):
-    """A part of a base that is cut from one sheet, face down like the base."""
+    """A part of a base that is cut from one sheet, face down like the base.
+
+    lying is its outline turned as it is cut, an edge of it along the sheet's.
+    """
 
     name: str
     outline: Outline
+    lying: Outline
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """How large the rectangle is that it is cut from, in inches."""
+        x0, y0, x1, y1 = bounding_box(self.lying)
+        return x1 - x0, y1 - y0
 
 
 class BasePanels(msgspec.Struct, frozen=True, cache_hash=True):
@@ -62,10 +72,13 @@ def _panels(
     piece: str, base: Outline, holes: tuple[Outline, ...], sheet: tuple[float, float]
 ) -> BasePanels:
     if _fits(base, sheet):
-        return BasePanels((Panel(f"{piece} base", base),), (), fits=True)
+        return BasePanels((Panel(f"{piece} base", base, leveled(base, sheet)),), (), fits=True)
     made = panelled(base, tuple(map(backward, holes)), sheet)
     if not made.fits:
-        return BasePanels((Panel(f"{piece} base", base),), (), fits=False)
+        return BasePanels((Panel(f"{piece} base", base, leveled(base)),), (), fits=False)
     named = enumerate(made.panels, start=1)
-    panels = tuple(Panel(f"{piece} base {number}", outline) for number, outline in named)
+    panels = tuple(
+        Panel(f"{piece} base {number}", outline, leveled(outline, sheet))
+        for number, outline in named
+    )
     return BasePanels(panels, made.joints, fits=True)

@@ -118,7 +118,7 @@ def _board_needs(job: Job, molds: list[Mold]) -> Iterator[SheetNeed]:
 def base_parts(job: Job, mold: Mold) -> tuple[Part, ...]:
     """Return a mold's base as it is cut, in one part or in panels, each level at the origin."""
     panels = base_panels(job, mold).panels
-    return tuple(Part(panel.name, _at_origin(leveled(panel.outline))) for panel in panels)
+    return tuple(Part(panel.name, _at_origin(panel.lying)) for panel in panels)
 
 
 def _strips(mold: Mold) -> Iterator[StripLength]:

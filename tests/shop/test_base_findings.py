@@ -16,7 +16,9 @@ from shop.base_panels import base_panels, sheet_of, takes_panels
 from shop.finding import Finding
 from shop.findings import findings
 from shop.job import Job
+from shop.jobfile import read_job
 from shop.remedies import remedies
+from shop.samples import sample_names, sample_path
 from shop.stock_list import SheetGoods, Stock
 from shop.strip_places import new_strip
 from tests.shop.kitchens import after, angle, island, run, sink, straight, walls
@@ -40,6 +42,21 @@ def test_a_base_that_fits_is_cut_in_one_and_nothing_is_said() -> None:
     assert (made.joints, made.battens) == ((), ())
     assert not takes_panels(job, mold)
     assert all(found.code != JOINT for found in findings(job))
+
+
+@pytest.mark.parametrize("size", [(97.0, 49.0), (49.0, 20.0), (20.0, 49.0), (60.0, 30.0)])
+@pytest.mark.parametrize("name", sample_names())
+def test_every_panel_lies_on_its_sheet_as_it_is_cut(name: str, size: tuple[float, float]) -> None:
+    job = read_job(sample_path(name))
+    small = replace(job, stock=Stock(board=SheetGoods("board", *size)))
+    for mold in plan.molds(small):
+        made = base_panels(small, mold)
+        for panel in made.panels if made.fits else ():
+            assert all(
+                side <= limit + 1e-3
+                for side, limit in zip(sorted(panel.size), sorted(size), strict=True)
+            )
+            assert area(panel.lying) == pytest.approx(area(panel.outline))
 
 
 def test_an_l_of_60_is_two_panels_whose_joint_prints() -> None:
