@@ -109,16 +109,21 @@ class TypingOver(QObject):
         return words is not None
 
     def begin(self) -> bool:
-        """Open the first length in sight, one of the chosen thing before others; tell if any."""
+        """Open the first length in sight that can be typed over, else the first; tell if any.
+
+        Those of what is chosen come before others.
+        """
         if self.hand.working:
             return False
         side: Side = "down" if self.canvas.sides == "down" else "up"
         listed = self.canvas.lengths(side)
-        chosen = [words for words in listed if words.subject in self.session.chosen]
-        for words in (*chosen, *listed):
-            self._open(words, side)
-            return True
-        return False
+        job, chosen = self.session.job, self.session.chosen
+        ordered = sorted(listed, key=lambda words: words.subject not in chosen)
+        takes = (one for one in ordered if asked(job, one.subject, one.asks).question is not None)
+        first = next(takes, next(iter(ordered), None))
+        if first is not None:
+            self._open(first, side)
+        return first is not None
 
     def walk(self, way: int) -> None:
         """Take what was typed and go on to the next length, or to the one before."""

@@ -10,15 +10,17 @@ from PySide6.QtWidgets import QApplication, QGraphicsSimpleTextItem, QWidget
 
 from app.canvas.view import Side
 from app.look import LIGHT
-from app.things.lengths import OF_SEAM
+from app.things.lengths import OF_SEAM, asked
 from app.typing_over import HINT, IN_MOLDS
 from export.laying_out import Key
 from export.marks import Strokes, Words
 from geometry.naming import EdgeRef
 from geometry.openings import AlongLeg
 from geometry.picking import Subject
+from shop import edits
 from shop.plan import pieces
 from shop.readings import WallReading
+from shop.strip_places import new_strip
 from tests.window.conftest import Desk, desk_on, focused, gone, sample
 
 
@@ -193,6 +195,18 @@ def test_the_chosen_thing_s_lengths_come_first(board: Desk) -> None:
     for side in ("up", "down"):
         keys = set(lengths(board, side))
         assert {(subject, "along"), (subject, "front"), (subject, "width")} <= keys
+
+
+def test_the_key_passes_by_lengths_that_only_follow_from_others(board: Desk) -> None:
+    splash = new_strip(board.job, EdgeRef(board.job.runs[0].legs[0].id, "back"), "splash")
+    board.session.apply(edits.AddAlongside(splash))
+    board.session.go_to("Counters")
+    board.bench.deeds.fit()
+    follows = [key for key in lengths(board) if asked(board.job, *key).question is None]
+    assert follows
+    board.bench.deeds.type_over()
+    assert board.bench.over.key not in follows
+    assert board.bench.over.box.box is not None
 
 
 def test_the_distance_of_an_opening_moves_it(board: Desk) -> None:
