@@ -68,6 +68,7 @@ OBSTACLES: frozenset[Role] = frozenset(
         "strip",
         "board",
         "bar",
+        "inset",
         "dimension",
     )
 )

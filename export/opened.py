@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from functools import lru_cache
 from math import cos, pi, sin
 
-import msgspec
 from shapely import LineString, Polygon, get_parts, union_all
 from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
@@ -291,9 +290,17 @@ def _letter(mold: Mold) -> Words:
 
 @lru_cache(maxsize=256)
 def mold_sheet(
-    mold: Mold, steel: Steel, screw_height: float, style: LengthStyle, made: BasePanels
+    mold: Mold,
+    steel: Steel,
+    screw_height: float,
+    style: LengthStyle,
+    made: BasePanels,
+    inside: tuple[AnyMark, ...] = (),
 ) -> Sheet:
-    """Return the opened mold; screw_height is from a strip's screw edge to its screws."""
+    """Return the opened mold; screw_height is from a strip's screw edge to its screws.
+
+    inside are the marks of what is set into the slab.
+    """
     strips = tuple(zip(mold.strips, laid_down(mold), strict=True))
     marks: list[AnyMark] = [
         Region("board", Subject("piece", mold.piece), loops=(mold.base,)),
@@ -304,6 +311,7 @@ def mold_sheet(
     for knockout in mold.knockouts:
         marks.extend(knockout_marks(knockout, style))
     marks.extend(_edge_marks(mold))
+    marks.extend(inside)
     for strip, laid in strips:
         marks.extend(strip_marks(strip, laid, screw_height))
     for strip, laid in strips:
@@ -330,6 +338,5 @@ def opened_mold(job: Job, piece: str) -> Sheet:
     outside = choices.construction == "sides-outside-base"
     height = choices.base_thickness / 2.0 if outside else 0.0
     mold, steel = plan.mold(job, piece), reinforcement(job, piece)
-    sheet = mold_sheet(mold, steel, height, length_style(job), base_panels(job, mold))
-    inside = tuple(inset_marks(job, piece))
-    return msgspec.structs.replace(sheet, marks=(*sheet.marks, *inside)) if inside else sheet
+    made, inside = base_panels(job, mold), tuple(inset_marks(job, piece))
+    return mold_sheet(mold, steel, height, length_style(job), made, inside)

@@ -10,9 +10,11 @@ from export.cutlist import cut_list
 from export.drawings import face_down_groups, face_up_groups
 from export.facts import facts
 from export.inset_marks import inset_groups
-from export.marks import Line, Words
+from export.laying_out import laid_out
+from export.marks import Line, Spot, Words
 from export.opened import opened_mold
 from export.stamp import stamped
+from export.word_boxes import tag_reach
 from geometry.insets import Grooves, Insert, Inset
 from geometry.openings import AlongLeg
 from shop import edits
@@ -48,6 +50,18 @@ def test_the_opened_mold_shows_them_where_they_lie_face_down(job: Job) -> None:
     lines = [m for m in opened_mold(job, "A").marks if m.role == "inset" and isinstance(m, Line)]
     assert len(lines) == 4
     assert all(x < 0.0 for line in lines for x, _ in line.points)
+
+
+def test_tags_of_sides_do_not_lie_on_what_is_set_in(job: Job) -> None:
+    scale = 0.09
+    laid = laid_out(opened_mold(job, "A"), scale)
+    points = [p for m in laid if m.role == "inset" and isinstance(m, Line) for p in m.points]
+    tags = [m for m in laid if isinstance(m, Spot) and m.kind == "tag"]
+    assert len(tags) == 4
+    for tag in tags:
+        wide, high = tag_reach(tag.text, tag.size) / scale, tag.size / scale
+        x, y = (at + by / scale for at, by in zip(tag.at, tag.shift, strict=True))
+        assert not any(abs(p[0] - x) < wide and abs(p[1] - y) < high for p in points)
 
 
 def test_cut_list_and_facts_say_how_each_is_made(job: Job) -> None:
