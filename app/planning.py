@@ -34,6 +34,7 @@ class Planning(QObject):
         self._given_up: Needs | None = None
         self._shown: CutPlans | None = None
         self._partial: CutPlans | None = None
+        self._partial_of: Needs | None = None
         self._trouble = ""
         self.search.progressed.connect(self._on_progress)
         self.search.done.connect(self._on_done)
@@ -73,7 +74,6 @@ class Planning(QObject):
 
     def _begin(self, needs: Needs) -> None:
         self._under_way, self._given_up, self._trouble = needs, None, ""
-        self._partial = None
         self.search.plan(self.session.job)
 
     def _give_up_quietly(self) -> None:
@@ -84,7 +84,7 @@ class Planning(QObject):
         """Show what is known: fresh plans, those found so far, or those of the layout before."""
         job, plans = self.session.job, self._shown
         fresh = plans is not None and plans is self._kept.get(needs)
-        partial = plans is not None and not fresh and plans is self._partial
+        partial = not fresh and plans is self._partial and self._partial_of == needs
         if plans is not None:
             found = to_buy(job, plans)
             self.page.show_plans(materials_told(job, plans), stale=not fresh and not partial)
@@ -103,6 +103,7 @@ class Planning(QObject):
 
     def _on_progress(self, plans: CutPlans) -> None:
         self._partial = self._shown = plans
+        self._partial_of = self._under_way
         assert self._under_way is not None
         self._show(self._under_way)
 

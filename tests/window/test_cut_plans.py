@@ -70,7 +70,7 @@ def test_another_sheet_and_another_material_are_a_press_away(
     page.next.setFocus()
     for number in range(2, len(page._materials["board"].sheets) + 1):
         page.next.click()
-        assert page.name.text().startswith(f"Sheet {number}, ")
+        assert f" ({number} of " in page.name.text()
     assert not page.next.isEnabled()
     assert focused() is page.before
     page.before.click()
@@ -80,7 +80,7 @@ def test_another_sheet_and_another_material_are_a_press_away(
     page.tabs["bars"].click()
     assert page.lines.text().startswith("Bar 1, ")
     page.tabs["board"].click()
-    assert page.name.text().startswith("Sheet 1, ")
+    assert " (1 of " in page.name.text()
 
 
 def test_prices_and_the_total_follow_the_stock_list(galley: Desk, qtbot: QtBot) -> None:
@@ -149,6 +149,25 @@ def test_the_best_so_far_stays_when_it_is_stopped(galley: Desk, qtbot: QtBot) ->
         page.stop.click()
         assert page.words.text() == "Stopped. What was found so far is shown."
     assert "board" in page.tabs
+
+
+def test_what_was_found_before_a_stop_is_of_this_layout_when_it_goes_on(
+    galley: Desk, qtbot: QtBot
+) -> None:
+    page = opened(galley)
+    planning = galley.bench.deeds.planning
+    found(galley, qtbot)
+    ((needs, plans),) = planning._kept.items()
+    planning._kept.clear()
+    planning.refresh()
+    planning._on_progress(plans)
+    assert planning._under_way == needs
+    page.stop.click()
+    assert page.words.text() == "Stopped. What was found so far is shown."
+    page.again.click()
+    assert page.words.text().startswith("Looking for ")
+    assert page.view.graphicsEffect() is None
+    planning.stop()
 
 
 def test_a_search_that_breaks_off_says_so(galley: Desk, qtbot: QtBot) -> None:
