@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from app.asking import Fact
@@ -17,7 +18,8 @@ from export.steelwords import height_words
 from geometry import edges as exact
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Kind
-from geometry.outline import bounding_box
+from geometry.outline import Outline, bounding_box
+from geometry.panelling import leveled
 from geometry.picking import Subject
 from shop.cabinets import cabinet_plans
 from shop.findings import Finding
@@ -126,10 +128,16 @@ def piece_rows(job: Job) -> tuple[tuple[str, str], ...]:
     style = length_style(job)
     rows = []
     for piece in pieces(job):
-        x0, y0, x1, y1 = bounding_box(piece.face.outline)
-        size = f"{written(x1 - x0, style)} × {written(y1 - y0, style)}"
+        size = " × ".join(written(side, style) for side in _over_all(piece.face.outline))
         rows.append((piece.name, f"{weight_words(piece.weight_lb, style.unit)}, {size}"))
     return tuple(rows)
+
+
+@lru_cache(maxsize=256)
+def _over_all(outline: Outline) -> tuple[float, float]:
+    """Return how large a piece is over all, an edge of it level, in inches."""
+    x0, y0, x1, y1 = bounding_box(leveled(outline))
+    return x1 - x0, y1 - y0
 
 
 WASTE = 0.10

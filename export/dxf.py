@@ -170,9 +170,9 @@ def bases(job: Job, stamp: Stamp) -> bytes:
         for knockout in mold.knockouts:
             if contains(panel.outline, centroid(knockout.outline)):
                 board.outline(moved(knockout.outline, by), STAND)
-        width, depth = _size(panel.outline)
-        label = f"{panel.name}  {written(width, style)} x {written(depth, style)}"
-        board.words(f"{label}  FACE DOWN", (place[0] + 1.0, place[1] + 2.6), 1.0)
+        width, _ = _size(panel.outline)
+        sides = " x ".join(written(size, style) for size in panel.size)
+        board.words(f"{panel.name}  {sides}  FACE DOWN", (place[0] + 1.0, place[1] + 2.6), 1.0)
         board.words(mold.handedness, (place[0] + 1.0, place[1] + 1.0), min(0.7, width / 70.0))
     return board.encoded()
 
