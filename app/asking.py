@@ -4,12 +4,14 @@ The entry line and the property form are made of these; so are the boxes of a ge
 """
 
 from collections.abc import Callable
-from typing import Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
-from app.taking import Retaken
 from geometry.lengths import LengthError, LengthStyle, echoed, fitting, parsed, written
 from geometry.tolerances import SAME_POINT_IN
-from shop.edits import Edit
+
+if TYPE_CHECKING:
+    from app.taking import Retaken
+    from shop.edits import Edit
 
 Answer: TypeAlias = float | str
 AnswerKind: TypeAlias = Literal["length", "angle", "number", "words", "choice"]
@@ -30,7 +32,7 @@ class Question(NamedTuple):
     label: str
     kind: AnswerKind
     value: Answer
-    edits: Callable[[Answer], tuple[Edit, ...]] = lambda _: ()
+    edits: "Callable[[Answer], tuple[Edit, ...]]" = lambda _: ()
     choices: tuple[tuple[str, str], ...] = ()
     least: float = -2000.0
     most: float = 2000.0
@@ -46,7 +48,7 @@ class Question(NamedTuple):
     """What an empty box shows in quiet letters."""
     refused: Callable[[str], str] = lambda _: ""
     """What is wrong with words that were typed, in one sentence, or nothing."""
-    retaken: Retaken | None = None
+    retaken: "Retaken | None" = None
     """What may become of the reading that stands in the box when another value is typed."""
 
 

@@ -28,15 +28,6 @@ from shop.words import corner_words, corners_words, length_style, reading_words,
 
 State: TypeAlias = Literal["to-take", "checked", "open", "doubtful", "struck"]
 
-SIGNS: dict[State, str] = {
-    "to-take": "",
-    "checked": "\N{CHECK MARK}",
-    "open": "\N{BULLET}",
-    "doubtful": "!",
-    "struck": "\N{MULTIPLICATION SIGN}",
-}
-"""A sign beside each row, so that nothing is said by color alone."""
-
 SHORTEST = 1.0 / 16.0
 """No tape is read shorter, no angle narrower; inches, degrees."""
 

@@ -14,8 +14,11 @@ PROGRAM = """
 import importlib, sys
 for name in sys.argv[1:]:
     importlib.import_module(name)
-print(*sorted(name for name in sys.modules if name.split(".")[0] in ("PySide6", "shiboken6")))
+print(*sorted(name for name in sys.modules if name.startswith(WATCHED)))
 """
+QT = ("PySide6", "shiboken6")
+HEAVY = ("numpy", "shapely", "shop")
+"""What takes its time to load, or brings what does."""
 
 
 def modules_of(package: str) -> list[str]:
@@ -23,9 +26,9 @@ def modules_of(package: str) -> list[str]:
     return [package, *(module.name for module in found)]
 
 
-def qt_modules_after_importing(*modules: str) -> str:
+def loaded_with(*modules: str, watched: tuple[str, ...] = QT) -> str:
     done = subprocess.run(
-        [sys.executable, "-c", PROGRAM, *modules],
+        [sys.executable, "-c", PROGRAM.replace("WATCHED", repr(watched)), *modules],
         cwd=ROOT,
         capture_output=True,
         text=True,
@@ -39,8 +42,16 @@ def qt_modules_after_importing(*modules: str) -> str:
 def test_no_module_below_the_window_loads_qt(package: str) -> None:
     modules = [name for name in modules_of(package) if name not in MAY_LOAD_QT]
     assert len(modules) > 3
-    assert not qt_modules_after_importing(*modules)
+    assert not loaded_with(*modules)
 
 
 def test_the_watch_notices_qt_where_it_is_allowed() -> None:
-    assert "PySide6.QtGui" in qt_modules_after_importing("export.paint")
+    assert "PySide6.QtGui" in loaded_with("export.paint")
+
+
+def test_the_windows_frame_comes_up_before_the_job_and_its_numbers_are_loaded() -> None:
+    assert not loaded_with("app.window", watched=HEAVY)
+
+
+def test_the_watch_notices_what_is_heavy_where_it_is_needed() -> None:
+    assert "numpy" in loaded_with("app.workbench", watched=HEAVY).split()

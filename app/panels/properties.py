@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
@@ -20,8 +21,10 @@ from app.asking import FEW_LETTERS, Answer, AnswerError, Fact, Question
 from app.panels.answer_box import AnswerBox
 from app.panels.choice_box import ChoiceBox
 from app.panels.retake import Retake
-from app.taking import Again
 from geometry.lengths import LengthStyle
+
+if TYPE_CHECKING:
+    from app.taking import Again
 
 LONGEST, AROUND_PX = "12' 11 15/16", 21
 """A box is as wide as this length and what stands around it, so that labels get the rest."""
@@ -272,7 +275,7 @@ class Properties(QFrame):
             box.setFocus(Qt.FocusReason.TabFocusReason)
             box.selectAll()
 
-    def _take(self, box: FormBox, how: Again = "replace") -> bool:
+    def _take(self, box: FormBox, how: "Again" = "replace") -> bool:
         """Hand on what was typed; tell whether it says something."""
         answer, question = box.answered(), box.question
         if answer is None:
@@ -310,7 +313,7 @@ class Properties(QFrame):
         self.retake.begin()
         return True
 
-    def _on_decided(self, how: Again) -> None:
+    def _on_decided(self, how: "Again") -> None:
         box = self._retaking
         assert box is not None
         focused = QApplication.focusWidget()

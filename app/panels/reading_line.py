@@ -1,6 +1,7 @@
 """One row of the readings card: what is measured, its box, what the others make of it."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -16,8 +17,10 @@ from PySide6.QtWidgets import (
 from app.asking import AnswerError, Question, read_back
 from app.panels.properties import FormBox
 from app.panels.retake import Retake
-from app.reading_rows import SIGNS, ReadingRow, State
 from geometry.lengths import LengthStyle
+
+if TYPE_CHECKING:
+    from app.reading_rows import ReadingRow, State
 
 WIDEST = "20' 11 15/16"
 """A box is as wide as a length like this needs."""
@@ -25,7 +28,16 @@ WIDEST = "20' 11 15/16"
 FRAME_PX = 20
 SIGN_PX = 12
 
-LOOKS: dict[State, str] = {
+SIGNS: "dict[State, str]" = {
+    "to-take": "",
+    "checked": "\N{CHECK MARK}",
+    "open": "\N{BULLET}",
+    "doubtful": "!",
+    "struck": "\N{MULTIPLICATION SIGN}",
+}
+"""A sign beside each row, so that nothing is said by color alone."""
+
+LOOKS: "dict[State, str]" = {
     "to-take": "quiet",
     "checked": "quiet",
     "open": "quiet",
@@ -84,7 +96,7 @@ class ReadingLine(QFrame):
     more = Signal()
     left = Signal()
 
-    def __init__(self, row: ReadingRow, style: LengthStyle) -> None:
+    def __init__(self, row: "ReadingRow", style: LengthStyle) -> None:
         super().__init__()
         self.row, self._style = row, style
         self._grid = QGridLayout(self)
@@ -131,7 +143,7 @@ class ReadingLine(QFrame):
         box.left.connect(self._forget)
         box.textEdited.connect(lambda _: self._echo(box))
 
-    def show_row(self, row: ReadingRow, style: LengthStyle) -> None:
+    def show_row(self, row: "ReadingRow", style: LengthStyle) -> None:
         """Show a newer state of the same reading; what is being typed stays."""
         self.row, self._style = row, style
         self.label.setText(row.question.label)

@@ -5,6 +5,7 @@ Tab and Enter go down the rows; what is typed is taken. Ctrl+Backspace strikes a
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
@@ -19,8 +20,10 @@ from PySide6.QtWidgets import (
 )
 
 from app.panels.reading_line import ReadingBox, ReadingLine
-from app.reading_rows import NextTold, ReadingRow
 from geometry.lengths import LengthStyle
+
+if TYPE_CHECKING:
+    from app.reading_rows import NextTold, ReadingRow
 
 HEAD_PX = 13
 """Above and below the heading."""
@@ -35,7 +38,7 @@ LEAST_PX = 108
 class NextRow(QPushButton):
     """One of the readings to take next; its words take as many lines as they need."""
 
-    def __init__(self, told: NextTold) -> None:
+    def __init__(self, told: "NextTold") -> None:
         super().__init__()
         self.setProperty("look", "next")
         self.setAccessibleName(f"Next: {told.words}")
@@ -139,7 +142,7 @@ class Readings(QFrame):
 
     # --- Showing -------------------------------------------------------------------------------
 
-    def show_readings(self, rows: Sequence[ReadingRow], style: LengthStyle) -> None:
+    def show_readings(self, rows: "Sequence[ReadingRow]", style: LengthStyle) -> None:
         """Show these rows; the lines of readings that were there stay, with what is typed."""
         known = sum(row.known and row.state != "struck" for row in rows)
         self.count.setText(f"{known} of {len(rows)} taken")
@@ -153,7 +156,7 @@ class Readings(QFrame):
             self._keys = keys
             self._arrange()
 
-    def show_nexts(self, told: tuple[NextTold, ...]) -> None:
+    def show_nexts(self, told: "tuple[NextTold, ...]") -> None:
         """Show what to take next, the best first."""
         if told == self._told:
             return
@@ -179,7 +182,7 @@ class Readings(QFrame):
             self.standing.style().unpolish(self.standing)
             self.standing.style().polish(self.standing)
 
-    def _made(self, row: ReadingRow, style: LengthStyle) -> ReadingLine:
+    def _made(self, row: "ReadingRow", style: LengthStyle) -> ReadingLine:
         line, key = ReadingLine(row, style), row.key
         line.taken.connect(
             lambda value, along, how: self.taken.emit(line.row.reading, value, along, how)

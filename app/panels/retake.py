@@ -1,10 +1,13 @@
 """The question what becomes of a reading that is taken again: the same in rows, forms and line."""
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QLabel, QPushButton
 
-from app.taking import Again, Retaken
+if TYPE_CHECKING:
+    from app.taking import Again, Retaken
 
 ARROWS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Left, Qt.Key.Key_Right)
 
@@ -19,7 +22,7 @@ class Retake(QFrame):
     decided = Signal(str)
     given_up = Signal()
 
-    def __init__(self, retaken: Retaken, value: float, *, beside: str = "") -> None:
+    def __init__(self, retaken: "Retaken", value: float, *, beside: str = "") -> None:
         super().__init__()
         across = bool(beside)
         way = QBoxLayout.Direction.LeftToRight if across else QBoxLayout.Direction.TopToBottom
@@ -47,7 +50,7 @@ class Retake(QFrame):
             row.addStretch(1)
 
     @property
-    def suggested(self) -> Again:
+    def suggested(self) -> "Again":
         """What it takes when it is left alone."""
         return self._suggested
 
@@ -61,7 +64,7 @@ class Retake(QFrame):
         self.hide()
         self.deleteLater()
 
-    def _decide(self, how: Again) -> None:
+    def _decide(self, how: "Again") -> None:
         if not self._done:
             self._done = True
             self.decided.emit(how)
