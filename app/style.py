@@ -95,6 +95,7 @@ def style_sheet(p: Palette, s: Scale) -> str:
         inner=s.target - 4,
         radius=radius - 1,
         pad=s.target // 2 - 3,
+        least=s.target - 18,
     )
 
 
@@ -159,7 +160,8 @@ QPushButton[look="remedy"] {{ color: {wall}; border-color: {wall}; font-weight: 
   font-size: {small}px; }}
 QPushButton[look="fold"] {{ background: {foam}; color: {mold}; border-color: {mold};
   font-size: {small}px; font-weight: 600; padding: 0 10px; }}
-QPushButton[look="close"], QPushButton[look="close"]:focus {{ padding: 0 8px; }}
+QPushButton[look="close"], QPushButton[look="close"]:focus {{ padding: 0 8px;
+  min-width: {least}px; }}
 QPushButton[look="strike"] {{ border: none; background: transparent; color: {quiet}; padding: 0;
   min-width: {inner}px; }}
 QPushButton[look="strike"]:hover {{ color: {warning}; }}

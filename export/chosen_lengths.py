@@ -39,7 +39,7 @@ from geometry.seams import SeamOnIsland, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop.anchors import place_by
 from shop.job import Job
-from shop.plan import pieces, tops
+from shop.plan import is_small, pieces, tops
 from shop.references import legs_of, run_of
 from shop.survey import room
 from shop.words import length_style
@@ -169,7 +169,10 @@ def _in_island(draw: _Draw, frame: IslandFrame, at: InIsland, center: Point) -> 
 def _sizes(
     draw: _Draw, opening: Opening, placed: PlacedOpening, back: float
 ) -> Iterator[Dimension]:
-    """Yield an opening's sizes: across, before the front it lies behind; deep, beside it."""
+    """Yield an opening's sizes: across, before the front it lies behind; deep, beside it.
+
+    That of a small hole stands right behind it, so that no line runs through the sink before it.
+    """
     shape = opening.shape
     deep: tuple[str, float] | None = None
     match shape:
@@ -186,6 +189,9 @@ def _sizes(
     u = (cos(placed.angle_rad), sin(placed.angle_rad))
     v = left_of(u)
     left, right = (along(placed.center, u, way * across[1] / 2.0) for way in (-1.0, 1.0))
+    if isinstance(shape, CircleShape) and is_small(opening):
+        yield draw(across[0], left, right, NEAR_IN, size=across[1])
+        return
     front = (along(left, v, -back), along(right, v, -back))
     yield draw(across[0], *front, -NEAR_IN, size=across[1], feet=(left, right))
     if deep is not None:

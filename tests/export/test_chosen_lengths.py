@@ -14,7 +14,7 @@ from geometry.openings import AlongLeg, ApronShape, InIsland, OverMiddle, SlotSh
 from geometry.picking import Subject
 from shop import edits
 from shop.job import Job
-from shop.plan import pieces
+from shop.plan import pieces, tops
 from shop.samples import sample_names
 from tests.export.jobs import sample
 from tests.shop.kitchens import (
@@ -176,3 +176,12 @@ def test_what_is_not_there_is_not_measured() -> None:
         Subject("edge", "leg999", EdgeRef("leg999", "front")),
     ):
         assert chosen_lengths(job, subject) == ()
+
+
+def test_a_small_hole_s_diameter_stands_right_behind_it_and_runs_through_no_sink() -> None:
+    job = after(straight(), edits.AddOpening(sink()), edits.AddOpening(faucet()))
+    found = measured(job, Subject("opening", "opening401"))["diameter"]
+    middle = next(o for o in tops(job)[0].openings if o.id == "opening401").center
+    assert (found.a[1], found.b[1]) == pytest.approx((middle[1], middle[1]))
+    assert found.offset > 0.0
+    assert found.feet is None
