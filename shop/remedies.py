@@ -413,7 +413,7 @@ def _first_move(
 
 
 def _left_there(job: Job, opening: Id, direction: Point) -> float:
-    """Return how much concrete lies beyond an opening, from its middle in a direction."""
+    """Return how much concrete lies beyond an opening, from its middle in a direction, if any."""
     found, hole = next(
         (top, hole) for top in plan.tops(job) for hole in top.openings if hole.id == opening
     )
@@ -425,7 +425,7 @@ def _left_there(job: Job, opening: Id, direction: Point) -> float:
         *(other.outline for other in found.openings if other.id != opening),
     ]
     hits = (hit for outline in outlines for hit in _hits(ray, outline))
-    return min(hit for hit in hits if hit > own + SAME_POINT_IN) - own
+    return min((hit for hit in hits if hit > own + SAME_POINT_IN), default=own) - own
 
 
 def _hits(ray: Edge, outline: Outline) -> list[float]:
@@ -510,7 +510,7 @@ def _rounded(job: Job, finding: Finding, corner: EdgeRef | CornerRef | None) -> 
     if not isinstance(corner, CornerRef):
         return
     least = _whole_up(job, job.limits.inside_radius)
-    for radius in (least, *(r for r in ROOMY_RADII_IN if r > least)):
+    for radius in (least, *(_whole_up(job, r) for r in ROOMY_RADII_IN if r > least)):
         edit = edits.ShapeCorner(corner, RoundCorner(corner, radius))
         if _cures(job, finding, edit, but="turned-insert"):
             yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)
@@ -528,7 +528,7 @@ def _roomier(job: Job, finding: Finding, name: Id) -> Iterator[Remedy]:
         if not isinstance(shape, RoundCorner) or shape.corner not in about:
             continue
         corner = shape.corner
-        for radius in (r for r in ROOMY_RADII_IN if r > shape.radius):
+        for radius in (_whole_up(job, r) for r in ROOMY_RADII_IN if r > shape.radius):
             edit = edits.ShapeCorner(corner, replace(shape, radius=radius))
             if _cures(job, finding, edit):
                 yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)

@@ -11,10 +11,12 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
     QGridLayout,
+    QHBoxLayout,
     QLabel,
     QLineEdit,
     QScrollArea,
     QVBoxLayout,
+    QWidget,
 )
 
 from app.asking import FEW_LETTERS, Answer, AnswerError, Fact, Question
@@ -192,7 +194,6 @@ class Properties(QFrame):
             label = QLabel(question.label)
             label.setWordWrap(True)
             label.setProperty("look", "plain")
-            self._grid.addWidget(label, ROWS * row, 0)
             box: QLineEdit | QComboBox
             if question.kind == "choice":
                 box = self._choice(question)
@@ -210,6 +211,8 @@ class Properties(QFrame):
                     self._narrow.append(box)
                     self._grid.addWidget(box, ROWS * row, 1)
                 self._grid.addWidget(box.fault, ROWS * row + 2, 0, 1, 2)
+            alone = self._grid.itemAtPosition(ROWS * row, 1) is None
+            self._grid.addWidget(label, ROWS * row, 0, 1, 2 if alone else 1)
             label.setBuddy(box)
             # At once, or a box just made could not take the keys yet.
             box.show()
@@ -224,8 +227,12 @@ class Properties(QFrame):
             value.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             value.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             value.setWordWrap(True)
-            self._grid.addWidget(name, row, 0)
-            self._grid.addWidget(value, row, 1)
+            line = QWidget()
+            both = QHBoxLayout(line)
+            both.setContentsMargins(0, 0, 0, 0)
+            both.addWidget(name)
+            both.addWidget(value, 1)
+            self._grid.addWidget(line, row, 0, 1, 2)
             self._values.append(value)
 
     def _refresh(

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from geometry.counters import ClippedCorner, CornerShape, Island, OnBoard, RoundCorner
 from geometry.naming import EdgeRef, corner_ref
-from geometry.openings import AlongLeg, CircleShape, InIsland, RectangleShape
+from geometry.openings import AlongLeg, CircleShape, InIsland, Opening, RectangleShape
 from geometry.seams import SeamOnLeg
 from shop import edits
 from shop.applying import applied
@@ -15,6 +15,7 @@ from shop.findings import Finding, findings
 from shop.job import Job
 from shop.reinforcement_findings import TITLES
 from shop.remedies import Remedy, remedies
+from tests.export.jobs import sample
 from tests.shop.kitchens import (
     after,
     angle,
@@ -231,6 +232,14 @@ def test_a_corner_beside_a_hole_is_not_rounded_over_it() -> None:
     assert labels(job, "corner-too-large") == []
 
 
+def test_an_opening_that_ends_on_the_edge_is_moved_off_a_dishwasher_all_the_same() -> None:
+    at = AlongLeg("leg90", 66.0, 2.0)
+    small = Opening("opening101", "bowl", RectangleShape(1.0, 4.0, 0.5), at)
+    job = applied(sample("bay-and-breast"), edits.AddOpening(small))
+    for finding in findings(job):
+        assert all(remedy.label for remedy in remedies(job, finding))
+
+
 def test_a_rounded_corner_that_leaves_a_seams_sidewalls_no_room_is_made_roomier_or_square() -> None:
     corner = corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg202", "front"))
     rounded = edits.ShapeCorner(corner, RoundCorner(corner, 0.75))
@@ -239,6 +248,8 @@ def test_a_rounded_corner_that_leaves_a_seams_sidewalls_no_room_is_made_roomier_
     assert [one.label for one in found] == ["Round it with radius 1", "Leave the corner square"]
     for one in found:
         assert not any(finding.blocking for finding in findings(applied(job, one.edit)))
+    metric = after(job, edits.SetDisplay("mm", job.fraction))
+    assert labels(metric, "sidewalls-collide")[0] == "Round it with radius 26 mm"
 
 
 def test_the_rounding_proposed_for_an_inside_corner_leaves_room_for_a_seam_from_it() -> None:
