@@ -107,9 +107,13 @@ class Files(QObject):
         self.keep()
 
     def begin_new(self, name: str) -> None:
-        """Begin a new job in the unit of the one at hand; after a sample in that of the system."""
-        session = self._session
-        metric = QLocale.system().measurementSystem() == QLocale.MeasurementSystem.MetricSystem
+        """Begin a new job in the unit of the one at hand; after a sample in that of the system.
+
+        A system that names no country says nothing of units: then it is inches.
+        """
+        session, system = self._session, QLocale.system()
+        named = system.territory() != QLocale.Country.AnyCountry
+        metric = named and system.measurementSystem() == QLocale.MeasurementSystem.MetricSystem
         if session.path is not None or session.dirty:
             metric = session.job.display == "mm"
         self._take(Job(name=name, display="mm" if metric else "in"), None, saved=False)

@@ -64,6 +64,7 @@ from shop.finishes import SHORT_WORDS, Finishing, finish_of, finishes_on, finish
 from shop.job import EdgeChoice, Finish, Job
 from shop.measures import weight_words
 from shop.profiles import profiles
+from shop.readings import WallReading
 from shop.survey import CornerPlan, room
 from shop.unmade import Unmade, unmade
 from shop.words import BESIDE_WORDS, length_style
@@ -169,20 +170,27 @@ def label_place(face: Face) -> tuple[Point, float]:
 
 
 @lru_cache(maxsize=512)
-def _wall_group(wall: WallLine, surface: tuple[Edge, ...], style: LengthStyle) -> Group:
-    """Return a wall as it was measured, with the length of its line from corner to corner."""
+def _wall_group(
+    wall: WallLine, surface: tuple[Edge, ...], style: LengthStyle, *, taped: bool
+) -> Group:
+    """Return a wall as it was measured, with the length of its line from corner to corner.
+
+    A length that nobody taped is as drawn, or follows from other readings: it is said to be about
+    so much, in quiet letters.
+    """
     subject = Subject("wall", wall.id)
     edges = surface or (Edge(wall.left, wall.right),)
     points = (wall.left, *(edge.end for edge in edges))
+    length = written(distance(wall.left, wall.right), style)
     marks: tuple[AnyMark, ...] = (
         Line("wall", subject, points=points, bulges=tuple(edge.bulge for edge in edges)),
         Dimension(
-            "dimension",
+            "dimension" if taped else "quiet",
             subject,
             a=wall.left,
             b=wall.right,
             offset=WALL_OFFSET_IN,
-            text=written(distance(wall.left, wall.right), style),
+            text=length if taped else f"about {length}",
             priority=5,
             asks="taped",
         ),
@@ -579,11 +587,15 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     style, known = length_style(job), _known(job)
     survey = room(job)
     bowed = {profile.wall.id: profile.edges for profile in profiles(job)}
+    taped = {r.wall for r in job.room.readings if isinstance(r, WallReading) and not r.struck}
     return (
         *(_up(piece, known) for piece in plan.pieces(job)),
         *_island_groups(job),
         *hole_groups(job),
-        *(_wall_group(wall, bowed.get(wall.id, ()), style) for wall in survey.walls),
+        *(
+            _wall_group(wall, bowed.get(wall.id, ()), style, taped=wall.id in taped)
+            for wall in survey.walls
+        ),
         *(_corner_group(corner) for corner in survey.corners),
         *inset_groups(job, down=False),
         *pin_groups(job, down=False),

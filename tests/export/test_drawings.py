@@ -30,10 +30,11 @@ from geometry.outline import contains, mirrored, rotated
 from geometry.picking import Subject
 from geometry.points import mirrored_point
 from shop import edits, plan
+from shop.readings import WallReading
 from shop.samples import sample_names
 from shop.words import length_style
 from tests.export.jobs import EMPTY, metric, sample
-from tests.shop.kitchens import after, sink, straight
+from tests.shop.kitchens import after, sink, straight, walls
 
 
 @dataclass(frozen=True)
@@ -280,3 +281,18 @@ def test_no_dimension_of_an_edge_crosses_another_piece(name: str, scale: float) 
         if isinstance(mark, Line) and LineString(mark.points).length > 0.9 * edge.length:
             others = (slab for slab in slabs if not slab.buffer(0.1).covers(edge))
             assert not any(LineString(mark.points).crosses(s.buffer(-0.5)) for s in others)
+
+
+def test_a_wall_that_nobody_taped_is_about_as_long_as_it_is_drawn() -> None:
+    bare = after(
+        walls((0.0, 0.0), (120.0, 0.0), (120.0, -90.0)),
+        edits.AddReading(WallReading("reading1", "wall101", 120.5)),
+    )
+    said = {
+        mark.subject.id: (mark.role, mark.text)
+        for group in face_up_groups(bare)
+        for mark in group.marks
+        if isinstance(mark, Dimension) and mark.subject is not None
+    }
+    assert said["wall101"] == ("dimension", "10' 1/2")
+    assert said["wall102"] == ("quiet", "about 7' 6")
