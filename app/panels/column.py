@@ -207,11 +207,10 @@ class SideColumn(QWidget):
         self.listed.setVisible(not alone)
         self.foot.setVisible(self._footed and not alone and self.pad.isHidden())
         listed = Wish(0, 0) if alone else _wish(self.listed)
-        self.foot.fold(folded=False)
-        fixed = self._fixed_px(wide)
-        if form is not None and form.wanted + listed.least > self.height() - fixed - SPACING_PX:
-            self.foot.fold(folded=True)
-            fixed = self._fixed_px(wide)
+        others = (self.notice, self.pad)
+        room = self.height() - self._fixed_px(wide, others) - self.foot.whole_px() - 2 * SPACING_PX
+        self.foot.fold(folded=form is not None and form.wanted + listed.least > room)
+        fixed = self._fixed_px(wide, (*others, self.foot))
         if read is not None and form is not None:
             read = read._replace(least=min(read.least, self.readings.folded_height()))
         parts = [wish for wish in (read, form, None if alone else listed) if wish is not None]
@@ -236,9 +235,9 @@ class SideColumn(QWidget):
             self._least = least
             self.updateGeometry()
 
-    def _fixed_px(self, wide: int) -> int:
-        """Return how high those are that always show whole, with the gap after each."""
-        shown = (w for w in (self.notice, self.pad, self.foot) if not w.isHidden())
+    def _fixed_px(self, wide: int, widgets: Iterable[QWidget]) -> int:
+        """Return how high those are of widgets that always show whole, with the gap after each."""
+        shown = (widget for widget in widgets if not widget.isHidden())
         return sum(_height(widget, wide) + SPACING_PX for widget in shown)
 
     def _put(self, wide: int, highs: tuple[int, ...]) -> None:

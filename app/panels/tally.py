@@ -110,5 +110,13 @@ class TallyCard(QFrame):
 
     def fold(self, *, folded: bool) -> None:
         """Show the heading alone with the figures that matter most, or every line."""
-        self._body.setHidden(folded)
-        self.brief.setVisible(folded)
+        if folded != self._body.isHidden():
+            self._body.setHidden(folded)
+            self.brief.setVisible(folded)
+
+    def whole_px(self) -> int:
+        """Return how high it is with every line, folded or not."""
+        column = self.layout()
+        assert column is not None
+        hidden = self._body.sizeHint().height() + column.spacing() if self._body.isHidden() else 0
+        return self.sizeHint().height() + hidden

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.grouping import grouped
-from app.panels.column import Wish, shares
+from app.panels.column import SideColumn, Wish, shares
 from app.stages import STAGES, Stage
 from app.telling import stage_of
 from geometry.picking import Subject
@@ -57,6 +57,29 @@ def test_a_form_that_does_not_show_whole_leaves_the_tally_its_face_and_weight(tw
     twelve.session.choose()
     QApplication.processEvents()
     assert tally.height() == whole
+
+
+def test_once_its_parts_have_their_room_the_column_rests(
+    twelve: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    twelve.bench.window.resize(1280, 720)
+    twelve.bench.deeds.go_to_stage("Openings")
+    twelve.session.choose(Subject("opening", twelve.job.openings[0].id))
+    twelve.bench.show_consequences()
+    for _ in range(20):
+        QApplication.processEvents()
+    assert twelve.bench.tally.brief.isVisible()
+    shared: list[int] = []
+    arrange = SideColumn._arrange
+
+    def counted(column: SideColumn) -> None:
+        shared.append(1)
+        arrange(column)
+
+    monkeypatch.setattr(SideColumn, "_arrange", counted)
+    for _ in range(20):
+        QApplication.processEvents()
+    assert len(shared) <= 2
 
 
 @pytest.mark.parametrize("stage", ["Room", "Counters", "Openings", "Seams"])
