@@ -252,6 +252,15 @@ def test_a_rounded_corner_that_leaves_a_seams_sidewalls_no_room_is_made_roomier_
     assert labels(metric, "sidewalls-collide")[0] == "Round it with radius 26 mm"
 
 
+def test_corners_that_are_no_matter_for_colliding_sidewalls_are_left_alone() -> None:
+    leg = replace(angle().runs[0].legs[1], depth_left=118.0, depth_right=118.0)
+    thick = edits.SetMoldChoices(replace(angle().molds, sidewall_thickness=1.5))
+    narrow = after(angle(), edits.SetLeg(leg), thick)
+    outer = corner_ref(EdgeRef("leg202", "front"), EdgeRef("leg202", "end"))
+    for shape in (RoundCorner(outer, 2.0), ClippedCorner(outer, 2.0)):
+        assert labels(after(narrow, edits.ShapeCorner(outer, shape)), "sidewalls-collide") == []
+
+
 def test_the_rounding_proposed_for_an_inside_corner_leaves_room_for_a_seam_from_it() -> None:
     (round_it,) = of(angle(), "sharp-inside-corner")
     job = after(applied(angle(), round_it.edit), edits.AddSeam(corner_seam()))
