@@ -425,21 +425,32 @@ def drafting(application: "QApplication", folder: Path) -> None:
 
 
 def molding(application: "QApplication", folder: Path) -> None:
-    """Take a picture of what docs/molds.md is about: a mold taken apart, ticks, cut plans."""
+    """Take a picture of what docs/molds.md is about: a mold taken apart, its ticks, cut plans."""
     from geometry.picking import Subject
+
+    for name, piece, face, picture in (
+        ("round-island", "A", "apart", "mold-apart"),
+        ("bowed-and-free", "A", "ticks", "mold-ticks"),
+    ):
+        hands = hands_on(application, folder, sample(name))
+        bench = hands.bench
+        bench.deeds.go_to_stage("Molds")
+        bench.session.choose(Subject("piece", piece))
+        bench.molds.faces.choose(face)
+        hands.settle(1500)
+        hands.shoot(picture)
+        bench.window.close()
 
     hands = hands_on(application, folder, sample("corner-with-range"))
     bench = hands.bench
-    bench.deeds.go_to_stage("Molds")
-    bench.session.choose(Subject("piece", "B"))
-    bench.molds.faces.choose("apart")
-    hands.shoot("mold-apart")
-    bench.molds.faces.choose("ticks")
-    hands.shoot("mold-ticks")
     bench.deeds.go_to_stage("Sheets")
     bench.sheets.show_plans()
+    while "shopping" in list(bench.sheets.stock.tabs)[:1]:
+        hands.settle(200)
     hands.settle(PAPERS_MS)
-    hands.shoot("stock-plan")
+    for key, picture in ((next(iter(bench.sheets.stock.tabs)), "cut-plan"), ("shopping", "to-buy")):
+        bench.sheets.stock.tabs[key].click()
+        hands.shoot(picture)
     bench.window.close()
 
 
