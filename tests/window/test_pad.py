@@ -63,4 +63,4 @@ def test_keys_of_the_pad_that_mean_other_things_to_the_drawing_stay_from_it(padd
     padded.bench.deeds.switch_pad()
     QApplication.processEvents()
     assert padded.bench.window.column.pad.isHidden()
-    assert padded.bench.tally.isVisible()
+    assert padded.bench.window.column.listed.isVisible()
