@@ -191,7 +191,7 @@ def _turning_marks(mold: Mold) -> Iterator[AnyMark]:
     outer = along(at, inward, -(APART_IN + mold.strips[0].height_in))
     beyond = tuple(
         Place(outer, anchor, angle, (0.0, -up * row), led=True)
-        for row in (0.15, 0.33, 0.51, 0.7)
+        for row in (0.15, 0.33, 0.51, 0.7, 0.9)
         for anchor in ANCHORS
     )
     yield Words(

@@ -82,7 +82,7 @@ def seams_instead(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]
         if all(distance(here, other) >= APART_IN for other in middles):
             chosen.append(seam)
     for seam in chosen[:TRIED]:
-        yield f"Seam {_where(job, seam)}", edits.AddSeam(seam.seam)
+        yield f"Put a seam {_where(job, seam)}", edits.AddSeam(seam.seam)
 
 
 def _where(job: Job, seam: Candidate) -> str:

@@ -11,6 +11,9 @@ from app.look import Palette
 from export.marks import Sheet
 from geometry.points import Point
 
+OTHER_SIZE = 1.2
+"""A drawing that is so many times wider, higher, narrower or lower than before is fitted anew."""
+
 
 class OneSheet(BoardView):
     """One sheet of marks; room is left beside and above it for its words, in inches of paper."""
@@ -33,8 +36,8 @@ class OneSheet(BoardView):
         QTimer.singleShot(0, self, self.fit)
 
     def show_sheet(self, sheet: Sheet | None) -> None:
-        """Show a drawing, fitted if it is another one; None shows nothing."""
-        anew = sheet is None or self.sheet is None or sheet.name != self.sheet.name
+        """Show a drawing, fitted if it is another one or of another size; None shows nothing."""
+        anew = sheet is None or self.sheet is None or _is_another(sheet, self.sheet)
         self.sheet = sheet
         self._render()
         if anew:
@@ -75,3 +78,12 @@ class OneSheet(BoardView):
         """Fit the drawing when it comes up."""
         super().showEvent(event)
         self.fit()
+
+
+def _is_another(sheet: Sheet, before: Sheet) -> bool:
+    """Tell whether a drawing is of another thing, or of one that has grown or shrunk by much."""
+    (x0, y0, x1, y1), (u0, v0, u1, v1) = sheet.box, before.box
+    sizes = ((x1 - x0, u1 - u0), (y1 - y0, v1 - v0))
+    return sheet.name != before.name or any(
+        max(now, then) > OTHER_SIZE * min(now, then) for now, then in sizes
+    )

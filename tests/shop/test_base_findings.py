@@ -79,7 +79,7 @@ def test_a_seam_in_its_place_is_one_step_that_brings_nothing_new() -> None:
     offered = remedies(job, of(job))
     assert offered
     for remedy in offered:
-        assert remedy.label.startswith("Seam ")
+        assert remedy.label.startswith("Put a seam ")
         assert remedy.also == ()
         done = after(job, remedy.edit)
         assert len(plan.pieces(done)) == 2
@@ -104,7 +104,7 @@ def test_a_seam_that_would_bring_another_finding_is_not_offered() -> None:
 def test_seams_are_said_by_where_they_start() -> None:
     job = angle()
     words = [label for label, _ in seams_instead(job, of(job))]
-    assert "Seam into the corner" in words
+    assert "Put a seam into the corner" in words
     assert any(" from corner 1" in word for word in words)
     large = after(Job("Test"), edits.AddIsland(Island("island300", 120.0, 40.0, OnBoard(0.0, 0.0))))
     (first, *_) = seams_instead(large, of(large))

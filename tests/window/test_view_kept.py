@@ -1,12 +1,15 @@
 """The drawing stays under the hand: zoom and place outlive boxes, sizes and what is typed."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
 from app.asking import Question
 from geometry.picking import Subject
 from geometry.points import Point
+from geometry.seams import Seam, SeamOnLeg
+from shop import edits
 from shop.findings import findings
 from tests.window.conftest import Desk
 
@@ -116,3 +119,19 @@ def test_long_words_leave_the_boxes_whole(galley: Desk) -> None:
 
 def entry_questions(desk: Desk) -> list[Question]:
     return [box.question for box in desk.bench.entry.boxes]
+
+
+def test_a_mold_that_a_seam_makes_much_smaller_is_fitted_anew_and_a_little_change_is_not(
+    galley: Desk,
+) -> None:
+    galley.bench.deeds.go_to_stage("Molds")
+    QApplication.processEvents()
+    view, job = galley.bench.molds.view, galley.job
+    scale = view.transform().m11()
+    galley.session.apply(edits.SetMoldChoices(replace(job.molds, base_thickness=0.8125)))
+    QApplication.processEvents()
+    assert view.transform().m11() == scale
+    leg = job.runs[0].legs[0].id
+    galley.session.apply(edits.AddSeam(Seam("seam900", job.runs[0].id, SeamOnLeg(leg, 24.0))))
+    QApplication.processEvents()
+    assert view.transform().m11() > 1.1 * scale
