@@ -98,6 +98,7 @@ class Workbench(QObject):
         self.hand = Hand(session, lambda job, at: chosen_by(job, at, session.chosen))
         self.mold_piece = ""
         self.job_asked = False
+        self._described: Subject | None = None
         self._hand_state: tuple[bool, str, str | None, str | None] = (False, "", None, None)
         self._wanted: Reading | None = None
         self.sides_asked: Sides | None = None
@@ -299,6 +300,9 @@ class Workbench(QObject):
         thing = things.described_all(job, self.session.chosen)
         style = length_style(job)
         self.properties.show_things(thing.title, thing.facts, thing.questions, style)
+        if chosen != self._described:
+            self._described = chosen
+            self.window.column.form.to_top()
         self.typing.ask()
 
     def _leave_form(self) -> None:

@@ -84,6 +84,10 @@ class Part(QFrame):
             self.step_aside()
         return super().eventFilter(watched, event)
 
+    def to_top(self) -> None:
+        """Show the contents from their top."""
+        self.area.verticalScrollBar().setValue(0)
+
     def has_something(self) -> bool:
         """Tell whether there is something to show."""
         return self._fills or any(not section.isHidden() for section in self._sections)

@@ -225,3 +225,16 @@ def test_nothing_in_the_column_is_wider_than_what_is_seen_of_it(twelve: Desk) ->
             inner.setMinimumSize(0, 0)
             QApplication.processEvents()
             assert inner.width() <= area.viewport().width()
+
+
+def test_the_form_of_another_thing_begins_at_its_top(twelve: Desk) -> None:
+    bench = twelve.bench
+    bench.window.resize(1280, 720)
+    bench.deeds.show_job()
+    QApplication.processEvents()
+    bar = bench.window.column.form.area.verticalScrollBar()
+    bar.setValue(bar.maximum())
+    assert bar.value() > 0
+    bench.session.choose(Subject("opening", twelve.job.openings[0].id))
+    QApplication.processEvents()
+    assert bar.value() == 0
