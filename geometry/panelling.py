@@ -163,8 +163,6 @@ def _cuts(part: Outline, holes: Sequence[Outline], sheet: tuple[float, float]) -
             for at in _places(level, axis, boxes, [v[axis] for v in inner], sheet):
                 point = turned((at, 0.0) if axis == 0 else (0.0, at), heading)
                 left, right = cut_by_line(part, point, way, JOINT)
-                if not left or not right:
-                    continue
                 joints = tuple(_along_line(left, heading, axis, at))
                 near = any(_is_near(joint, heading, boxes) for joint in joints)
                 yield _Cut((*left, *right), joints, _worth((*left, *right), joints, sheet, near))

@@ -212,3 +212,31 @@ def test_the_last_bars_are_found_whenever_there_are_any(
     if bars is not None:
         assert [sum(bar[i] for bar in bars) for i in range(len(sizes))] == demands
         assert all(bar in patterns(sizes, demands, capacity) for bar in bars)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "demands", "stocks"),
+    [
+        (
+            [51, 37, 35, 27, 16, 15, 11, 10, 8],
+            [10, 4, 5, 4, 8, 5, 1, 7, 5],
+            [Stock(80, 0), Stock(22, 2), Stock(48, 1), Stock(14, 1)],
+        ),
+        (
+            [94, 73, 68, 61, 45, 9, 8],
+            [6, 9, 10, 7, 5, 5, 9],
+            [Stock(148, 0), Stock(125, 2), Stock(125, 2), Stock(145, 2), Stock(144, 2)],
+        ),
+    ],
+)
+def test_where_the_best_looking_bars_lead_too_far_others_are_tried(
+    sizes: list[int], demands: list[int], stocks: list[Stock]
+) -> None:
+    """Jobs on which the first way down does not come to the bound."""
+    best = filled(sizes, demands, stocks, always, unheard)
+    cut = [sum(c.pattern[i] for c in best.columns) for i in range(len(sizes))]
+    assert cut == demands
+    assert best.at_least <= best.new <= best.at_least + 1
+    for column in best.columns:
+        used = sum(size * times for size, times in zip(sizes, column.pattern, strict=True))
+        assert used <= stocks[column.stock].capacity

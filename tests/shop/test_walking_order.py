@@ -16,6 +16,7 @@ from shop.readings import (
     StraightedgeReading,
     ThreeSidesReading,
     TieReading,
+    WallReading,
 )
 from shop.samples import sample_names, sample_path
 from shop.survey import room
@@ -156,3 +157,16 @@ def test_every_walls_corner_has_a_check_where_a_diagonal_cannot_go() -> None:
     assert kinds.count(ThreeSidesReading) >= 1
     assert DiagonalReading in kinds
     assert AngleReading in kinds
+
+
+def test_no_check_of_three_sides_is_asked_where_a_wall_is_too_short_to_mark() -> None:
+    def checks(away: float, *tapes: WallReading) -> list[str]:
+        room = walls((0.0, -120.0), (0.0, 0.0), (away, 0.0), (away, -120.0))
+        job = after(room, *map(edits.AddReading, tapes))
+        found = (asked.reading for asked in walking_order(job))
+        return [r.corner for r in found if isinstance(r, ThreeSidesReading)]
+
+    assert "corner2" in checks(120.0)
+    assert checks(3.0) == []
+    # As drawn there was room, as taped there is none.
+    assert checks(120.0, WallReading("reading1", "wall102", 3.0)) == []
