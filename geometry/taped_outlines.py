@@ -23,6 +23,7 @@ from geometry.templates import sound_template
 from geometry.tolerances import (
     MOST_TAPED,
     PARALLEL_TAPED_RAD,
+    RANK_RATIO,
     SAME_POINT_IN,
     SAME_TAPED_IN,
     STRAIGHT_BULGE,
@@ -179,7 +180,7 @@ def _center(points: Sequence[Point]) -> tuple[Point, float] | None:
     mx, my = float(x.mean()), float(y.mean())
     u, v = x - mx, y - my
     matrix = np.column_stack((2.0 * u, 2.0 * v, np.ones_like(u)))
-    (a, b, c), _, rank, _ = np.linalg.lstsq(matrix, u * u + v * v, rcond=1e-9)
+    (a, b, c), _, rank, _ = np.linalg.lstsq(matrix, u * u + v * v, rcond=RANK_RATIO)
     square = float(c + a * a + b * b)
     if rank < 3 or square <= 0.0:
         return None

@@ -90,3 +90,6 @@ PARALLEL_TAPED_RAD = 0.02
 
 MOST_TAPED = 120
 """More readings of a paper template are not taped by hand."""
+
+BOX_RATIO = 1e-6
+"""A part whose area is that of its box within this share is its box."""

@@ -13,7 +13,7 @@ from geometry.lengths import LengthStyle, written
 from geometry.outline import Outline, area, bounding_box, moved, rotated
 from geometry.points import Point
 from geometry.rectangles import size_of
-from geometry.tolerances import SAME_POINT_IN
+from geometry.tolerances import BOX_RATIO, SAME_POINT_IN
 from shop.cut_plans import CutPlan
 from shop.stock.cut_tree import size
 from shop.stock.parts import THINNEST_IN, Part
@@ -21,9 +21,6 @@ from shop.stock.plans import Cut, CutSheet, Leaf, Node, Piece, Placed, Rest, Rip
 from shop.words import listed
 
 Segment = tuple[Point, Point]
-
-SQUARE_RATIO = 1e-6
-"""A part whose area is that of its box within this share is its box."""
 
 
 class Step(msgspec.Struct, frozen=True, cache_hash=True):
@@ -250,4 +247,4 @@ def strip_boxes(cut: CutPlan, sheet: CutSheet) -> Iterator[tuple[int, Box]]:
 
 def _is_box(part: Part) -> bool:
     box = size_of(bounding_box(part.outline))
-    return abs(area(part.outline) - box) <= SQUARE_RATIO * box
+    return abs(area(part.outline) - box) <= BOX_RATIO * box

@@ -9,6 +9,9 @@ from shop import edits
 NARROWEST_IN = 3.0
 """A narrower top is a slip of the keyboard."""
 
+BOARD_IN = 4000.0
+"""Nothing lies farther from the middle of the board."""
+
 FARTHEST_IN = 60.0
 """A larger overhang or clearance is a slip of the keyboard."""
 
@@ -50,6 +53,20 @@ def asked_length(
         first=first,
         under=under,
         over=over,
+    )
+
+
+def asked_on_board(
+    x: float, y: float, put: Callable[[float, float], tuple[edits.Edit, ...]]
+) -> tuple[Question, Question]:
+    """Return the questions for a place on the board, in inches."""
+    return (
+        asked_length(
+            "x", "Across, on the board", x, lambda v: put(v, y), least=-BOARD_IN, most=BOARD_IN
+        ),
+        asked_length(
+            "y", "Up, on the board", y, lambda v: put(x, v), least=-BOARD_IN, most=BOARD_IN
+        ),
     )
 
 

@@ -5,7 +5,7 @@ from msgspec.structs import replace
 from app.asking import Fact, Question
 from app.gestures.marking import MARK_KINDS
 from app.reading_rows import SHORTEST, size_words, slip_words
-from app.things.boxes import Described, asked_choice, asked_length
+from app.things.boxes import Described, asked_choice, asked_length, asked_on_board
 from app.things.taken import value_asked
 from geometry.lengths import written, written_small
 from geometry.naming import Id
@@ -231,24 +231,10 @@ def _tie_words(job: Job, tie: TieReading) -> str:
 
 
 def _drawn(mark: Mark) -> tuple[Question, Question]:
-    return (
-        asked_length(
-            "x",
-            "Across, on the board",
-            mark.x,
-            lambda v: (edits.SetMark(replace(mark, x=v)),),
-            least=-4000.0,
-            most=4000.0,
-        ),
-        asked_length(
-            "y",
-            "Up, on the board",
-            mark.y,
-            lambda v: (edits.SetMark(replace(mark, y=v)),),
-            least=-4000.0,
-            most=4000.0,
-        ),
-    )
+    def put(x: float, y: float) -> tuple[edits.Edit, ...]:
+        return (edits.SetMark(replace(mark, x=x, y=y)),)
+
+    return asked_on_board(mark.x, mark.y, put)
 
 
 def baseline_described(job: Job, baseline_id: Id) -> Described:
