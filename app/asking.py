@@ -17,6 +17,9 @@ Answer: TypeAlias = float | str
 AnswerKind: TypeAlias = Literal["length", "angle", "number", "words", "choice"]
 
 
+UNBOUND = -2000.0
+"""The least of a question that has no bound below of its own, inches or degrees."""
+
 FEW_LETTERS = 8
 """Words of no more letters have a small box."""
 
@@ -34,7 +37,7 @@ class Question(NamedTuple):
     value: Answer
     edits: "Callable[[Answer], tuple[Edit, ...]]" = lambda _: ()
     choices: tuple[tuple[str, str], ...] = ()
-    least: float = -2000.0
+    least: float = UNBOUND
     most: float = 2000.0
     positive: bool = False
     first: bool = False
@@ -50,6 +53,12 @@ class Question(NamedTuple):
     """What is wrong with words that were typed, in one sentence, or nothing."""
     retaken: "Retaken | None" = None
     """What may become of the reading that stands in the box when another value is typed."""
+
+    @property
+    def signed(self) -> bool:
+        """Whether less than nothing is an answer as good as more: a bound of its own is below 0."""
+        numeric = self.kind in ("length", "angle", "number")
+        return numeric and not self.positive and UNBOUND < self.least < 0.0
 
 
 class Fact(NamedTuple):

@@ -261,7 +261,7 @@ class Typing(QObject):
             elif not self.entry.focus_first():
                 self._go_to_advised()
             return True
-        if event.text() and event.text() in "0123456789.":
+        if event.text() and event.text() in "0123456789.-":
             return self.entry.begin_typing(event.text())
         return False
 

@@ -1,6 +1,7 @@
 """Typing over lengths of the drawing: hover, press, a box in place, from length to length."""
 
 from PySide6.QtCore import QObject, QPoint, Qt, Signal
+from PySide6.QtWidgets import QApplication
 
 from app.asking import Answer, Question
 from app.canvas.fold import FoldCanvas
@@ -9,6 +10,7 @@ from app.gestures.hand import Hand
 from app.gestures.places import picked
 from app.panels.length_box import LengthBox
 from app.session import Session
+from app.taking import Again
 from app.things.lengths import Asked, asked
 from export.laying_out import Key
 from export.marks import Words
@@ -24,12 +26,13 @@ IN_MOLDS = (
 )
 
 
-def changes(question: Question, answer: Answer) -> tuple[Edit, ...]:
-    """Return the edits of an answer; a reading typed over goes as is suggested for its value."""
+def changes(question: Question, answer: Answer, how: Again | None = None) -> tuple[Edit, ...]:
+    """Return the edits of an answer; a reading typed over goes as was said, else as suggested."""
     again = question.retaken
-    if again is None or not isinstance(answer, float) or again.suggested(answer) == "replace":
+    if again is None or not isinstance(answer, float):
         return question.edits(answer)
-    return again.averaged(answer)
+    average = (how or again.suggested(answer)) == "average"
+    return again.averaged(answer) if average else question.edits(answer)
 
 
 class TypingOver(QObject):
@@ -49,9 +52,11 @@ class TypingOver(QObject):
         self._asked: Asked | None = None
         self._at: Point = (0.0, 0.0)
         self._taking = False
+        self._way = 0
         self.box.typed.connect(self._on_typed)
         self.box.misread.connect(lambda: session.show_preview(None))
         self.box.taken.connect(self._on_taken)
+        self.box.decided.connect(self._on_decided)
         self.box.left.connect(self.leave)
         self.box.walked.connect(self.walk)
         hand.started.connect(self.close)
@@ -126,11 +131,17 @@ class TypingOver(QObject):
         return first is not None
 
     def walk(self, way: int) -> None:
-        """Take what was typed and go on to the next length, or to the one before."""
-        if not self.box.sound:
-            return
-        key = self.key
-        self.take()
+        """Take what was typed and go on to the next length, or to the one before.
+
+        Over a reading it is asked first what becomes of the old value.
+        """
+        self._way = way
+        if self.box.sound and not self.box.ask_again():
+            self._walk(None)
+
+    def _walk(self, how: Again | None) -> None:
+        key, way = self.key, self._way
+        self.take(how)
         listed = self.canvas.lengths(self._side)
         keys = [(words.subject, words.asks) for words in listed]
         if not listed:
@@ -139,13 +150,16 @@ class TypingOver(QObject):
         at = keys.index(key) + way if key in keys else 0
         self._open(listed[at % len(listed)], self._side)
 
-    def take(self) -> None:
-        """Carry out what was typed, if it can be understood, as one step, and close."""
+    def take(self, how: Again | None = None) -> None:
+        """Carry out what was typed, if it can be understood, as one step, and close.
+
+        A reading typed over goes as was said, else as is suggested for its value.
+        """
         answer, one = self.box.answer, self._asked
         self._close()
         if answer is not None and one is not None and one.question is not None:
             self._taking = True
-            self.session.apply(*changes(one.question, answer))
+            self.session.apply(*changes(one.question, answer, how))
             self._taking = False
 
     def leave(self) -> None:
@@ -192,9 +206,23 @@ class TypingOver(QObject):
             self.session.preview(self._asked.question.edits(answer))
 
     def _on_taken(self) -> None:
-        if self.box.sound:
-            self.take()
-            self.canvas.view_of(self._side).setFocus(Qt.FocusReason.OtherFocusReason)
+        self._way = 0
+        if self.box.sound and not self.box.ask_again():
+            self._finish(None)
+
+    def _finish(self, how: Again | None) -> None:
+        self.take(how)
+        self.canvas.view_of(self._side).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_decided(self, how: Again) -> None:
+        """Take a reading typed over as was said; the keys go on only if they are still here."""
+        focused = QApplication.focusWidget()
+        if focused is None or not self.box.isAncestorOf(focused):
+            self.take(how)
+        elif self._way:
+            self._walk(how)
+        else:
+            self._finish(how)
 
     def _on_changed(self) -> None:
         if not self._taking:

@@ -29,7 +29,8 @@ class AnswerBox(QLineEdit):
     While its own text is as it was, undo and redo are those of the job.
 
     Plus on the number pad makes a length a step more, minus a step less; in the middle of a number
-    that is being typed minus is a part of it. In a box that is empty arrows are the drawing's.
+    that is being typed minus is a part of it, and it begins one that may be less than nothing where
+    all is picked out or empty. In a box that is empty arrows are the drawing's.
     """
 
     arrowed = Signal(object)
@@ -144,4 +145,5 @@ class AnswerBox(QLineEdit):
 
     def _steps_down(self, event: QKeyEvent) -> bool:
         on_pad = bool(event.modifiers() & Qt.KeyboardModifier.KeypadModifier)
-        return on_pad and not self._amid and self.question.kind == "length"
+        begins = self.question.signed and self.selectedText() == self.text()
+        return on_pad and not self._amid and not begins and self.question.kind == "length"

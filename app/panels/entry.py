@@ -338,9 +338,12 @@ class EntryLine(QFrame):
                 box.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def begin_typing(self, text: str) -> bool:
-        """Put what was typed on the canvas into the box to begin at; tell whether there is one."""
+        """Put what was typed on the canvas into the box to begin at; tell whether there is one.
+
+        Minus begins only what may be less than nothing.
+        """
         box = self._first()
-        if box is None:
+        if box is None or (text == "-" and not box.question.signed):
             return False
         self.focus_first()
         box.setText(text)

@@ -1,4 +1,7 @@
-"""The box that stands over a length of the drawing: type over it, and read what moves."""
+"""The box that stands over a length of the drawing: type over it, and read what moves.
+
+Over a reading it asks what becomes of the old value, as forms and the entry line do.
+"""
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -6,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
 
 from app.asking import Answer, AnswerError, Question, read_back
 from app.panels.answer_box import AnswerBox
+from app.panels.retake import Retake
 from geometry.lengths import LengthStyle
 
 NARROW_PX = 200
@@ -18,7 +22,8 @@ class LengthBox(QFrame):
     """One box, what moves with it above, how it is read below; or the words why nothing does.
 
     typed reports every understood change, misread one that is not. taken: Enter was pressed;
-    left: Esc; walked: Tab (1) or Tab with Shift (-1).
+    left: Esc; walked: Tab (1) or Tab with Shift (-1). decided says what becomes of a reading that
+    was typed over.
     """
 
     typed = Signal(object)
@@ -26,6 +31,7 @@ class LengthBox(QFrame):
     taken = Signal()
     left = Signal()
     walked = Signal(int)
+    decided = Signal(str)
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -45,6 +51,7 @@ class LengthBox(QFrame):
         self._column.addWidget(self.words)
         self._column.addWidget(self.echo)
         self.box: AnswerBox | None = None
+        self.retake: Retake | None = None
         self._style: LengthStyle | None = None
         self.hide()
 
@@ -79,6 +86,7 @@ class LengthBox(QFrame):
 
     def put_away(self) -> None:
         """Go, with what was typed."""
+        self._close_retake()
         if self.box is not None:
             self.box.removeEventFilter(self)
             self._column.removeWidget(self.box)
@@ -101,6 +109,37 @@ class LengthBox(QFrame):
     def sound(self) -> bool:
         """Whether nothing was typed, or what can be understood."""
         return self.box is None or not self.box.isModified() or self.answer is not None
+
+    def ask_again(self) -> bool:
+        """Ask what becomes of a reading that was typed over; tell whether there is one."""
+        box, value = self.box, self.answer
+        if box is None or box.question.retaken is None or not isinstance(value, float):
+            return False
+        self._close_retake()
+        self.retake = Retake(box.question.retaken, value)
+        self.retake.decided.connect(self.decided)
+        self.retake.given_up.connect(self._on_given_up)
+        self._column.addWidget(self.retake)
+        self.retake.show()
+        around = (self.contentsMargins(), self._column.contentsMargins())
+        wide = self.retake.sizeHint().width() + sum(m.left() + m.right() for m in around)
+        self.setFixedWidth(max(wide, NARROW_PX))
+        self.stand_at(self.geometry().center())
+        self.retake.begin()
+        return True
+
+    def _on_given_up(self) -> None:
+        self._close_retake()
+        if self.box is not None:
+            self.setFixedWidth(NARROW_PX)
+            self.stand_at(self.geometry().center())
+            self.box.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _close_retake(self) -> None:
+        if self.retake is not None:
+            self._column.removeWidget(self.retake)
+            self.retake.close_quietly()
+            self.retake = None
 
     def step(self, way: int) -> None:
         """Make the length a fraction of an inch, or a millimeter, more or less."""

@@ -43,7 +43,7 @@ ROWS: tuple[tuple[PadKey, ...], ...] = (
     (_digit(0), POINT, MINUS, SPACE, ENTER),
 )
 
-IN_BOXES = (ERASE, FEET, PART, SPACE, MINUS, NEXT, STRIKE)
+IN_BOXES = (ERASE, FEET, PART, SPACE, NEXT, STRIKE)
 """Keys that mean something else to the drawing: they go to boxes alone."""
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import NamedTuple, cast
 
-from app.asking import Fact, Question
+from app.asking import UNBOUND, Fact, Question
 from shop import edits
 
 NARROWEST_IN = 3.0
@@ -35,7 +35,7 @@ def asked_length(
     *,
     first: bool = False,
     positive: bool = False,
-    least: float = -2000.0,
+    least: float = UNBOUND,
     most: float = 2000.0,
     under: str = "",
     over: str = "",

@@ -36,6 +36,9 @@ from shop.words import length_style, opening_words
 LEAST_IN = 0.25
 """A smaller hole is a slip of the keyboard."""
 
+MOST_ASIDE_IN = 360.0
+"""Nothing lies farther aside of the middle it is measured from."""
+
 
 def opening_described(job: Job, opening_id: Id) -> Described:
     """Return an opening in words and boxes."""
@@ -69,7 +72,7 @@ def _place(job: Job, opening: Opening) -> list[Question]:
             name = opening_words(job, at.opening)
             return [
                 _length("behind", f"Behind the {name}'s rim", at.behind, move(at, "behind")),
-                _length("aside", f"Right of the {name}'s middle", at.aside, move(at, "aside")),
+                _aside(f"Right of the {name}'s middle", at.aside, move(at, "aside")),
             ]
         case InIsland():
             return [
@@ -87,13 +90,20 @@ def _place(job: Job, opening: Opening) -> list[Question]:
             ask = [] if isinstance(opening.shape, ApronShape) else [front]
             if isinstance(at, OverMiddle):
                 label = f"Right of the middle of {held_words(job, at)}"
-                return [*ask, _length("aside", label, at.aside, move(at, "aside"))]
+                return [*ask, _aside(label, at.aside, move(at, "aside"))]
             label = f"Its middle, from {held_words(job, at)}"
             return [*ask, _length("along", label, at.along, move(at, "along"))]
 
 
 def _length(key: str, label: str, value: float, change: Number) -> Question:
     return asked_length(key, label, value, change, first=True)
+
+
+def _aside(label: str, value: float, change: Number) -> Question:
+    """Return the question for how far right of a middle: less than nothing is left of it."""
+    return asked_length(
+        "aside", label, value, change, first=True, least=-MOST_ASIDE_IN, most=MOST_ASIDE_IN
+    )
 
 
 def _moving(opening: Id, at: Anchor, field: str) -> Number:

@@ -1,6 +1,7 @@
 """The entry line: boxes, read-back, preview while typing, the number pad alone."""
 
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt
@@ -9,11 +10,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from geometry.openings import AlongLeg
+from geometry.naming import EdgeRef
+from geometry.openings import AlongLeg, BesideOpening
 from geometry.picking import Subject
+from shop.edits import MoveOpening
 from shop.plan import pieces
 from shop.readings import WallReading
-from tests.window.conftest import Desk, focused
+from tests.window.conftest import Desk, desk_on, focused, gone, sample
 
 
 def back_of(desk: Desk) -> float:
@@ -61,6 +64,47 @@ def test_escape_leaves_the_box_and_forgets_what_was_typed(at_sink: Desk) -> None
     assert at_sink.session.shown_job is before
     assert QApplication.focusWidget() is at_sink.bench.canvas.up
     assert not at_sink.bench.entry.boxes[0].isModified()
+
+
+@pytest.mark.parametrize("pad", [False, True])
+def test_minus_typed_on_the_drawing_begins_what_may_be_less_than_nothing(
+    galley: Desk, *, pad: bool
+) -> None:
+    sink = next(o for o in galley.job.openings if o.use == "sink")
+    faucet = next(o for o in galley.job.openings if o.use == "faucet")
+    galley.session.apply(MoveOpening(faucet.id, BesideOpening(sink.id, 2.5, 0.0)))
+    held = Qt.KeyboardModifier.KeypadModifier if pad else Qt.KeyboardModifier.NoModifier
+    galley.session.choose(Subject("opening", faucet.id))
+    galley.bench.canvas.take_keys()
+    galley.key(Qt.Key.Key_Minus, held)
+    assert focused() is galley.bench.canvas.up, "behind the rim is never less than nothing"
+    boxes = {box.question.key: box for box in galley.bench.entry.boxes}
+    boxes["aside"].setFocus()
+    galley.key(Qt.Key.Key_Minus, held)
+    galley.type("2")
+    galley.key(Qt.Key.Key_Return)
+    moved = next(o for o in galley.job.openings if o.id == faucet.id)
+    assert isinstance(moved.at, BesideOpening)
+    assert moved.at.aside == -2.0
+
+
+def test_minus_on_the_drawing_goes_to_an_overhang_that_comes_first(
+    dressed: QApplication, tmp_path: Path
+) -> None:
+    desk = desk_on(sample("peninsula-and-ledge"), tmp_path)
+    desk.session.go_to("Counters")
+    leg = next(leg for run in desk.job.runs for leg in run.legs if leg.peninsula is not None)
+    desk.session.choose(Subject("edge", leg.id, EdgeRef(leg.id, "far")))
+    desk.bench.canvas.take_keys()
+    assert desk.bench.entry.boxes[0].question.key == "seating"
+    desk.key(Qt.Key.Key_Minus)
+    desk.type("1")
+    assert focused() is desk.bench.entry.boxes[0]
+    desk.key(Qt.Key.Key_Return)
+    after = next(one for run in desk.job.runs for one in run.legs if one.id == leg.id)
+    assert after.peninsula is not None
+    assert after.peninsula.overhang == -1.0
+    gone(desk)
 
 
 @pytest.mark.parametrize("text", ["8 4", "abc", "", "1/0", "99999"])

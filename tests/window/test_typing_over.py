@@ -223,15 +223,107 @@ def test_the_distance_of_an_opening_moves_it(board: Desk) -> None:
     assert board.session.history.undo_title == "move sink"
 
 
-def test_a_wall_s_length_goes_to_the_readings(board: Desk) -> None:
-    wall = board.job.room.walls[1].id
-    click(board, (Subject("wall", wall), "taped"))
+def wall_taped(desk: Desk) -> tuple[Key, WallReading]:
+    """Return a taped wall's length on the drawing, and its reading."""
+    wall = desk.job.room.walls[1].id
+    readings = (r for r in desk.job.room.readings if isinstance(r, WallReading))
+    return (Subject("wall", wall), "taped"), next(r for r in readings if r.wall == wall)
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "value", "taken"),
+    [
+        ("9' 11", Qt.Key.Key_Return, 119.0, 1),
+        ("9' 11", Qt.Key.Key_2, 118.5, 2),
+        ("9' 10 1/16", Qt.Key.Key_Return, 118.03125, 2),
+        ("9' 10 1/16", Qt.Key.Key_1, 118.0625, 1),
+    ],
+)
+def test_a_wall_s_length_asks_what_becomes_of_its_reading(
+    board: Desk, text: str, key: Qt.Key, value: float, taken: int
+) -> None:
+    at, before = wall_taped(board)
+    assert (before.value, before.taken) == (118.0, 1)
+    click(board, at)
+    board.type(text)
+    board.key(Qt.Key.Key_Return)
+    box = board.bench.over.box
+    assert wall_taped(board)[1] == before
+    assert box.retake is not None
+    assert box.retake.buttons["replace"].text() == "1  Replace: 9' 10 was wrong"
+    assert board.bench.canvas.rect().contains(box.geometry())
+    for button in box.retake.buttons.values():
+        assert button.width() >= button.sizeHint().width()
+    board.key(key)
+    after = wall_taped(board)[1]
+    assert (after.value, after.taken) == (value, taken)
+    assert not box.isVisible()
+    assert box.retake is None
+    assert focused() is board.bench.canvas.up
+    assert len(board.session.history.past) == 1
+
+
+def test_what_becomes_of_a_reading_can_be_thought_over_on_the_drawing(board: Desk) -> None:
+    at, before = wall_taped(board)
+    click(board, at)
     board.type("9' 11")
     board.key(Qt.Key.Key_Return)
-    reading = next(
-        r for r in board.job.room.readings if isinstance(r, WallReading) and r.wall == wall
-    )
-    assert reading.value == 119.0
+    board.key(Qt.Key.Key_Escape)
+    box = board.bench.over.box
+    assert box.retake is None
+    assert focused() is box.box
+    assert box.answer == 119.0
+    board.key(Qt.Key.Key_Escape)
+    assert wall_taped(board)[1] == before
+
+
+def test_tab_asks_what_becomes_of_a_reading_before_it_goes_on(board: Desk) -> None:
+    at, _ = wall_taped(board)
+    click(board, at)
+    board.type("9' 11")
+    board.key(Qt.Key.Key_Tab)
+    assert board.bench.over.key == at
+    board.key(Qt.Key.Key_2)
+    assert wall_taped(board)[1].value == 118.5
+    assert board.bench.over.open
+    assert board.bench.over.key != at
+
+
+def test_left_for_the_drawing_a_reading_goes_as_suggested_and_once(board: Desk) -> None:
+    at, _ = wall_taped(board)
+    click(board, at)
+    board.type("9' 11")
+    board.key(Qt.Key.Key_Return)
+    board.click((60.0, -70.0))
+    QTest.qWait(10)
+    after = wall_taped(board)[1]
+    assert (after.value, len(after.earlier)) == (119.0, 1)
+
+
+def test_the_keys_going_elsewhere_take_a_reading_as_suggested(board: Desk) -> None:
+    at, _ = wall_taped(board)
+    click(board, at)
+    board.type("9' 11")
+    board.key(Qt.Key.Key_Return)
+    board.bench.canvas.down.setFocus()
+    QTest.qWait(10)
+    assert wall_taped(board)[1].value == 119.0
+    assert not board.bench.over.open
+    assert focused() is board.bench.canvas.down
+
+
+@pytest.mark.parametrize("pad", [False, True])
+def test_minus_over_an_overhang_begins_a_negative_number(board: Desk, *, pad: bool) -> None:
+    owner = board.job.runs[0].legs[0].id
+    front = Subject("edge", owner, EdgeRef(owner, "front"))
+    board.session.choose(front)
+    QApplication.processEvents()
+    click(board, (front, "overhang"))
+    held = Qt.KeyboardModifier.KeypadModifier if pad else Qt.KeyboardModifier.NoModifier
+    board.key(Qt.Key.Key_Minus, held)
+    board.type("1/2")
+    board.key(Qt.Key.Key_Return)
+    assert board.job.runs[0].legs[0].overhang == -0.5
 
 
 def test_a_length_that_only_follows_says_so(dressed: QApplication, tmp_path: Path) -> None:
