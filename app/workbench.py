@@ -15,6 +15,7 @@ from app.gestures.shaping import handle_marks
 from app.look import DARK, DESK, LIGHT, SHOP, Palette
 from app.panels.entry import EntryLine
 from app.panels.findings import ToLookAt
+from app.panels.long_hint import LongHint
 from app.panels.molds import MoldPage
 from app.panels.pour import PourPage
 from app.panels.properties import Properties
@@ -143,6 +144,8 @@ class Workbench(QObject):
         inside.setContentsMargins(1, 1, 1, 1)
         inside.addWidget(self.stack)
         self.entry = EntryLine(length_style(self.session.job))
+        self.long_hint = LongHint(self.canvas)
+        self.entry.apart.connect(self.long_hint.say)
         self.layouts = SeamLayouts()
         self.window.left.addWidget(self.layouts)
         self.window.left.addWidget(self.entry)

@@ -42,7 +42,8 @@ class EntryLine(QFrame):
 
     typed reports every understood change, misread one that is not, taken that Enter was pressed,
     left that Esc was, arrowed an arrow key in a box that is empty. decided says what becomes of a
-    reading taken again. The line is as high for one question as for another.
+    reading taken again. The line is as high for one question as for another: a hint that has no
+    room beside much that is asked is not shown here, and apart says so.
     """
 
     typed = Signal(str, object)
@@ -51,6 +52,7 @@ class EntryLine(QFrame):
     taken = Signal()
     left = Signal()
     decided = Signal(str)
+    apart = Signal(str)
 
     def __init__(self, style: LengthStyle) -> None:
         super().__init__()
@@ -129,7 +131,6 @@ class EntryLine(QFrame):
         elif not questions and not self._shape and hint == self._said and self.hint.text():
             return
         self._said = hint
-        self.hint.setVisible(bool(hint))
         self.hint.setAccessibleName(hint)
         shape = tuple((q.key, q.kind) for q in questions)
         if shape == self._shape:
@@ -192,21 +193,24 @@ class EntryLine(QFrame):
     def _fit_labels(self) -> None:
         """Let the labels take two lines each where one line would be too long for all.
 
-        Where even that is too long, boxes and gaps are smaller and the buttons step aside. A hint
-        without questions has the whole line to itself.
+        Where even that is too long, boxes and gaps are smaller and the buttons step aside, and a
+        hint is said apart. One without questions has the whole line to itself.
         """
         self._gauge.ensurePolished()
         self.less.ensurePolished()
-        lines = 2 * self.echo.fontMetrics().lineSpacing()
+        self.hint.ensurePolished()
+        words = (self.echo, self.hint)
+        lines = 2 * max(label.fontMetrics().lineSpacing() for label in words)
         high = max(self._gauge.sizeHint().height(), self.less.sizeHint().height(), lines)
-        margins = self._row.contentsMargins()
-        self.setFixedHeight(high + margins.top() + margins.bottom())
-        for label in (*self._labels, self.hint):
+        around = (self._row.contentsMargins(), self.contentsMargins())
+        self.setFixedHeight(high + sum(m.top() + m.bottom() for m in around))
+        for label in self._labels:
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
-        said = self.hint.fontMetrics().horizontalAdvance(self._said)
         least = sum(_two_lines_px(label, label.text()) for label in self._labels)
-        least += _two_lines_px(self.hint, self._said) if self._said and widths else 0
+        hint = self._hint_px(least)
+        said = self.hint.fontMetrics().horizontalAdvance(self._said) if hint else 0
+        least += hint if widths else 0
         self._crowd(least + self._others_px(LEAST_BOX_PX, LEAST_ECHO_PX, GAP_PX) > self.width())
         for widget in (self._asked, self.echo):
             widget.setVisible(bool(widths) and self.retake is None)
@@ -222,19 +226,22 @@ class EntryLine(QFrame):
             more = max(min(echo - self.echo.minimumWidth(), spare), 0)
             self.echo.setMinimumWidth(self.echo.minimumWidth() + more)
             others += more
-        text, wide = self._said, QWIDGETSIZE_MAX
-        if tight:
-            labels = sum(label.width() for label in self._labels)
-            needed = _two_lines_px(self.hint, text)
-            wide = min(needed, max(self.width() - others - labels, LEAST_BOX_PX))
-            if wide < needed:
-                room = 2 * wide - 40
-                text = self.hint.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room)
         self.hint.setWordWrap(tight or not widths)
-        self.hint.setMinimumWidth(wide if tight else 0)
-        self.hint.setMaximumWidth(wide)
-        self.hint.setText(text)
-        self.hint.setToolTip(self._said if text != self._said else "")
+        self.hint.setMinimumWidth(hint if tight else 0)
+        self.hint.setMaximumWidth(hint if tight else QWIDGETSIZE_MAX)
+        self.hint.setText(self._said if hint else "")
+        self.hint.setVisible(bool(hint))
+        self.apart.emit("" if hint else self._said)
+
+    def _hint_px(self, least_px: int) -> int:
+        """Return how wide the hint is in two lines; 0 where that has no room beside labels."""
+        if not self._said or self.retake is not None:
+            return 0
+        wide = _two_lines_px(self.hint, self._said)
+        others = self._others_px(CROWDED_BOX_PX, CROWDED_ECHO_PX, CROWDED_GAP_PX) if least_px else 0
+        margins = self._row.contentsMargins()
+        room = self.width() - max(others + least_px, margins.left() + margins.right())
+        return wide if wide <= room else 0
 
     def _others_px(self, box_px: int, echo_px: int, gap_px: int) -> int:
         """Return how wide all but labels and hint is: boxes, buttons, read-back and gaps."""

@@ -258,7 +258,7 @@ def test_a_wall_s_length_asks_what_becomes_of_its_reading(
     after = wall_taped(board)[1]
     assert (after.value, after.taken) == (value, taken)
     assert not box.isVisible()
-    assert box.retake is None
+    assert board.bench.over.box.retake is None
     assert focused() is board.bench.canvas.up
     assert len(board.session.history.past) == 1
 
@@ -270,7 +270,7 @@ def test_what_becomes_of_a_reading_can_be_thought_over_on_the_drawing(board: Des
     board.key(Qt.Key.Key_Return)
     board.key(Qt.Key.Key_Escape)
     box = board.bench.over.box
-    assert box.retake is None
+    assert board.bench.over.box.retake is None
     assert focused() is box.box
     assert box.answer == 119.0
     board.key(Qt.Key.Key_Escape)
