@@ -1,6 +1,6 @@
 """A knockout on the opened mold: its foam, what it is, and the lengths that set it with a tape."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import pi
 
 from shapely import LineString
@@ -49,8 +49,28 @@ LEVEL_SHARE = 0.45
 """Lengths along an edge are drawn so far of the way from it to the foam."""
 
 
-def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
-    """Give a knockout's foam and edges, and say its name, size, thickness and uplift."""
+def knockouts_marks(fill: Sequence[Knockout], style: LengthStyle) -> Iterator[AnyMark]:
+    """Give the marks of a mold's knockouts; blocks that are the same are told of once."""
+    blocks = [_bored_words(knockout, style) for knockout in fill]
+    for place, (knockout, block) in enumerate(zip(fill, blocks, strict=True)):
+        count = blocks.count(block) if blocks.index(block) == place else 0
+        yield from _knockout_marks(knockout, style, count)
+
+
+def _bored_words(knockout: Knockout, style: LengthStyle) -> str:
+    """Return the size of a small knockout with a block on it in words; none of one without."""
+    block = knockout.counterbore
+    if block is None:
+        return ""
+    across, thick = written(block.diameter_in, style), written(block.depth_in, style)
+    return f"{_small_size(knockout, style)}, on it a block {across} x {thick}"
+
+
+def _knockout_marks(knockout: Knockout, style: LengthStyle, alike: int) -> Iterator[AnyMark]:
+    """Give a knockout's foam and edges, and say its name, size, thickness and uplift.
+
+    alike is for how many its block is told of here; 0 where another one has said it.
+    """
     subject = Subject("opening", knockout.opening)
     yield Region("foam", subject, loops=(knockout.outline,))
     for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
@@ -68,7 +88,7 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
         yield Words(
             "words",
             subject,
-            text=_small_words(knockout, name, style),
+            text=_small_words(knockout, name, style, alike),
             at=center,
             height=0.12,
             priority=6,
@@ -100,18 +120,22 @@ def knockout_marks(knockout: Knockout, style: LengthStyle) -> Iterator[AnyMark]:
         )
 
 
-def _small_words(knockout: Knockout, name: str, style: LengthStyle) -> str:
-    """Return what is written beside a small knockout."""
-    size = knockout.size_words
+def _small_size(knockout: Knockout, style: LengthStyle) -> str:
+    """Return what a small knockout is made of and how large it is."""
     if knockout.made_of == "pipe":
-        size = f"pipe {written(knockout.size[0], style)}"
-    elif knockout.made_of == "rigid":
-        size = f"rigid, {size}"
-    block = knockout.counterbore
-    if block is None:
-        return f"{name}: {size}, floats with {weight_words(knockout.uplift_lb, style.unit)}"
-    across, thick = written(block.diameter_in, style), written(block.depth_in, style)
-    return f"{name}: {size}, on it a block {across} x {thick}"
+        return f"pipe {written(knockout.size[0], style)}"
+    return f"rigid, {knockout.size_words}" if knockout.made_of == "rigid" else knockout.size_words
+
+
+def _small_words(knockout: Knockout, name: str, style: LengthStyle, alike: int) -> str:
+    """Return what is written beside a small knockout."""
+    bored = _bored_words(knockout, style)
+    if not bored:
+        lift = weight_words(knockout.uplift_lb, style.unit)
+        return f"{name}: {_small_size(knockout, style)}, floats with {lift}"
+    if not alike:
+        return f"{name}: the same"
+    return f"{name}: {bored}" + (f", {alike} of these" if alike > 1 else "")
 
 
 def _level_room(outline: Outline, center: Point, high: float) -> float:

@@ -12,7 +12,7 @@ from shapely.ops import polylabel
 from export.drawings import FINISH_ROLES, box_of, edge_subject, edge_words, grown, measured_edges
 from export.form_marks import block_marks, joint_marks
 from export.inset_marks import inset_marks
-from export.knockout_marks import knockout_marks, setting_marks
+from export.knockout_marks import knockouts_marks, setting_marks
 from export.laid_down import APART_IN, laid_down, polygon
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Sheet, Spot, Words
 from export.steel_marks import steel_marks
@@ -308,8 +308,7 @@ def mold_sheet(
         *steel_marks(steel, style),
         *_proof(mold, style),
     ]
-    for knockout in mold.knockouts:
-        marks.extend(knockout_marks(knockout, style))
+    marks.extend(knockouts_marks(mold.knockouts, style))
     marks.extend(_edge_marks(mold))
     marks.extend(inside)
     for strip, laid in strips:

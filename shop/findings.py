@@ -301,6 +301,12 @@ _MOLD_TITLES = {
     "counterbore-thin": "a counterbore leaves little concrete",
 }
 
+_MANY_TITLES = {
+    "short-stem": "{} holes that need counterbores",
+    "counterbore-thin": "{} counterbores leave little concrete",
+}
+"""What is said of several."""
+
 
 def _inserts_words(choices: MoldChoices, style: LengthStyle) -> str:
     if choices.insert_radius is None:
@@ -329,6 +335,8 @@ def _of_mold(job: Job, mold: Mold, notices: list[Notice]) -> Finding:
         if many:
             text = _inserts_words(mold_choices(job, mold.piece), length_style(job))
     tags = dict.fromkeys(notice.tag for notice in notices if notice.tag is not None)
+    if code in _MANY_TITLES and len(tags) > 1:
+        what = _MANY_TITLES[code].format(len(tags))
     edges = (
         Subject("edge", t.ref.owner if isinstance(t.ref, EdgeRef) else t.ref.a.owner, t.ref)
         for t in tags

@@ -16,9 +16,12 @@ from export.steel_marks import along_edges
 from export.typeface import text_width
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
+from geometry.openings import AlongLeg
 from geometry.outline import area
 from shop import plan
+from shop.applying import applied
 from shop.base_panels import base_panels
+from shop.edits import AddOpening
 from shop.job import Job
 from shop.reinforcement import reinforcement
 from shop.samples import sample_names
@@ -223,6 +226,19 @@ def test_the_joint_of_a_base_in_panels_is_drawn_with_its_batten() -> None:
     assert joint in [m.points for m in marks if isinstance(m, Line) and m.role == "strip"]
     assert "joint, batten below" in texts(job, "A")
     assert "faucet: pipe 1 3/8, on it a block 2 5/8 x 1/2" in texts(job, "A")
+
+
+def test_blocks_of_counterbores_that_are_the_same_are_told_of_once() -> None:
+    job = sample("galley")
+    faucet = next(o for o in job.openings if o.use == "faucet")
+    assert isinstance(faucet.at, AlongLeg)
+    at = replace(faucet.at, along=faucet.at.along + 12.0)
+    job = applied(job, AddOpening(replace(faucet, id="opening99", name="dispenser", at=at)))
+    said = texts(job, "A")
+    assert sorted(text for text in said if "block" in text or "same" in text) == [
+        "dispenser: the same",
+        "faucet: pipe 1 3/8, on it a block 2 5/8 x 1/2, 2 of these",
+    ]
 
 
 def test_the_ends_of_a_joint_are_numbered() -> None:

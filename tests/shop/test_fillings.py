@@ -5,6 +5,7 @@ from math import pi, radians, tan
 import pytest
 from msgspec.structs import replace
 
+from geometry.naming import EdgeRef
 from geometry.openings import AlongLeg, CircleShape, Opening, PlacedOpening
 from geometry.outline import Outline, area
 from shop import edits, plan
@@ -118,6 +119,21 @@ def test_a_counterbore_is_told_and_so_is_too_little_concrete() -> None:
     assert "leaves 1/2 of concrete above it" in notices(15.0, 0.5)[1]
 
 
+def test_counterbores_that_are_the_same_are_told_of_once_with_their_count() -> None:
+    names = replace(WORDS, openings=(("faucet1", "faucet"), ("d2", "dispenser"), ("d3", "tap")))
+    holes = (hole(50.0, 15.0), hole(56.0, 15.0, owner="d2"), hole(62.0, 15.0, 1.25, owner="d3"))
+    stems = tuple(Filling(o, None, 0.5) for o in ("faucet1", "d2", "d3"))
+    fill = knockouts(face(counter(), holes), 2.0, CHOICES, names, (), stems)
+    told = dict.fromkeys(n.text for n in stem_notices(counter_down(), fill, names))
+    two, one, two_thin, one_thin = sorted(told, key=lambda text: ("leave" in text, text))
+    assert two.startswith("2 holes (faucet and dispenser) clamp 1/2 at most, and the slab is 2")
+    assert "the mold gets 2 round blocks 2 3/4 across, 1 1/2 thick, on top of the pipes" in two
+    assert one.startswith("The tap clamps 1/2 at most")
+    assert "a round block 2 1/2 across" in one
+    assert two_thin.startswith("2 counterbores (faucet and dispenser) each leave 1/2 of concrete")
+    assert one_thin.startswith("The counterbore of the tap leaves 1/2")
+
+
 def test_faucets_and_dispensers_have_a_stem_and_others_only_if_told() -> None:
     round_hole = Opening("opening1", "hole", CircleShape(1.5), AT)
     assert stem_of(replace(round_hole, use="faucet")) == STEM_IN
@@ -139,6 +155,16 @@ def test_a_job_s_faucet_is_told_with_its_mold() -> None:
     longer = after(job, edits.SetOpening(replace(faucet(), stem=2.0)))
     assert all(f.code != "short-stem" for f in findings(longer))
     assert plan.mold(longer, "A").knockouts[1].counterbore is None
+
+
+def test_a_job_s_holes_with_counterbores_are_one_finding_with_their_count() -> None:
+    spare = replace(faucet(), id="opening402", name="dispenser", at=AlongLeg("leg201", 52.0, 23.0))
+    job = after(kitchen(), edits.AddOpening(spare))
+    (found,) = (f for f in findings(job) if f.code == "short-stem")
+    assert found.title == "Mold A: 2 holes that need counterbores"
+    assert found.text.count("round block") == 1
+    edges = [one.edge for one in found.about if one.kind == "edge"]
+    assert [e.owner for e in edges if isinstance(e, EdgeRef)] == ["opening401", "opening402"]
 
 
 def test_a_frozen_slab_keeps_what_its_openings_were_made_with() -> None:
