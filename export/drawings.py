@@ -11,7 +11,17 @@ from math import ceil, cos, pi, sin
 from typing import TypedDict, Unpack
 
 import msgspec
-from shapely import LinearRing, is_valid, linearrings, polygons
+from shapely import (
+    LinearRing,
+    Polygon,
+    get_parts,
+    is_valid,
+    linearrings,
+    polygons,
+    union_all,
+)
+from shapely import Point as GeosPoint
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from export.cabinet_marks import cabinets_below, cabinets_through
@@ -38,6 +48,7 @@ from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
 from geometry.edges import Edge
 from geometry.frames import IslandFrame, Top, WallLine
+from geometry.insets import PlacedInset
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.notches import OpeningPart
@@ -61,6 +72,7 @@ from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.cabinets import cabinet_plans
 from shop.finishes import SHORT_WORDS, Finishing, finish_of, finishes_on, finishing
+from shop.insets import covered, set_into
 from shop.job import EdgeChoice, Finish, Job
 from shop.measures import weight_words
 from shop.profiles import profiles
@@ -93,6 +105,12 @@ BESIDE_IN = 0.11
 
 LETTER_SHARE = 1.2
 """A piece's letter is no higher than this part of the room around it."""
+
+LETTER_ROOM_IN = 2.0
+"""A letter lies on what is set in only where there is not even so much free about it."""
+
+LARGER_PARTS = 3
+"""What is set in may part a face: so many of the parts are looked at."""
 
 NAMED_IN = 10.0
 """Shorter edges have no name on a plan."""
@@ -156,14 +174,31 @@ def _ring(outline: Outline) -> LinearRing:
 
 
 @lru_cache(maxsize=1024)
-def label_place(face: Face) -> tuple[Point, float]:
-    """Return the middle of the widest free place of a face and its radius, clear of openings."""
+def label_place(face: Face, set_in: tuple[PlacedInset, ...] = ()) -> tuple[Point, float]:
+    """Return the middle of the widest free place of a face and its radius, clear of openings.
+
+    It is clear of what is set in, too, where that leaves room for words.
+    """
     shell, holes = _ring(face.outline), [_ring(opening.outline) for opening in face.openings]
     polygon = polygons(shell, holes or None)
     if not is_valid(polygon):
         polygon = polygons(shell)
-    point = polylabel(polygon, tolerance=0.5)
-    return (point.x, point.y), point.distance(polygon.boundary)
+    found = _widest(polygon)
+    if set_in:
+        spread = union_all([covered(placed).convex_hull for placed in set_in])
+        if spread.distance(GeosPoint(found[0])) < found[1]:
+            clear = _widest(polygon.difference(spread))
+            return clear if clear[1] >= LETTER_ROOM_IN else found
+    return found
+
+
+def _widest(shape: BaseGeometry) -> tuple[Point, float]:
+    """Return the middle and the radius of the widest free place of a shape's larger parts."""
+    parts = [part for part in get_parts(shape) if isinstance(part, Polygon)]
+    parts.sort(key=lambda part: -part.area)
+    found = [(polylabel(part, tolerance=0.5), part) for part in parts[:LARGER_PARTS]]
+    places = [((at.x, at.y), at.distance(part.boundary)) for at, part in found]
+    return max(places, key=lambda place: place[1], default=((0.0, 0.0), 0.0))
 
 
 # --- Face up ------------------------------------------------------------------------------------
@@ -342,8 +377,9 @@ def _piece_up(
     names: tuple[tuple[Id, str], ...],
     finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
+    label: tuple[Point, float],
 ) -> Group:
-    at, free = label_place(piece.face)
+    at, free = label
     known = dict(names)
     marks = [
         *_slab_marks(piece.face.outline, piece.name, finishes, down=False),
@@ -500,19 +536,20 @@ def _opening_names(piece: plan.Piece, known: _Known) -> tuple[tuple[Id, str], ..
 
 
 @lru_cache(maxsize=4096)
-def _up(piece: plan.Piece, known: _Known) -> Group:
+def _up(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
     finishes = finishes_on(piece.name, piece.face.base_outline, known.finishing)
-    return _piece_up(piece, weak, shading, _opening_names(piece, known), finishes, known.style)
+    openings, label = _opening_names(piece, known), label_place(piece.face, set_in)
+    return _piece_up(piece, weak, shading, openings, finishes, known.style, label)
 
 
 @lru_cache(maxsize=4096)
-def _down(piece: plan.Piece, known: _Known) -> Group:
+def _down(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
     names = plan.names_within(piece, known.naming)
     finishes = finishes_on(piece.name, piece.face.base_outline, known.finishing)
-    openings = _opening_names(piece, known)
-    return _piece_down(piece, weak, shading, openings, names, finishes, known.style)
+    openings, label = _opening_names(piece, known), label_place(piece.face, set_in)
+    return _piece_down(piece, weak, shading, openings, names, finishes, known.style, label)
 
 
 @lru_cache(maxsize=256)
@@ -589,7 +626,7 @@ def face_up_groups(job: Job) -> tuple[Group, ...]:
     bowed = {profile.wall.id: profile.edges for profile in profiles(job)}
     taped = {r.wall for r in job.room.readings if isinstance(r, WallReading) and not r.struck}
     return (
-        *(_up(piece, known) for piece in plan.pieces(job)),
+        *(_up(piece, set_into(job, piece), known) for piece in plan.pieces(job)),
         *_island_groups(job),
         *hole_groups(job),
         *(
@@ -634,8 +671,9 @@ def _piece_down(
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
     finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
+    label: tuple[Point, float],
 ) -> Group:
-    at, free = label_place(piece.face)
+    at, free = label
     known = dict(names)
     marks = [
         *_slab_marks(_mirrored(piece.face.outline), piece.name, finishes, down=True),
@@ -749,7 +787,7 @@ def face_down_groups(job: Job) -> tuple[Group, ...]:
     """Return the same job reflected about the fold line, as it lies in the molds."""
     known = _known(job)
     return (
-        *(_down(piece, known) for piece in plan.pieces(job)),
+        *(_down(piece, set_into(job, piece), known) for piece in plan.pieces(job)),
         *inset_groups(job, down=True),
         *pin_groups(job, down=True),
         *_today_groups(job, down=True),

@@ -50,6 +50,19 @@ def insets_of(job: Job, piece: str) -> tuple[InsetPlan, ...]:
     return tuple(found for found in inset_plans(job) if found.piece == piece)
 
 
+def set_into(job: Job, piece: plan.Piece) -> tuple[PlacedInset, ...]:
+    """Return what lies in a piece, wholly or in part."""
+    return tuple(
+        found.placed
+        for found in inset_plans(job)
+        if found.placed is not None
+        and (
+            found.piece == piece.name
+            or (found.piece is None and concrete(piece).intersects(covered(found.placed)))
+        )
+    )
+
+
 def covered(placed: PlacedInset) -> BaseGeometry:
     """Return what an inset covers of its slab, from above, arcs as chords."""
     return _covered(placed)

@@ -5,9 +5,11 @@ from datetime import date
 from io import StringIO
 
 import pytest
+from msgspec.structs import replace
+from shapely import Point, affinity
 
 from export.cutlist import cut_list
-from export.drawings import face_down_groups, face_up_groups
+from export.drawings import face_down_groups, face_up_groups, label_place
 from export.facts import facts
 from export.inset_marks import inset_groups
 from export.laying_out import laid_out
@@ -15,10 +17,13 @@ from export.marks import Line, Spot, Words
 from export.opened import opened_mold
 from export.stamp import stamped
 from export.word_boxes import tag_reach
-from geometry.insets import Grooves, Insert, Inset
+from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods
 from geometry.openings import AlongLeg
+from geometry.seams import Seam, SeamOnLeg
 from shop import edits
+from shop.insets import covered, set_into
 from shop.job import Job
+from shop.plan import pieces
 from tests.shop.kitchens import after, straight
 
 
@@ -44,6 +49,36 @@ def test_on_both_sides_of_the_fold_each_lies_mirrored_and_is_named(job: Job) -> 
         }
     names = [mark.text for group in down for mark in group.marks if isinstance(mark, Words)]
     assert names == ["grooves", "clip, in the underside"]
+
+
+@pytest.mark.parametrize("along", [14.0, 40.0, 60.0, 82.0])
+@pytest.mark.parametrize(
+    "shape", [Grooves(), Rods(), Inlay(width=20.0, depth=12.0), Insert(width=12.0, depth=8.0)]
+)
+def test_a_piece_s_letter_lies_clear_of_what_is_set_in(along: float, shape: InsetShape) -> None:
+    inset = Inset("inset900", "it", shape, AlongLeg("leg201", along, 13.0))
+    job = after(straight(), edits.AddInset(inset))
+    (piece,) = pieces(job)
+    (found,) = set_into(job, piece)
+    hull = covered(found).convex_hull
+    for groups, down in ((face_up_groups(job), False), (face_down_groups(job), True)):
+        lies = affinity.scale(hull, -1.0, 1.0, origin=(0.0, 0.0)) if down else hull
+        marks = next(group.marks for group in groups if group.key == "piece A")
+        letter = next(m for m in marks if isinstance(m, Words) and m.text == "A")
+        room = next(p.high for p in letter.places if p.high is not None) / 1.5
+        assert lies.distance(Point(letter.at)) >= room - 1e-6
+
+
+def test_a_letter_lies_on_what_covers_all_of_its_piece_and_clear_of_what_lies_in_two() -> None:
+    wide = Inset("inset900", "mat", Inlay(118.0, 24.0), AlongLeg("leg201", 60.0, 12.8))
+    job = after(straight(), edits.AddInset(wide))
+    (piece,) = pieces(job)
+    assert label_place(piece.face, set_into(job, piece)) == label_place(piece.face)
+    across = replace(wide, shape=Inlay(30.0, 12.0))
+    seam = Seam("seam900", "run200", SeamOnLeg("leg201", 60.0))
+    job = after(straight(), edits.AddInset(across), edits.AddSeam(seam))
+    found = {p.name: set_into(job, p) for p in pieces(job)}
+    assert [len(one) for one in found.values()] == [1, 1]
 
 
 def test_the_opened_mold_shows_them_where_they_lie_face_down(job: Job) -> None:
