@@ -121,6 +121,8 @@ QToolTip {{ background: {strong}; color: {on_strong}; border: none; padding: 4px
 #revision, QLabel[look="quiet"] {{ color: {quiet}; font-size: {small}px; }}
 QLabel[look="heading"] {{ font-size: {heading}px; font-weight: 600; }}
 QLabel[look="value"] {{ font-weight: 600; }}
+QLabel[look="taken"] {{ background: {strong}; color: {on_strong}; border-radius: 6px;
+  padding: 1px 7px; font-weight: 600; }}
 QLabel[look="warning"] {{ color: {warning}; font-weight: 600; }}
 QLabel[look="echo"] {{ color: {quiet}; }}
 QLabel[look="wrong"] {{ color: {warning}; }}

@@ -123,7 +123,7 @@ class Suggesting(QObject):
             return
         there = {seam.start for seam in job.seams if seam.top == self._top}
         told = [
-            LayoutTold(_told(layout.words, taken=starts == there), picture)
+            LayoutTold(_told(layout.words), picture, taken=starts == there)
             for layout, picture in zip(shown.proposals.best, shown.pictures, strict=True)
             for starts in ({seam.start for seam in layout.seams},)
         ]
@@ -188,9 +188,9 @@ class Suggesting(QObject):
         return top_ids(job)[0] if heaviest is None else heaviest.top
 
 
-def _told(words: str, *, taken: bool) -> str:
+def _told(words: str) -> str:
     """Return what is said of a layout as a sentence of its own."""
-    return f"Taken: {words}." if taken else f"{words[0].upper()}{words[1:]}."
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _top_of(job: Job, subject: Subject) -> Id:

@@ -15,16 +15,23 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+EDGE_PX = 5
+"""That a layout is taken stands so far from the border of its button."""
+
 
 class LayoutTold(NamedTuple):
-    """A layout as the card shows it: what is said of it, and its picture as PNG."""
+    """A layout as the card shows it: what is said of it, its picture as PNG, and if it is taken."""
 
     words: str
     picture: bytes
+    taken: bool = False
 
 
 class LayoutButton(QPushButton):
-    """One layout: its picture and what speaks for it, in as many lines as it needs."""
+    """One layout: its picture and what speaks for it, in as many lines as it needs.
+
+    That it is taken stands over a corner of its picture, so that no line grows longer by it.
+    """
 
     def __init__(self, number: int) -> None:
         super().__init__()
@@ -43,10 +50,17 @@ class LayoutButton(QPushButton):
             label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
             column.addWidget(label)
         column.addStretch(1)
+        self.taken = QLabel("\N{CHECK MARK} Taken", self)
+        self.taken.setProperty("look", "taken")
+        self.taken.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.taken.move(EDGE_PX, EDGE_PX)
+        self.taken.hide()
 
     def show_layout(self, told: LayoutTold) -> None:
         """Show another layout."""
-        self.setAccessibleName(f"Layout {self._number}: {told.words}")
+        taken = ", taken" if told.taken else ""
+        self.setAccessibleName(f"Layout {self._number}{taken}: {told.words}")
+        self.taken.setVisible(told.taken)
         picture = QPixmap()
         picture.loadFromData(told.picture)
         picture.setDevicePixelRatio(2.0)

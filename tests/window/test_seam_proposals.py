@@ -50,16 +50,21 @@ def test_enter_takes_a_layout_as_one_step_and_undo_takes_it_back(
 ) -> None:
     before = galley.job
     buttons = suggested(galley, qtbot)
+    said, high = buttons[1].words.text(), galley.bench.layouts.height()
     galley.key(Qt.Key.Key_Right)
     assert focused() is buttons[1]
     galley.key(Qt.Key.Key_Return)
     assert seams_of(galley) == 2
+    assert (buttons[1].words.text(), galley.bench.layouts.height()) == (said, high)
+    assert buttons[1].accessibleName() == f"Layout 2, taken: {said}"
+    for button in buttons:
+        assert button.words.height() >= button.words.heightForWidth(button.words.width())
     assert len(pieces(galley.job)) == 3
-    assert buttons[1].words.text().startswith("Taken: ")
+    assert buttons[1].taken.isVisible()
     assert (galley.session.history.undo_title or "").endswith("as suggested")
     buttons[0].click()
     assert seams_of(galley) == 1
-    assert buttons[0].words.text().startswith("Taken: ")
+    assert buttons[0].taken.isVisible()
     galley.session.undo()
     galley.session.undo()
     assert galley.job == before
@@ -114,7 +119,8 @@ def test_the_chosen_top_is_the_one_that_is_split(corner_kitchen: Desk, qtbot: Qt
     leg = next(run.legs[0].id for run in corner_kitchen.job.runs if run.id == other)
     corner_kitchen.session.choose(Subject("leg", leg))
     buttons = suggested(corner_kitchen, qtbot)
-    assert buttons[0].words.text().startswith("Taken: no seam: one piece of 75 lb")
+    assert buttons[0].words.text().startswith("No seam: one piece of 75 lb")
+    assert buttons[0].taken.isVisible()
 
 
 def test_why_there_is_no_layout_is_said_in_one_sentence(galley: Desk, qtbot: QtBot) -> None:
