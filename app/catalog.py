@@ -54,6 +54,9 @@ PLAIN: tuple[CatalogEntry, ...] = (
     CatalogEntry("cooktop", "Cooktop", "cooktop", "cooktop", RectangleShape(28.5, 19.5, 0.375)),
     CatalogEntry("faucet", "Faucet hole", "faucet", "faucet", CircleShape(1.375)),
     CatalogEntry("dispenser", "Dispenser", "dispenser", "dispenser", CircleShape(1.25)),
+    CatalogEntry(
+        "wall-outlet", "Wall outlet", "outlet", "other", RectangleShape(3.75, 2.25, 0.375)
+    ),
     CatalogEntry("outlet", "Outlet", "outlet", "other", CircleShape(3.5)),
     CatalogEntry("trash-chute", "Trash chute", "trash chute", "other", CircleShape(8.0)),
     CatalogEntry("slot", "Slot", "slot", "other", SlotShape(12.0, 1.5)),

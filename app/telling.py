@@ -31,7 +31,7 @@ from shop.measures import (
     volume_words,
     weight_words,
 )
-from shop.plan import mold, names_of_edges, pieces, tally, tops
+from shop.plan import mold, names_of_edges, pieces, tally, tops, tops_and_strips
 from shop.reinforcement import reinforcement
 from shop.reinforcement_findings import TITLES
 from shop.room_findings import CONTRADICTS, MISREADING
@@ -223,7 +223,10 @@ def _boxes(job: Job, subject: Subject) -> list[Box]:
         return [bounding_box(p.face.outline) for p in pieces(job) if p.name == subject.id]
     if subject.kind == "opening":
         return [
-            bounding_box(o.outline) for t in tops(job) for o in t.openings if o.id == subject.id
+            bounding_box(o.outline)
+            for t in tops_and_strips(job)
+            for o in t.openings
+            if o.id == subject.id
         ]
     found = []
     for piece in pieces(job):

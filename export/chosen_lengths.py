@@ -39,7 +39,7 @@ from geometry.seams import SeamOnIsland, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop.anchors import place_by
 from shop.job import Job
-from shop.plan import is_small, pieces, tops
+from shop.plan import is_small, pieces, tops_and_strips
 from shop.references import legs_of, run_of
 from shop.survey import room
 from shop.words import length_style
@@ -102,12 +102,12 @@ def _drawing(job: Job, subject: Subject) -> _Draw:
 
 
 def _leg_frame(job: Job, leg: Id) -> LegFrame | None:
-    frames = (frame for top in tops(job) for frame in top.top.frames)
+    frames = (frame for top in tops_and_strips(job) for frame in top.top.frames)
     return next((f for f in frames if isinstance(f, LegFrame) and f.leg == leg), None)
 
 
 def _island_frame(job: Job, island: Id) -> IslandFrame | None:
-    frames = (frame for top in tops(job) for frame in top.top.frames)
+    frames = (frame for top in tops_and_strips(job) for frame in top.top.frames)
     return next((f for f in frames if isinstance(f, IslandFrame) and f.island == island), None)
 
 
@@ -129,7 +129,7 @@ def _along(draw: _Draw, wall: WallLine, hook: Hook, at: float, foot: Point, asks
 
 def _opening(job: Job, subject: Subject) -> Iterator[Dimension]:
     opening = next((o for o in job.openings if o.id == subject.id), None)
-    placed = next((o for t in tops(job) for o in t.openings if o.id == subject.id), None)
+    placed = next((o for t in tops_and_strips(job) for o in t.openings if o.id == subject.id), None)
     if opening is None or placed is None:
         return
     draw, at, place = _drawing(job, subject), opening.at, place_by(job, opening.id)

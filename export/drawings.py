@@ -836,8 +836,7 @@ def up_box(job: Job) -> tuple[float, float, float, float]:
     corners = [corner.point for corner in room(job).corners]
     corners += [edge.start for found in unmade(job) for edge in found.edges]
     corners += [corner for cabinet in cabinet_plans(job) for corner in cabinet.corners]
-    outlines = [t.top.outline for t in plan.tops(job)]
-    outlines += [face.outline for face in plan.faces_alongside(job)]
+    outlines = [t.top.outline for t in plan.tops_and_strips(job)]
     return grown(box_of(outlines, corners), 14.0)
 
 
@@ -855,7 +854,6 @@ def face_up(job: Job) -> Sheet:
 def face_down(job: Job) -> Sheet:
     """Return the plan face down, as it lies in the molds."""
     marks = tuple(mark for group in face_down_groups(job) for mark in group.marks)
-    outlines = [t.top.outline for t in plan.tops(job)]
-    outlines += [face.outline for face in plan.faces_alongside(job)]
+    outlines = [t.top.outline for t in plan.tops_and_strips(job)]
     box = grown(box_of([mirrored(outline) for outline in outlines]), 14.0)
     return Sheet("FACE DOWN, as it lies in the mold", marks, box, MARGIN_IN)

@@ -37,7 +37,7 @@ def hole_groups(job: Job) -> Iterator[Group]:
     Those that are asked for in its form can be typed over on the drawing.
     """
     style = length_style(job)
-    found = {hole.id: hole for top in plan.tops(job) for hole in top.openings}
+    found = {hole.id: hole for top in plan.tops_and_strips(job) for hole in top.openings}
     known = {opening.id: opening for opening in job.openings}
     for opening in job.openings:
         at = opening.at

@@ -65,7 +65,7 @@ def _is_out(job: Job) -> frozenset[str]:
         for subject in finding.about
         if subject.kind == "piece"
     }
-    placed = {opening.id: opening for top in plan.tops(job) for opening in top.openings}
+    placed = {opening.id: opening for top in plan.tops_and_strips(job) for opening in top.openings}
     for fault in plan.layout(job).faults:
         top = _broken_top(job, fault)
         own = tuple(p for p in plan.pieces(job) if p.top == top and p.state == "drawn")

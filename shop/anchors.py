@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from msgspec.structs import replace
 
-from geometry.frames import along_of, wall_mark
+from geometry.frames import WallLine, along_of, into_room, wall_mark
 from geometry.naming import Id
 from geometry.openings import (
     AlongLeg,
@@ -17,17 +17,20 @@ from geometry.openings import (
     Place,
     extent,
 )
-from geometry.points import Point
+from geometry.points import Point, distance, dot, minus
 from shop.cabinets import cabinet_plans, cabinets_on
 from shop.job import Job
 from shop.leg_lines import line_of
-from shop.references import legs_of
+from shop.references import over_which, strips_of
 from shop.survey import room
 from shop.words import hook_words, opening_words
 
 AS_IT_WAS_IN = 1.0 / 32.0
 """An opening moved less than half a sixteenth along its wall still lies over its middle."""
 
+
+AT_WALL_IN = 12.0
+"""A mark farther off a wall is not one that a strip at the wall has to do with."""
 
 BEHIND_RIM_IN = 2.5
 """A hole set behind a sink for the first time lies so far behind its rim; common practice."""
@@ -73,13 +76,18 @@ def _settled(job: Job, opening: Opening, known: dict[Id, Opening]) -> Opening:
     if isinstance(at, BesideOpening):
         return replace(opening, at=_beside(_settled(job, known[at.opening], known), at))
     if isinstance(at, OverMiddle):
-        return replace(opening, at=_over(job, at) or at)
+        return replace(opening, at=over_place(job, at) or at)
     return opening
 
 
-def _over(job: Job, at: OverMiddle) -> AlongLeg | None:
-    """Return the place over the middle of a cabinet or a mark; None where that is nowhere."""
+def over_place(job: Job, at: OverMiddle) -> AlongLeg | None:
+    """Return the place of its own that lies over a middle; None where that is nowhere."""
+    host = next((opening.at for opening in job.openings if opening.id == at.of), None)
+    if isinstance(host, OverMiddle):
+        host = over_place(job, host)
     point = middle_of(job, at.of)
+    if isinstance(host, AlongLeg):
+        point = wall_mark(line_of(job, host.leg), host.along, host.hook)
     if point is None:
         return None
     wall = line_of(job, at.leg)
@@ -123,7 +131,7 @@ def kept(job: Job, anchor: Anchor, place: Place) -> Anchor:
         host = next(found for found in settled(job) if found.id == anchor.opening)
         return beside(job, host, place) or place
     if isinstance(anchor, OverMiddle) and isinstance(place, AlongLeg):
-        there = _over(job, anchor)
+        there = over_place(job, anchor)
         same = there is not None and (place.leg, place.hook) == (there.leg, there.hook)
         if there is not None and same and abs(place.along - there.along) <= AS_IT_WAS_IN:
             return replace(anchor, back=place.back)
@@ -155,11 +163,10 @@ def with_places_kept(before: Job, after: Job) -> Job:
 
 def with_middles_settled(job: Job, walls: Collection[Id]) -> Job:
     """Return the job in which openings on walls that are parted lie by places of their own."""
-    legs = legs_of(job)
     places = {found.id: found.at for found in settled(job)}
     openings = tuple(
         replace(o, at=places[o.id])
-        if isinstance(o.at, OverMiddle) and legs[o.at.leg].wall in walls
+        if isinstance(o.at, OverMiddle) and line_of(job, o.at.leg).id in walls
         else o
         for o in job.openings
     )
@@ -170,8 +177,12 @@ def held(job: Job, use: str, place: Place) -> Anchor:
     """Return a place as measured from what is likely meant to hold it.
 
     A sink over the middle of a sink base stays over it; a faucet's or dispenser's hole is measured
-    from the nearest sink of its leg or island.
+    from the nearest sink of its leg or island. What lies on a strip over something of its counter,
+    or over an outlet's mark, stays over that.
     """
+    if isinstance(place, AlongLeg) and place.leg in strips_of(job):
+        offers = over_offers(job, place)
+        return next((over for over in offers if kept(job, over, place) == over), place)
     if use in ("faucet", "dispenser"):
         return next(_beside_sinks(job, place), place)
     if use == "sink" and isinstance(place, AlongLeg):
@@ -199,6 +210,8 @@ def _is_beside(job: Job, opening: Id) -> bool:
 def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
     """Return what an opening can be centered on, the likeliest first.
 
+    On a strip what lies on the counter along the same wall comes before cabinets and windows.
+
     A faucet or dispenser: sinks, then windows, then cabinets. Anything else: cabinets, a sink's own
     base before others, then windows. The nearest come first; on an island its own middle.
     """
@@ -223,7 +236,7 @@ def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
         (f.cabinet.id, f.middle, f.cabinet.use) for f in cabinets_on(job, wall.id)
     ]
     windows = {mark.id for mark in job.room.marks if mark.kind == "window"}
-    if wall.id == place.leg:
+    if wall.id not in {found.id for found in job.room.walls}:
         windows = set()
     marks = [(m.id, m.point, "") for m in room(job).marks if m.id in windows]
     wanted = "sink-base" if found.use == "sink" else ""
@@ -239,7 +252,46 @@ def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
         return [OverMiddle(place.leg, one[0], place.back) for one in order]
 
     over = [*ranked(marks), *ranked(cabinets)] if small else [*ranked(cabinets), *ranked(marks)]
-    return (*by_sinks, *over)
+    on_strip = over_offers(job, place)
+    listed_so = {found.of for found in on_strip}
+    rest = (o for o in over if not (isinstance(o, OverMiddle) and o.of in listed_so))
+    return (*by_sinks, *on_strip, *rest)
+
+
+def over_offers(job: Job, place: AlongLeg) -> list[OverMiddle]:
+    """Return what a place on a strip can be centered over, the nearest first; none on a leg.
+
+    It is what lies on the counter along the same wall, and outlets and windows marked there. Of
+    what lies in line only the first is one to choose.
+    """
+    if place.leg not in strips_of(job):
+        return []
+    wall = line_of(job, place.leg)
+    here = along_of(wall, wall_mark(wall, place.along, place.hook))
+    ids = [
+        opening.id
+        for opening in job.openings
+        if over_which(job, opening) and line_of(job, host_of(job, opening)).id == wall.id
+    ]
+    kinds = {mark.id: mark.kind for mark in job.room.marks}
+    ids += [
+        mark.id
+        for mark in room(job).marks
+        if kinds[mark.id] in ("window", "outlet") and _is_at(wall, mark.point)
+    ]
+    offers: dict[float, tuple[float, OverMiddle]] = {}
+    for of in ids:
+        anchor = OverMiddle(place.leg, of, place.back)
+        there = over_place(job, anchor)
+        if there is not None:
+            offers.setdefault(round(there.along, 3), (abs(there.along - here), anchor))
+    return [anchor for _, anchor in sorted(offers.values(), key=lambda one: one[0])]
+
+
+def _is_at(wall: WallLine, point: Point) -> bool:
+    """Tell whether a mark is one of a wall: before it, and near it."""
+    before = 0.0 <= along_of(wall, point) <= distance(wall.left, wall.right)
+    return before and abs(dot(minus(point, wall.left), into_room(wall))) <= AT_WALL_IN
 
 
 def held_words(job: Job, anchor: Anchor) -> str:
@@ -250,7 +302,8 @@ def held_words(job: Job, anchor: Anchor) -> str:
         case OverMiddle():
             marks = {mark.id: mark.name for mark in job.room.marks}
             labels = {found.cabinet.id: f"the {found.label}" for found in cabinet_plans(job)}
-            return {**marks, **labels}.get(anchor.of, "a cabinet")
+            holes = {opening.id: f"the {opening.name}" for opening in job.openings}
+            return {**marks, **labels, **holes}.get(anchor.of, "a cabinet")
         case InIsland():
             return "the island's corner"
         case _:

@@ -14,7 +14,7 @@ from shop.finding import Finding
 from shop.job import Job
 from shop.molds import Mold
 from shop.seam_candidates import Candidate, candidates
-from shop.words import corner_words, length_style
+from shop.words import hook_words, length_style
 
 JOINT = "joint-prints"
 TOO_SMALL = "sheet-too-small"
@@ -66,7 +66,7 @@ def seams_instead(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]
     """Yield seams to try in place of the joint of a base, those nearest to it first."""
     (piece,) = finding.about
     top = plan.piece(job, piece.id).top
-    found = next((made for made in plan.tops(job) if made.top.id == top), None)
+    found = next((made for made in plan.tops_and_strips(job) if made.top.id == top), None)
     if found is None:
         return
     joint = finding.at
@@ -91,8 +91,5 @@ def _where(job: Job, seam: Candidate) -> str:
         return "into the corner"
     along = written(start.along, length_style(job))
     if isinstance(start, SeamOnLeg):
-        leg = next(leg for run in job.runs for leg in run.legs if leg.id == start.leg)
-        wall = next(wall for wall in job.room.walls if wall.id == leg.wall)
-        corner = wall.start if wall.room_on == "right" else wall.end
-        return f"{along} from {corner_words(job, corner)}"
+        return f"{along} from {hook_words(job, start.leg, start.hook)}"
     return f"{along} along side {start.side}"

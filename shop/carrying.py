@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from geometry.alongside import Alongside, Splash, stops
+from geometry.alongside import Alongside, Splash, mirrored_strip, stops
 from geometry.counters import CornerShape
 from geometry.insets import Grooves, Inset
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id, corner_ref
@@ -25,7 +25,16 @@ from shop.words import numbered
 
 OTHER: Mapping[Side, Side] = {"left": "right", "right": "left"}
 
-_SIDES = {"start": "end", "end": "start", "left": "right", "right": "left"}
+_SIDES = {
+    "start": "end",
+    "end": "start",
+    "left": "right",
+    "right": "left",
+    "lefttop": "righttop",
+    "righttop": "lefttop",
+    "leftstep": "rightstep",
+    "rightstep": "leftstep",
+}
 
 
 class Carried(NamedTuple):
@@ -45,18 +54,20 @@ def carried(job: Job, to: Carried) -> tuple[edits.Edit, ...]:
     What lies over a cabinet that is not copied, or over a mark, gets a place of its own. What has
     no place is left out, and letters are new.
     """
+    strips = tuple(strip.id for strip in job.alongside if strip.edge.owner in to.ids)
+    hosts = {*to.ids, *strips}
     hung = (
-        *(o.id for o in _by_hosts(job) if host_of(job, o) in to.ids and place_by(job, o.id)),
+        *strips,
+        *(o.id for o in _by_hosts(job) if host_of(job, o) in hosts and place_by(job, o.id)),
         *(inset.id for inset in job.insets if _host(inset.at) in to.ids),
-        *(strip.id for strip in job.alongside if strip.edge.owner in to.ids),
-        *(seam.id for seam in _by_stops(job) if seam.top in to.ids),
+        *(seam.id for seam in _by_stops(job) if seam.top in hosts),
     )
     fresh = {old: fresh_id(job, word_of(old), to.ahead + i) for i, old in enumerate(hung)}
     known = to._replace(ids={**to.ids, **fresh})
     return (
+        *(edits.AddAlongside(_strip(job, s, known)) for s in job.alongside if s.id in fresh),
         *(edits.AddOpening(opening) for opening in _openings(job, known)),
         *(edits.AddInset(inset) for inset in _insets(job, known)),
-        *(edits.AddAlongside(_strip(job, s, known)) for s in job.alongside if s.id in fresh),
         *(edits.AddSeam(_seam(seam, known)) for seam in _by_stops(job) if seam.id in fresh),
         *_choices(job, known),
     )
@@ -72,8 +83,14 @@ def _host(at: Place) -> Id:
 
 
 def _by_hosts(job: Job) -> tuple[Opening, ...]:
-    """Return the openings, those that others lie beside first."""
-    return tuple(sorted(job.openings, key=lambda one: isinstance(one.at, BesideOpening)))
+    """Return the openings, those that others lie beside or over first."""
+    ids = {opening.id for opening in job.openings}
+
+    def hangs(one: Opening) -> bool:
+        over = isinstance(one.at, OverMiddle) and one.at.of in ids
+        return over or isinstance(one.at, BesideOpening)
+
+    return tuple(sorted(job.openings, key=hangs))
 
 
 def _by_stops(job: Job) -> tuple[Seam, ...]:
@@ -165,9 +182,8 @@ def _strip(job: Job, strip: Alongside, to: Carried) -> Alongside:
     if isinstance(strip, Splash) and (strip.left_at or strip.right_at):
         left, right = _stops(job, strip)
         strip = replace(strip, left_at=None, right_at=None)
-    if to.mirrored:
-        left, right = right, left
-    return replace(strip, id=to.ids[strip.id], edge=edge, left=left, right=right)
+    made = replace(strip, id=to.ids[strip.id], edge=edge, left=left, right=right)
+    return mirrored_strip(made) if to.mirrored else made
 
 
 def _stops(job: Job, strip: Splash) -> tuple[float, float]:

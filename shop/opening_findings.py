@@ -34,7 +34,7 @@ SLIGHT_DEG = 30.0
 def of_openings(job: Job) -> Iterator[Finding]:
     """Yield what is odd about openings: their corners, their reveals, and what lies near them."""
     words = MoldWords(style=length_style(job))
-    holes = {hole.id: hole for found in plan.tops(job) for hole in found.openings}
+    holes = {hole.id: hole for found in plan.tops_and_strips(job) for hole in found.openings}
     for opening in job.openings:
         subject = Subject("opening", opening.id)
         notices = list(reveal_notices(opening, words))

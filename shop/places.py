@@ -104,7 +104,7 @@ def _reading(job: Job, reading: Id) -> Point | None:
 def _frames(job: Job) -> dict[Id, LegFrame | IslandFrame]:
     return {
         frame.leg if isinstance(frame, LegFrame) else frame.island: frame
-        for found in plan.tops(job)
+        for found in plan.tops_and_strips(job)
         for frame in found.top.frames
     }
 
@@ -129,7 +129,7 @@ def _island(job: Job, island: Id) -> Point | None:
 
 
 def _opening(job: Job, opening: Id) -> Point | None:
-    for found in plan.tops(job):
+    for found in plan.tops_and_strips(job):
         for hole in found.openings:
             if hole.id == opening:
                 return hole.center
@@ -181,7 +181,7 @@ def _edge(job: Job, ref: EdgeRef | CornerRef | None) -> Point | None:
     """Return the middle of an edge, or where a corner is or would be."""
     if ref is None:
         return None
-    outlines = [found.top.outline for found in plan.tops(job)]
+    outlines = [found.top.outline for found in plan.tops_and_strips(job)]
     outlines += [piece.face.outline for piece in plan.pieces(job)]
     for outline in outlines:
         for i, (edge, tag) in enumerate(zip(outline.edges, outline.tags, strict=True)):

@@ -5,13 +5,14 @@ change redoes only what it touches. A shape that cannot be made is left out with
 it and becomes a fault that shop/findings.py reports; the rest stays live.
 """
 
+from collections.abc import Iterator
 from functools import lru_cache
 from math import ceil
 from typing import Literal, TypeAlias, TypeVar
 
 import msgspec
 
-from geometry.alongside import Alongside, Splash, alongside_outline
+from geometry.alongside import Alongside, Splash, alongside_top
 from geometry.backs import Chain
 from geometry.bridges import Bridge, Zone, bridges, zones
 from geometry.counters import CornerShape, FromWalls, Island, Run
@@ -37,6 +38,7 @@ from shop import molds as molding
 from shop.anchors import host_of, settled
 from shop.fillings import fillings, frozen_fillings
 from shop.job import Job, PieceName
+from shop.leg_lines import line_of
 from shop.lettering import free_letter
 from shop.measures import CU_IN_PER_FL_OZ
 from shop.mold_choices import mold_choices
@@ -100,22 +102,28 @@ class Piece(msgspec.Struct, frozen=True, cache_hash=True):
 class Shapes(msgspec.Struct, frozen=True):
     """The tops that can be made, the faces they are split into, and the faults of the rest.
 
-    faces are those of each top by its id, in the order in which they take their names.
+    strips are those along edges of tops, each as a top of its own. faces are those of each by its
+    id, in the order in which they take their names.
     """
 
     tops: tuple[TopPlan, ...]
     faces: tuple[tuple[Id, tuple[Face, ...]], ...]
     faults: tuple[Fault, ...]
     paths: tuple[SeamPath, ...]
+    strips: tuple[TopPlan, ...] = ()
 
 
 class Layout(msgspec.Struct, frozen=True):
-    """The tops that can be made, the pieces they are split into, and the faults of the rest."""
+    """The tops that can be made, the pieces they are split into, and the faults of the rest.
+
+    strips are those along edges of tops, each as a top of its own.
+    """
 
     tops: tuple[TopPlan, ...]
     pieces: tuple[Piece, ...]
     faults: tuple[Fault, ...]
     paths: tuple[SeamPath, ...]
+    strips: tuple[TopPlan, ...] = ()
 
 
 class _Cut(msgspec.Struct, frozen=True):
@@ -266,7 +274,7 @@ def sharp_top(job: Job, owner: Run | Island) -> Top | None:
 def _openings_of(job: Job) -> dict[Id, tuple[Opening, ...]]:
     """Return the openings of each top that has any, by the top's id."""
     hosts = {leg.id: run.id for run in job.runs for leg in run.legs}
-    hosts |= {island.id: island.id for island in job.islands}
+    hosts |= {owner.id: owner.id for owner in (*job.islands, *job.alongside)}
     found: dict[Id, tuple[Opening, ...]] = {}
     for opening in settled(job):
         top = hosts.get(host_of(job, opening), "")
@@ -291,7 +299,7 @@ def _sorted_out(made: list[Made | Fault], kind: type[Made], faults: list[Fault])
 def layout(job: Job) -> Layout:
     """Return tops, pieces and faults of a job; each element is cached by its own geometry."""
     made = shapes(job)
-    return Layout(made.tops, _pieces(job), made.faults, made.paths)
+    return Layout(made.tops, _pieces(job), made.faults, made.paths, made.strips)
 
 
 @lru_cache(maxsize=32)
@@ -313,29 +321,67 @@ def shapes(job: Job) -> Shapes:
             faults.extend(cut.faults)
             paths_of.extend(cut.paths)
             faces.append((owner.id, cut.faces))
-    outlines = {made.top.id: made.top.outline for made in tops}
-    marks = {mark.id: mark.point for mark in room(job).marks}
+    strips: list[TopPlan] = []
+    for piece, strip, strip_faults in _strip_tops(job, tuple(tops)):
+        faults.extend(strip_faults)
+        if strip is not None:
+            cut = _cut(strip, openings.get(piece.id, ()), seams.get(piece.id, ()))
+            strips.append(cut.top)
+            faults.extend(cut.faults)
+            paths_of.extend(cut.paths)
+            faces.append((piece.id, cut.faces))
+    return Shapes(tuple(tops), tuple(faces), tuple(faults), tuple(paths_of), tuple(strips))
+
+
+def _strip_tops(
+    job: Job, made: tuple[TopPlan, ...], *, sharp: bool = False
+) -> Iterator[tuple[Alongside, Top | None, list[Fault]]]:
+    """Yield each strip whose counter is made with its top, if it can be made, and the faults.
+
+    Corner shapes that do not fit are left out, or all of them where sharp.
+    """
+    outlines = {found.top.id: found.top.outline for found in made}
+    marks = {mark.id: mark.point for mark in room(job).marks} if job.alongside else {}
     for piece in job.alongside:
         run = run_of(job, piece.edge.owner)
         outline = outlines.get(piece.edge.owner if run is None else run.id)
-        if outline is not None:
-            at = (piece.left_at, piece.right_at) if isinstance(piece, Splash) else ()
-            own = tuple((mark, marks[mark]) for mark in at if mark in marks)
-            strip = _alongside(piece, outline, own)
-            if isinstance(strip, Fault):
-                faults.append(strip)
-            else:
-                faces.append((piece.id, (strip,)))
-    return Shapes(tuple(tops), tuple(faces), tuple(faults), tuple(paths_of))
+        if outline is None:
+            continue
+        at = (piece.left_at, piece.right_at) if isinstance(piece, Splash) else ()
+        own = tuple((mark, marks[mark]) for mark in at if mark in marks)
+        line = WallLine(piece.id, (0.0, 0.0), (1.0, 0.0)) if run is None else line_of(job, piece.id)
+        shapes = tuple(s for s in job.corner_shapes if not sharp and s.corner.a.owner == piece.id)
+        faults: list[Fault] = []
+        while True:
+            strip = _alongside(piece, outline, own, line, shapes)
+            if isinstance(strip, Top):
+                yield piece, strip, faults
+                break
+            faults.append(strip)
+            fewer = tuple(s for s in shapes if s.corner != strip.about)
+            if fewer == shapes:
+                yield piece, None, faults
+                break
+            shapes = fewer
+
+
+def sharp_strips(job: Job) -> tuple[Top, ...]:
+    """Return the strips along edges of tops with all their corners square, as tops."""
+    found = _strip_tops(job, shapes(job).tops, sharp=True)
+    return tuple(strip for _, strip, _ in found if strip is not None)
 
 
 @lru_cache(maxsize=512)
 def _alongside(
-    piece: Alongside, outline: Outline, marks: tuple[tuple[Id, Point], ...]
-) -> Face | Fault:
-    """Return the face of a strip along an edge of a top's outline."""
+    piece: Alongside,
+    outline: Outline,
+    marks: tuple[tuple[Id, Point], ...],
+    line: WallLine,
+    shapes: tuple[CornerShape, ...],
+) -> Top | Fault:
+    """Return a strip along an edge of a top's outline as a top of its own."""
     try:
-        return split(alongside_outline(piece, outline, dict(marks)), (), ()).faces[0]
+        return alongside_top(piece, outline, dict(marks), line, shapes)
     except GeometryError as error:
         return _fault(error, piece.id)
 
@@ -603,12 +649,6 @@ def faces_of(job: Job, top: Id) -> tuple[Face, ...]:
     return dict(shapes(job).faces).get(top, ())
 
 
-def faces_alongside(job: Job) -> tuple[Face, ...]:
-    """Return the faces of strips along edges, as they are drawn."""
-    own = {piece.id for piece in job.alongside}
-    return tuple(face for top, faces in shapes(job).faces if top in own for face in faces)
-
-
 def weak_bridges(job: Job, piece: Piece) -> tuple[Bridge, ...]:
     """Return the bridges to shade and to list: those under the limit that holds for them."""
     return weak_within(piece, bridge_limits(job))
@@ -631,8 +671,11 @@ class BridgeLimits(msgspec.Struct, frozen=True, cache_hash=True):
 @lru_cache(maxsize=32)
 def bridge_limits(job: Job) -> BridgeLimits:
     """Return the limits of a job's bridges, the same object as long as they are the same."""
-    limits = job.limits
-    return _same_limits(BridgeLimits(limits.bridge, limits.hole_bridge, _small(job.openings)))
+    limits, small = job.limits, _small(job.openings)
+    splashes = {strip.id for strip in job.alongside if isinstance(strip, Splash)}
+    if splashes:
+        small |= {found.id for found in job.openings if host_of(job, found) in splashes}
+    return _same_limits(BridgeLimits(limits.bridge, limits.hole_bridge, small))
 
 
 @lru_cache(maxsize=32)
@@ -677,6 +720,12 @@ def is_hole(shape: Shape, use: str) -> bool:
 def tops(job: Job) -> tuple[TopPlan, ...]:
     """Return the tops that can be made."""
     return layout(job).tops
+
+
+def tops_and_strips(job: Job) -> tuple[TopPlan, ...]:
+    """Return what openings and seams lie on: the tops, then the strips along their edges."""
+    made = layout(job)
+    return (*made.tops, *made.strips)
 
 
 def pieces(job: Job) -> tuple[Piece, ...]:

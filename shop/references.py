@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from msgspec.structs import replace
 
-from geometry.alongside import Ledge, Splash
+from geometry.alongside import Alongside, Splash
 from geometry.counters import (
     CornerShape,
     FromWalls,
@@ -18,7 +18,14 @@ from geometry.counters import (
     WallEnd,
 )
 from geometry.naming import CornerRef, EdgeRef, Id
-from geometry.openings import Anchor, BesideOpening, InIsland, OverMiddle
+from geometry.openings import (
+    AlongLeg,
+    Anchor,
+    BesideOpening,
+    InIsland,
+    Opening,
+    OverMiddle,
+)
 from geometry.peninsulas import UNSAID_IN, is_joint
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from shop.job import Job, Wall
@@ -34,13 +41,6 @@ from shop.slabs import ids_in
 from shop.survey import beside, left_to_right
 
 Side: TypeAlias = Literal["left", "right"]
-
-
-SIDES_ALONGSIDE = {
-    Splash: frozenset({"bottom", "end", "top", "start"}),
-    Ledge: frozenset({"inner", "end", "outer", "start"}),
-}
-"""The names of the sides of strips along an edge."""
 
 
 class Dangling(NamedTuple):
@@ -129,6 +129,31 @@ def _places_by_leg(runs: tuple[Run, ...]) -> dict[Id, int]:
     return {leg.id: place for place, run in enumerate(runs) for leg in run.legs}
 
 
+def strips_of(job: Job) -> Mapping[Id, Alongside]:
+    """Return every strip along an edge by its id."""
+    return _strips_by_id(job.alongside)
+
+
+@lru_cache(maxsize=32)
+def _strips_by_id(strips: tuple[Alongside, ...]) -> Mapping[Id, Alongside]:
+    return {strip.id: strip for strip in strips}
+
+
+def wall_behind(job: Job, strip: Alongside) -> Id | None:
+    """Return the wall that a strip is measured along: its leg's, or at an end the one across.
+
+    None at an end that does not run along a wall, and along a peninsula or an island.
+    """
+    run = run_of(job, strip.edge.owner)
+    if run is None:
+        return None
+    for side, end, leg in ends_of(run):
+        if strip.edge == EdgeRef(leg.id, "start" if side == "left" else "end"):
+            return wall_across(job.room.walls, leg, side) if isinstance(end, WallEnd) else None
+    own = legs_of(job)[strip.edge.owner]
+    return own.wall if own.peninsula is None else None
+
+
 def top_ids(job: Job) -> tuple[Id, ...]:
     """Return the ids of all tops: runs, then islands, then strips along their edges."""
     return (
@@ -147,7 +172,7 @@ def sides_of(job: Job) -> dict[Id, frozenset[str]]:
         sides[run.legs[0].id] |= {"start"}
         sides[run.legs[-1].id] |= {"end"}
     sides |= {island.id: sides_of_island(island) for island in job.islands}
-    sides |= {piece.id: SIDES_ALONGSIDE[type(piece)] for piece in job.alongside}
+    sides |= {piece.id: sides_alongside(piece) for piece in job.alongside}
     sides |= {opening.id: frozenset({"cut"}) for opening in job.openings}
     sides |= {seam.id: frozenset({"left", "right"}) for seam in job.seams}
     return sides
@@ -156,6 +181,15 @@ def sides_of(job: Job) -> dict[Id, frozenset[str]]:
 def sides_of_island(island: Island) -> frozenset[str]:
     """Return the names of an island's sides."""
     return frozenset(str(side.number) for side in island.free) or frozenset("1234")
+
+
+def sides_alongside(piece: Alongside) -> frozenset[str]:
+    """Return the names of the sides of a strip along an edge."""
+    if not isinstance(piece, Splash):
+        return frozenset({"inner", "end", "outer", "start"})
+    left = {"leftstep", "lefttop"} if piece.step_left is not None else set()
+    right = {"rightstep", "righttop"} if piece.step_right is not None else set()
+    return frozenset({"bottom", "end", "top", "start", *left, *right})
 
 
 def neighbor_wall(walls: tuple[Wall, ...], wall: Id, side: Side) -> Id | None:
@@ -390,13 +424,28 @@ def _opening_lacks(job: Job, at: Anchor) -> str | None:
             hosts = {o.id for o in job.openings if not isinstance(o.at, BesideOpening)}
             return None if at.opening in hosts else f"opening '{at.opening}' with a place"
         case _:
-            if at.leg not in legs_of(job):
+            on_strip = measurable(job, at.leg)
+            if at.leg not in legs_of(job) and not on_strip:
                 return f"leg '{at.leg}'"
             if isinstance(at, OverMiddle):
-                cabinets = {cabinet.id for cabinet in job.cabinets}
-                known = at.of in cabinets | {mark.id for mark in job.room.marks}
-                return None if known else f"cabinet or mark '{at.of}'"
+                middles = {cabinet.id for cabinet in job.cabinets}
+                middles |= {mark.id for mark in job.room.marks}
+                # An opening over one that is itself over another might be over itself.
+                middles |= {o.id for o in job.openings if on_strip and over_which(job, o)}
+                return None if at.of in middles else f"cabinet or mark '{at.of}'"
             return None
+
+
+def measurable(job: Job, strip: Id) -> bool:
+    """Tell whether there is such a strip, along an edge of a leg: places on it can be taped."""
+    found = strips_of(job).get(strip)
+    return found is not None and found.edge.owner in legs_of(job)
+
+
+def over_which(job: Job, opening: Opening) -> bool:
+    """Tell whether what lies on a strip can be centered over an opening: it lies on a leg."""
+    at = opening.at
+    return isinstance(at, AlongLeg | OverMiddle) and at.leg in legs_of(job)
 
 
 def _loose_alongside(job: Job) -> Iterator[Dangling]:
@@ -437,6 +486,8 @@ def _loose_openings(job: Job) -> Iterator[Dangling]:
 def _loose_insets(job: Job) -> Iterator[Dangling]:
     for inset in job.insets:
         missing = _opening_lacks(job, inset.at)
+        if isinstance(inset.at, AlongLeg) and inset.at.leg in strips_of(job):
+            missing = f"leg '{inset.at.leg}'"
         if missing:
             kept = tuple(one for one in job.insets if one is not inset)
             yield Dangling(f"inset '{inset.name}'", missing, replace(job, insets=kept))
@@ -449,19 +500,21 @@ def _seam_lacks(job: Job, seam: Seam) -> str | None:
     legs = {leg.id for leg in run.legs} if run else set()
     match start:
         case SeamOnLeg():
-            return None if start.leg in legs else f"leg '{start.leg}'"
+            known = start.leg in legs or start.leg == seam.top
+            own = known and (start.leg in legs or measurable(job, seam.top))
+            return None if own else f"leg '{start.leg}'"
         case SeamAtCorner():
             missing = {start.corner.a.owner, start.corner.b.owner} - legs
             if start.corner.a.owner == start.corner.b.owner:
                 missing.add(start.corner.a.owner)
             return f"two legs at corner of leg '{min(missing)}'" if missing else None
         case _:
-            own = (i for i in job.islands if i.id == start.island == seam.top)
-            island = next(own, None)
+            found = (i for i in job.islands if i.id == start.island == seam.top)
+            island = next(found, None)
             if island is None:
                 return f"island '{start.island}'"
-            known = start.side in sides_of_island(island)
-            return None if known else f"side {start.side} of island '{start.island}'"
+            there = start.side in sides_of_island(island)
+            return None if there else f"side {start.side} of island '{start.island}'"
 
 
 def _loose_seams(job: Job) -> Iterator[Dangling]:

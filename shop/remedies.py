@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from geometry.alongside import Splash
 from geometry.counters import CornerShape, RoundCorner
 from geometry.edges import Edge, bounds, crossings, edge_distance
 from geometry.frames import (
@@ -54,6 +55,7 @@ from shop.findings import Finding, without_steel
 from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
 from shop.opening_findings import NEAR_BACK, OVER_DISHWASHER, SHARP_INSIDE, SHARP_OPENING
+from shop.references import strips_of
 from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
 from shop.words import length_style
 
@@ -243,9 +245,12 @@ def _ways(job: Job, at: Anchor, top: Top) -> tuple[_Way, _Way, _Way, _Way]:
             return replace(at, aside=at.aside + by)
         return replace(at, along=at.along + (-by if at.hook == "right" else by))
 
+    rear, near = ("back", "behind"), ("forward", "in front")
+    if isinstance(strips_of(job).get(at.leg), Splash):
+        rear, near = ("up", "above"), ("down", "below")
     return (
-        _Way("back", "behind", back, lambda by: replace(at, back=at.back + by)),
-        _Way("forward", "in front", scaled(back, -1.0), lambda by: replace(at, back=at.back - by)),
+        _Way(*rear, back, lambda by: replace(at, back=at.back + by)),
+        _Way(*near, scaled(back, -1.0), lambda by: replace(at, back=at.back - by)),
         _Way("right", "on its right", right, beside),
         _Way("left", "on its left", scaled(right, -1.0), lambda by: beside(-by)),
     )
@@ -261,7 +266,7 @@ def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
     ):
         yield from _resized(job, finding, opening)
         return
-    for found in plan.tops(job):
+    for found in plan.tops_and_strips(job):
         hole = next((hole for hole in found.openings if hole.id == opening_id), None)
         if hole is None:
             continue
@@ -415,7 +420,10 @@ def _first_move(
 def _left_there(job: Job, opening: Id, direction: Point) -> float:
     """Return how much concrete lies beyond an opening, from its middle in a direction, if any."""
     found, hole = next(
-        (top, hole) for top in plan.tops(job) for hole in top.openings if hole.id == opening
+        (top, hole)
+        for top in plan.tops_and_strips(job)
+        for hole in top.openings
+        if hole.id == opening
     )
     ray = Edge(hole.center, along(hole.center, direction, LONG_IN))
     own = max(_hits(ray, hole.outline))

@@ -21,7 +21,7 @@ from shop import plan, survey
 from shop.anchors import with_middles_settled
 from shop.edits import SplitWall
 from shop.job import Job, PastChoice, Wall
-from shop.references import Side, with_end
+from shop.references import Side, wall_behind, with_end
 from shop.rereading import Joined, Parted, with_readings_joined, with_readings_parted
 
 IN_LINE_IN = 0.0625
@@ -84,7 +84,8 @@ def with_wall_split(job: Job, edit: SplitWall) -> Job:
         for leg in sorted(run.legs, key=lambda leg: leg.peninsula is not None):
             if leg.wall == edit.wall:
                 changed = _leg_split(changed, leg.id, (left.id, right.id), line, mark)
-    return changed
+    lengths = {edit.wall: distance(line.left, line.right)}
+    return _strips_anew(job, changed, lengths, lambda _, now: now == left.id)
 
 
 def _mark(line: WallLine, point: tuple[float, float]) -> float:
@@ -187,6 +188,21 @@ def _measured_anew(job: Job, leg: Id, place: Place) -> Job:
     )
 
 
+def _strips_anew(
+    before: Job, after: Job, lengths: Mapping[Id, float], on_left: Callable[[Id, Id], bool]
+) -> Job:
+    """Return the job with what lies on strips along walls of these lengths measured anew.
+
+    on_left tells of the walls before and after whether it is measured from the left corner.
+    """
+    for strip in after.alongside:
+        old, now = wall_behind(before, strip), wall_behind(after, strip)
+        if old is not None and old in lengths and now is not None:
+            hook: Side = "left" if on_left(old, now) else "right"
+            after = _measured_anew(after, strip.id, _hooked(strip.id, hook, lengths[old]))
+    return after
+
+
 def _taken_over(job: Job, leg: Id, new: Id, after: Id | None) -> Job:
     """Return the job in which a new leg has the right end of a leg, and its finishes too."""
 
@@ -261,7 +277,7 @@ def _joined(job: Job, one: Wall, other: Wall) -> Job:
         for wall in (left, right)
         for line in (lines.wall(wall.id),)
     }
-    job = with_middles_settled(with_islands_put_down(job, {one.id, other.id}), lengths)
+    before = job = with_middles_settled(with_islands_put_down(job, {one.id, other.id}), lengths)
     for run in job.runs:
         job = _run_joined(job, run, (left.id, right.id), one.id, lengths)
     walls = tuple(
@@ -269,6 +285,8 @@ def _joined(job: Job, one: Wall, other: Wall) -> Job:
         for wall in job.room.walls
         if wall is not other
     )
+    job = replace(job, room=replace(job.room, walls=walls))
+    job = _strips_anew(before, job, lengths, lambda old, _: old == left.id)
     joined = Joined(
         left.id,
         right.id,
@@ -278,7 +296,7 @@ def _joined(job: Job, one: Wall, other: Wall) -> Job:
         (one.start, other.end),
         _are_straight(lines.wall(left.id), lines.wall(right.id)),
     )
-    return with_readings_joined(replace(job, room=replace(job.room, walls=walls)), joined)
+    return with_readings_joined(job, joined)
 
 
 def _are_straight(left: WallLine, right: WallLine) -> bool:

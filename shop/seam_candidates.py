@@ -46,6 +46,7 @@ from shop.anchors import host_of
 from shop.cabinets import cabinets_on
 from shop.job import Job, fresh_id
 from shop.plan import TopPlan
+from shop.strip_seams import seam_at, seams_met
 
 OFF_CORNER_IN = 6.0
 """A seam goes into a corner or stays so far from it."""
@@ -53,7 +54,7 @@ OFF_CORNER_IN = 6.0
 FAR_IN = 12.0
 """An opening farther from a seam than this does not matter to it."""
 
-Why: TypeAlias = Literal["cabinet side", "sink", "corner", "inch"]
+Why: TypeAlias = Literal["in line", "cabinet side", "sink", "corner", "inch"]
 
 
 class Candidate(NamedTuple):
@@ -133,8 +134,12 @@ def candidates(job: Job, top: TopPlan) -> tuple[Candidate, ...]:
 def _across_leg(
     job: Job, top: TopPlan, frame: LegFrame, corners: Iterable[tuple[Point, Point]]
 ) -> Iterator[_Place]:
-    low, high = (along_of(frame.wall, point) for point in (frame.back.start, frame.back.end))
+    ends = [along_of(frame.wall, point) for point in (frame.back.start, frame.back.end)]
+    low, high = min(ends), max(ends)
     places: list[tuple[float, Why, Id | None]] = [
+        (seam_at(job, frame.leg, at).along, "in line", None) for at in seams_met(job, frame.leg)
+    ]
+    places += [
         (side, "cabinet side", None)
         for found in cabinets_on(job, frame.wall.id)
         for side in (found.left, found.right)
@@ -220,10 +225,13 @@ def _made(
 
 
 def _on_front(outline: Outline, at: Meeting, leg: LegFrame) -> bool:
-    """Tell whether a place on the outline lies on a leg's front edge, its ends included."""
-    ref = EdgeRef(leg.leg, "front")
-    ending = at.fraction == 0.0 and outline.tags[at.edge - 1].ref == ref
-    return ending or outline.tags[at.edge].ref == ref
+    """Tell whether a place on the outline lies on a leg's front edge, its ends included.
+
+    That is the bottom or the inner side of a strip.
+    """
+    refs = [EdgeRef(leg.leg, side) for side in ("front", "bottom", "inner")]
+    ending = at.fraction == 0.0 and outline.tags[at.edge - 1].ref in refs
+    return ending or outline.tags[at.edge].ref in refs
 
 
 def clearance(front: Point, back: Point, opening: PlacedOpening) -> float:

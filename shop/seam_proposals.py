@@ -100,7 +100,9 @@ def seam_proposals(job: Job, top: Id, told: Callable[[int], None] = lambda _: No
     if reason:
         return Proposals(top, (), reason)
     told(0)
-    search = _Search(row_of(job, next(made for made in plan.tops(job) if made.top.id == top)))
+    search = _Search(
+        row_of(job, next(made for made in plan.tops_and_strips(job) if made.top.id == top))
+    )
     chosen: list[_Layout] = []
     least = search.reach.fewest
     for seams in () if least is None else range(least, least + MORE_SEAMS + 1):
@@ -123,7 +125,7 @@ def layout_edits(job: Job, top: Id, seams: Sequence[Seam]) -> tuple[edits.Edit, 
 
 def _hindrance(job: Job, top: Id) -> str:
     """Return why a top's seams cannot be thought about, or nothing."""
-    made = next((found for found in plan.tops(job) if found.top.id == top), None)
+    made = next((found for found in plan.tops_and_strips(job) if found.top.id == top), None)
     if made is None:
         return "The top cannot be made as it is drawn: mend that first, then ask again."
     frozen = [slab.piece for slab in job.slabs if slab.top == top]
@@ -244,6 +246,8 @@ class _Search:
         return below is not None and not below.holds
 
     def _off(self, place: int) -> bool:
+        if self.row.strip:
+            return self.row.seams[place - 1].why != "in line"
         below = self.under(place)
         return below is not None and not below.on_sides
 
@@ -338,7 +342,11 @@ def _reason(search: _Search, layout: _Layout, chosen: list[Candidate]) -> str:
     """Return what a layout is like: 'two seams, both on cabinet sides; heaviest piece 182 lb'."""
     job = search.row.job
     weights = sorted(
-        pounds(job, area(made.face.outline) + sum(area(o.outline) for o in made.face.openings))
+        pounds(
+            job,
+            search.row.top.top.id,
+            area(made.face.outline) + sum(area(o.outline) for o in made.face.openings),
+        )
         for made in layout.pieces
     )
     lightest, heaviest = (weight_words(weights[k], job.display) for k in (0, -1))
@@ -386,6 +394,8 @@ def _kind(search: _Search, place: int, seam: Candidate) -> tuple[str, str]:
     """Return where a seam is, of one and of several; nothing if there is nothing to say."""
     if seam.sink is not None:
         return ("in the middle of the sink", "in the middle of sinks")
+    if seam.why == "in line":
+        return ("in line with the top's", "in line with the top's")
     below = search.under(place)
     if below is not None and not below.holds:
         return ("with nothing under an end", "with nothing under an end")

@@ -24,7 +24,8 @@ from geometry.seams import seam_path
 from geometry.splitting import Face, short_edges, split
 from geometry.tolerances import SAME_POINT_IN
 from shop.job import Job
-from shop.plan import TopPlan, bridge_limits
+from shop.plan import TopPlan, bridge_limits, thickness_of
+from shop.references import strips_of
 from shop.seam_candidates import Candidate, candidates, leg_directions
 from shop.weights import volume_cu_ft, weight_lb
 
@@ -59,6 +60,11 @@ class Row(NamedTuple):
     areas: Table
     weak: NDArray[np.int64]
     beside: Flags
+
+    @property
+    def strip(self) -> bool:
+        """Whether the top is a strip along an edge of another."""
+        return self.top.top.id in strips_of(self.job)
 
     @property
     def places(self) -> int:
@@ -134,14 +140,14 @@ def concrete(face: Face) -> float:
     return area(face.raw) + sum(area(opening.outline) for opening in face.openings)
 
 
-def pounds(job: Job, area_sq_in: float) -> float:
-    """Return what so much of a job's slab weighs."""
-    return weight_lb(volume_cu_ft(area_sq_in, job.thickness), job.density_pcf)
+def pounds(job: Job, top: Id, area_sq_in: float) -> float:
+    """Return what so much of a top's slab weighs."""
+    return weight_lb(volume_cu_ft(area_sq_in, thickness_of(job, top)), job.density_pcf)
 
 
 def weights(row: Row) -> Table:
     """Return the weights of pieces in pounds."""
-    return pounds(row.job, 1.0) * (row.areas[:, None] - row.areas[None, :])
+    return pounds(row.job, row.top.top.id, 1.0) * (row.areas[:, None] - row.areas[None, :])
 
 
 def in_order(row: Row) -> Flags:

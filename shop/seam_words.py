@@ -18,7 +18,7 @@ def opening_beside(job: Job, seam: Id) -> str:
     if path is None:
         return ""
     top_id = next(drawn.top for drawn in job.seams if drawn.id == seam)
-    top = next(found for found in plan.tops(job) if found.top.id == top_id)
+    top = next(found for found in plan.tops_and_strips(job) if found.top.id == top_id)
     lines = seam_parts(top.top.outline, path)
     near = min(
         (

@@ -27,7 +27,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.cabinets import USE_WORDS, CabinetPlan, cabinet_plans, cabinets_on
 from shop.job import Job
-from shop.references import legs_of
+from shop.references import legs_of, strips_of
 from shop.words import length_style, listed
 
 SIDE_IN = 0.75
@@ -148,11 +148,17 @@ def _holds(found: CabinetPlan, point: Point) -> bool:
 
 
 def under(job: Job, seam: Id) -> Under | None:
-    """Return what is under a seam; None for an island, without cabinets, or if it is not made."""
+    """Return what is under a seam; None without cabinets, or if it is not made.
+
+    Of an island or of a strip along an edge nothing is known.
+    """
     for path in plan.shapes(job).paths:
         if path.id == seam:
             drawn = next(s for s in job.seams if s.id == seam)
-            top = next(found.top for found in plan.tops(job) if found.top.id == drawn.top)
+            own = (found.top for found in plan.tops(job) if found.top.id == drawn.top)
+            top = next(own, None)
+            if top is None:
+                return None
             parts = seam_parts(top.outline, path)
             if not isinstance(drawn.start, SeamOnLeg):
                 parts = tuple(Edge(part.end, part.start) for part in reversed(parts))
@@ -163,7 +169,7 @@ def under(job: Job, seam: Id) -> Under | None:
 def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under | None:
     """Return what is under a seam of these parts, from back to front; None as under does."""
     start = seam.start
-    if isinstance(start, SeamOnIsland):
+    if isinstance(start, SeamOnIsland) or top.id in strips_of(job):
         return None
     leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
     if leg.peninsula is not None or not cabinets_on(job, leg.wall):

@@ -34,9 +34,9 @@ class TopCorner(NamedTuple):
 
 @lru_cache(maxsize=32)
 def top_corners(job: Job) -> tuple[TopCorner, ...]:
-    """Return all corners of tops, in the order of tops and round each of them."""
+    """Return all corners of tops and strips, in their order and round each of them."""
     owners: tuple[Run | Island, ...] = (*job.runs, *job.islands)
-    found = (plan.sharp_top(job, owner) for owner in owners)
+    found = (*(plan.sharp_top(job, owner) for owner in owners), *plan.sharp_strips(job))
     return tuple(corner for top in found if top is not None for corner in _corners(top))
 
 

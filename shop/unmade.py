@@ -57,7 +57,7 @@ def unmade(job: Job) -> tuple[Unmade, ...]:
 
 
 def _shown(job: Job, subject: Subject) -> Iterator[Unmade]:
-    tops = {found.top.id: found for found in plan.tops(job)}
+    tops = {found.top.id: found for found in plan.tops_and_strips(job)}
     match subject.kind:
         case "opening":
             lost = next(o for o in settled(job) if o.id == subject.id)

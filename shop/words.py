@@ -20,7 +20,7 @@ from shop.readings import (
     TieReading,
     WallReading,
 )
-from shop.references import legs_of, run_of
+from shop.references import legs_of, run_of, strips_of, wall_behind
 from shop.survey import left_to_right
 
 BESIDE_WORDS = {
@@ -29,6 +29,10 @@ BESIDE_WORDS = {
     "outer": "outer side",
     "bottom": "bottom",
     "top": "top",
+    "leftstep": "left step",
+    "lefttop": "low top at the left",
+    "rightstep": "right step",
+    "righttop": "low top at the right",
 }
 """What the sides of peninsulas, ledges and backsplashes are called that others do not have."""
 
@@ -148,6 +152,22 @@ def top_words(job: Job, top: Id) -> str:
     return "the island" if len(ids) == 1 else f"island {ids.index(top) + 1}"
 
 
+def behind_words(job: Job, leg: Id) -> str:
+    """Return what the far edge of a leg or a strip is called, along which seams are measured."""
+    strip = strips_of(job).get(leg)
+    if strip is not None:
+        return "top" if isinstance(strip, Splash) else "outer side"
+    return "back" if legs_of(job)[leg].peninsula is None else FAR_SIDE
+
+
+def front_words(job: Job, leg: Id) -> str:
+    """Return what the near edge of a leg or a strip is called, that angles are measured to."""
+    strip = strips_of(job).get(leg)
+    if strip is not None:
+        return "bottom" if isinstance(strip, Splash) else "inner side"
+    return "front"
+
+
 def leg_words(job: Job, leg: Id) -> str:
     """Return what a leg is called: by its place in its run from the left, or as the whole top."""
     run = run_of(job, leg)
@@ -164,15 +184,27 @@ def leg_words(job: Job, leg: Id) -> str:
 
 def hook_words(job: Job, leg: Id, hook: Hook) -> str:
     """Return where the tape hooks that measures along a leg: 'corner 2', 'the wall'."""
+    strip = strips_of(job).get(leg)
+    if strip is not None:
+        wall = wall_behind(job, strip)
+        if strip.edge.side not in ("start", "end"):
+            return hook_words(job, strip.edge.owner, hook)
+        if wall is None:
+            return "the wall" if (hook == "left") == (strip.edge.side == "end") else "the room"
+        return _hook_on(job, wall, hook)
     own = legs_of(job)[leg]
     leaving = own.peninsula
     if leaving is not None:
         if hook == "middle":
             return "the middle of the peninsula"
         return "its free end" if hook == leaving.side else "the wall"
+    return _hook_on(job, own.wall, hook)
+
+
+def _hook_on(job: Job, wall: Id, hook: Hook) -> str:
     if hook == "middle":
         return "the middle of the wall"
-    left, right = left_to_right(next(w for w in job.room.walls if w.id == own.wall))
+    left, right = left_to_right(next(w for w in job.room.walls if w.id == wall))
     return corner_words(job, left if hook == "left" else right)
 
 

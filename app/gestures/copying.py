@@ -12,7 +12,7 @@ from app.gestures.copying_cabinets import ARROW_IN, CopyCabinet
 from app.gestures.copying_runs import CopyRun
 from app.gestures.drags import DragIsland, anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import STEP_IN, island_of, leg_at, top_at
+from app.gestures.places import STEP_IN, island_of, leg_at, top_at, top_or_strip_at
 from export.marks import AnyMark
 from geometry.frames import (
     along_leg_at,
@@ -141,7 +141,7 @@ class Copy(Gesture):
 
 def _way_at(job: Job, point: Point) -> Point:
     """Return the direction along the front of the top at a point, to the right."""
-    top = top_at(job, point)
+    top = top_or_strip_at(job, point)
     frame = None if top is None else leg_at(top, point)
     if frame is not None:
         return front_direction(frame)
@@ -189,7 +189,7 @@ class CopyOpening(Copy):
 
     def put(self, at: Point, cursor: Cursor | None) -> Put | None:
         """Return it put on the top there."""
-        top = top_at(self.job, at)
+        top = top_or_strip_at(self.job, at)
         if top is None:
             return None
         place, words, overlay = _placed(self.job, top, at, cursor)

@@ -24,6 +24,7 @@ from app.gestures.places import (
     side_marks,
     sink_base_marks,
     top_at,
+    top_or_strip_at,
     wall_marks,
 )
 from app.gestures.shaping import (
@@ -37,10 +38,12 @@ from app.gestures.shaping import (
 from app.gestures.strips import DragStripSide
 from app.gestures.weighing import weighed
 from export.marks import AnyMark, Line
+from geometry.alongside import Splash
 from geometry.counters import FromWalls, OnBoard, Run, RunEnd, SquareEnd, WallEnd
 from geometry.edges import Edge, foot
 from geometry.flattening import ring
 from geometry.frames import (
+    Hook,
     IslandFrame,
     LegFrame,
     WallLine,
@@ -55,6 +58,7 @@ from geometry.frames import (
     nearest_leg,
     on_side,
     wall_direction,
+    wall_mark,
 )
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import AlongLeg, InIsland, Place, PlacedOpening
@@ -75,16 +79,17 @@ from geometry.seams import Seam, SeamAtCorner, SeamOnIsland, SeamOnLeg
 from geometry.snapping import Guideline, Mark, Snap, Target, snapped, to_step
 from shop import edits
 from shop.aligning_islands import moved_place
-from shop.anchors import kept, place_by
+from shop.anchors import held_words, kept, over_offers, over_place, place_by
 from shop.applying import applied
 from shop.insets import inset_plans
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.legs import end_of, further_wall, round_corner, wall_before
-from shop.plan import TopPlan, is_small, layout, pieces, tops
+from shop.plan import TopPlan, is_small, layout, pieces, tops, tops_and_strips
 from shop.readings import TieReading
-from shop.references import legs_of, run_of
+from shop.references import legs_of, run_of, strips_of
 from shop.seam_words import seam_sentence
+from shop.strip_seams import seam_at, seams_met
 from shop.survey import room
 from shop.top_corners import shape_of
 from shop.words import wall_words
@@ -99,13 +104,14 @@ class DragOpening(Drag):
     def moved(self, by: Point, cursor: Cursor) -> Doing:
         """Return the opening moved; along and back are rounded or snapped."""
         placed = next(
-            (o for t in tops(self.job) for o in t.openings if o.id == self.subject.id), None
+            (o for t in tops_and_strips(self.job) for o in t.openings if o.id == self.subject.id),
+            None,
         )
         if placed is None:
             return self.start()
         target = plus(placed.center, by)
-        own = next(t for t in tops(self.job) if placed in t.openings)
-        top = top_at(self.job, target) or own
+        own = next(t for t in tops_and_strips(self.job) if placed in t.openings)
+        top = top_or_strip_at(self.job, target) or own
         opening = next(o for o in self.job.openings if o.id == self.subject.id)
         at, words, overlay = anchored(
             self.job,
@@ -182,10 +188,12 @@ def anchored(
     ends = [along_of(frame.wall, p, hook) for p in (frame.front.start, frame.front.end)]
     depth = along_leg_at(frame, frame.back.start, hook)[1]
     first = opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but)
-    runs = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
+    runs = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_marks(frame.wall)[2]]
+    runs += over_marks(job, frame, hook)
     runs += sink_base_marks(job, frame.wall, hook)
     runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but, spaced=True)
-    backs = [Mark(depth / 2.0, "the middle of the depth")]
+    of = "height" if isinstance(strips_of(job).get(frame.leg), Splash) else "depth"
+    backs = [Mark(depth / 2.0, f"the middle of the {of}")]
     backs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[1], but)
     if hole:
         others = (o for o in top.openings if o.id != but)
@@ -240,7 +248,7 @@ class DragSeam(Drag):
     def moved(self, by: Point, cursor: Cursor) -> Doing:
         """Return the seam moved along."""
         seam = next(s for s in self.job.seams if s.id == self.subject.id)
-        top = next((t for t in tops(self.job) if t.top.id == seam.top), None)
+        top = next((t for t in tops_and_strips(self.job) if t.top.id == seam.top), None)
         start = seam.start
         bent = self._bent(seam, by)
         if bent is not None:
@@ -311,9 +319,35 @@ def seam_marks(
 ) -> list[Mark]:
     """Return where a seam on a leg likes to be."""
     ends = [along_of(frame.wall, p, side) for p in (frame.front.start, frame.front.end)]
-    found = [Mark(sum(ends) / 2.0, "the middle of the counter here"), wall_marks(frame.wall)[2]]
+    found = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_marks(frame.wall)[2]]
+    found += in_line_marks(job, frame, side)
     found += side_marks(job, frame.wall, side, carrying=True)
     return found + opening_marks(job, top, lambda p: along_of(frame.wall, p, side), "")
+
+
+def middle_words(job: Job, frame: LegFrame) -> str:
+    """Return what the middle of a leg or of a strip is called."""
+    what = "strip" if frame.leg in strips_of(job) else "counter here"
+    return f"the middle of the {what}"
+
+
+def in_line_marks(job: Job, frame: LegFrame, side: Literal["left", "right"]) -> list[Mark]:
+    """Return where a seam of a strip is in line with one of its counter."""
+    starts = (seam_at(job, frame.leg, at) for at in seams_met(job, frame.leg))
+    marks = (wall_mark(frame.wall, start.along, start.hook) for start in starts)
+    words = "in line with the top's seam"
+    return [Mark(along_of(frame.wall, point, side), words) for point in marks]
+
+
+def over_marks(job: Job, frame: LegFrame, hook: Hook) -> list[Mark]:
+    """Return where an opening of a strip is over a sink, a faucet, or a mark of the wall."""
+    found: list[Mark] = []
+    for anchor in over_offers(job, AlongLeg(frame.leg, 0.0, 0.0)):
+        at = over_place(job, anchor)
+        if at is not None:
+            value = along_of(frame.wall, wall_mark(frame.wall, at.along), hook)
+            found.append(Mark(value, f"over {held_words(job, anchor)}"))
+    return found
 
 
 def island_seam_marks(job: Job, top: TopPlan, island: IslandFrame, side: str) -> list[Mark]:

@@ -4,7 +4,7 @@ from app.asking import Answer, Question
 from app.catalog import CatalogEntry
 from app.gestures.drags import anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import top_at
+from app.gestures.places import top_or_strip_at
 from geometry.openings import (
     ApronShape,
     CircleShape,
@@ -50,7 +50,7 @@ class PlaceOpening(Gesture):
     def move(self, cursor: Cursor) -> Doing:
         """Show the opening at the pointer."""
         self._last = cursor
-        top = top_at(self.job, cursor.point)
+        top = top_or_strip_at(self.job, cursor.point)
         if top is None:
             return self._asking()
         hole = is_hole(self._shape, self._entry.use)

@@ -26,7 +26,7 @@ from geometry.snapping import (
 from shop.cabinets import CabinetPlan, cabinet_plans, cabinets_on
 from shop.insets import inset_plans
 from shop.job import Job
-from shop.plan import TopPlan, pieces, tops
+from shop.plan import TopPlan, pieces, tops, tops_and_strips
 from shop.references import sides_of
 from shop.survey import RoomPlan, room
 from shop.top_corners import shape_of, top_corners
@@ -55,7 +55,7 @@ def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:
         for edge, tag in zip(piece.face.outline.edges, piece.face.outline.tags, strict=True):
             if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef) and tag.ref.owner in owners:
                 yield Subject("seam", tag.ref.owner), edge
-    for top in tops(job):
+    for top in tops_and_strips(job):
         for opening in top.openings:
             yield Subject("opening", opening.id), opening.outline
     yield from _inset_shapes(job)
@@ -194,8 +194,13 @@ def top_at(job: Job, point: Point, reach_in: float = 0.0) -> TopPlan | None:
     return best[1] if best else None
 
 
+def top_or_strip_at(job: Job, point: Point) -> TopPlan | None:
+    """Return the top, or the strip along an edge of one, that holds a point."""
+    return next((t for t in tops_and_strips(job) if contains(t.top.outline, point)), None)
+
+
 def leg_at(top: TopPlan, point: Point) -> LegFrame | None:
-    """Return the leg of a run's top at a point; None for an island."""
+    """Return the leg of a run's top at a point, or a strip as a leg; None for an island."""
     legs = [frame for frame in top.top.frames if isinstance(frame, LegFrame)]
     return nearest_leg(legs, point) if legs else None
 
@@ -215,7 +220,7 @@ def first_place(job: Job, chosen: Subject | None) -> Point | None:
     if not listed:
         return None
     opening = chosen.id if chosen is not None and chosen.kind == "opening" else None
-    holes = (hole for top in tops(job) for hole in top.openings if hole.id == opening)
+    holes = (hole for top in tops_and_strips(job) for hole in top.openings if hole.id == opening)
     if (hole := next(holes, None)) is not None:
         return hole.center
     wanted = [p for p in listed if chosen == Subject("piece", p.name)]

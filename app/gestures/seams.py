@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from app.asking import Answer, Question
 from app.gestures.drags import island_seam_marks, seam_marks
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import caught, island_of, leg_at, said, top_at
+from app.gestures.places import caught, island_of, leg_at, said, top_or_strip_at
 from app.gestures.weighing import weighed
 from geometry.frames import (
     LegFrame,
@@ -24,9 +24,8 @@ from shop import edits
 from shop.applying import applied
 from shop.job import Job, fresh_id
 from shop.plan import TopPlan, tops
-from shop.references import legs_of
 from shop.seam_words import seam_sentence
-from shop.words import hook_words
+from shop.words import behind_words, front_words, hook_words
 
 
 class PlaceSeam(Gesture):
@@ -55,7 +54,7 @@ class PlaceSeam(Gesture):
         """Show the seam at the pointer, with the weights left and right of it."""
         self._last = cursor
         if not self._typed:
-            self._top = top_at(self.job, cursor.point)
+            self._top = top_or_strip_at(self.job, cursor.point)
             self._start = None if self._top is None else self._aimed(self._top, cursor)
         return self._doing()
 
@@ -89,7 +88,9 @@ class PlaceSeam(Gesture):
         edit = edits.AddSeam(Seam(self._id, top.top.id, placed, gap=self.job.defaults.gap))
         asked = (
             Question("along", self._from_words(start), "length", start.along, least=0.0),
-            Question("angle", "Angle to the front", "angle", self._angle, least=10.0, most=170.0),
+            Question(
+                "angle", self._angle_words(start), "angle", self._angle, least=10.0, most=170.0
+            ),
             *self._further(),
         )
         tol = 0.0 if self._last is None else self._last.tol_in
@@ -108,8 +109,12 @@ class PlaceSeam(Gesture):
     def _from_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
         if isinstance(start, SeamOnIsland):
             return f"From its left, along side {start.side}"
-        behind = "back" if legs_of(self.job)[start.leg].peninsula is None else "far side"
+        behind = behind_words(self.job, start.leg)
         return f"From {hook_words(self.job, start.leg, start.hook)} along the {behind}"
+
+    def _angle_words(self, start: SeamOnLeg | SeamOnIsland) -> str:
+        near = front_words(self.job, start.leg) if isinstance(start, SeamOnLeg) else "front"
+        return f"Angle to the {near}"
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the seam here."""

@@ -16,11 +16,14 @@ from geometry.points import Point, dot, left_of
 from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job
-from shop.plan import faces_alongside, pieces, tops
+from shop.plan import layout, pieces, tops
 from shop.strip_places import Kind, new_strip, takes
 
 REACH_IN = 12.0
 """A strip is set along the edge nearest to the pointer, if it is no farther than this."""
+
+LEAST_IN = 1.0
+"""A strip is not dragged lower, or narrower, than this."""
 
 HINTS: dict[Kind, str] = {
     "splash": "Click a back edge, or an end at a wall; arrow keys go from one to the next.",
@@ -34,9 +37,12 @@ def size_of(strip: Alongside) -> float:
 
 
 def with_size(strip: Alongside, size: float) -> Alongside:
-    """Return a strip of another height or width."""
+    """Return a strip of another height or width; one that slants keeps its slant."""
     if isinstance(strip, Splash):
-        return replace(strip, height=size)
+        right = strip.height_right
+        if right is not None:
+            right = max(right + size - strip.height, LEAST_IN)
+        return replace(strip, height=size, height_right=right)
     return replace(strip, width=size)
 
 
@@ -128,18 +134,24 @@ class SetStrip(Gesture):
         return ref if away <= REACH_IN else None
 
 
+def _lowest(strip: Alongside) -> float:
+    """Return how high a strip stays at least: it steps down at an end to less."""
+    steps = (strip.step_left, strip.step_right) if isinstance(strip, Splash) else ()
+    return max((step.height + STEP_IN for step in steps if step is not None), default=0.0)
+
+
 class DragStripSide(Drag):
     """Moves the far side of a strip: its height or width follows."""
 
     def moved(self, by: Point, cursor: Cursor) -> Doing:
         """Return the strip higher or less high, wider or narrower."""
         strip = next(piece for piece in self.job.alongside if piece.id == self.subject.id)
-        for face in faces_alongside(self.job):
-            for edge, tag in zip(face.outline.edges, face.outline.tags, strict=True):
+        for own in layout(self.job).strips:
+            for edge, tag in zip(own.top.outline.edges, own.top.outline.tags, strict=True):
                 if tag.ref == self.subject.edge:
                     out = left_of(direction_at(edge, 0.5))
                     size = size_of(strip) - to_step(dot(by, out), STEP_IN)
-                    if size >= 1.0:
+                    if size >= max(LEAST_IN, _lowest(strip)):
                         edit = edits.SetAlongside(with_size(strip, size))
                         return Doing((edit,), title="size strip")
         return Doing(hint="A strip needs some size.")

@@ -3,7 +3,7 @@
 from geometry.naming import CornerRef, EdgeRef
 from geometry.picking import Subject
 from shop.job import Job
-from shop.plan import pieces, tops
+from shop.plan import pieces, tops_and_strips
 from shop.references import run_of
 from shop.top_corners import top_corners
 
@@ -16,7 +16,7 @@ def top_of(job: Job, subject: Subject | None) -> str | None:
         return next((p.top for p in pieces(job) if p.name == subject.id), None)
     run = run_of(job, subject.id)
     owner = subject.id if run is None else run.id
-    return owner if any(top.top.id == owner for top in tops(job)) else None
+    return owner if any(top.top.id == owner for top in tops_and_strips(job)) else None
 
 
 def corners_round(job: Job, top: str) -> tuple[Subject, ...]:
@@ -33,7 +33,7 @@ def walk(job: Job, top: str) -> tuple[Subject, ...]:
     """Return the edges of a top, each followed by the corner at its end, counter-clockwise."""
     ends = {c.ref: corner_subject(c.ref) for c in top_corners(job) if c.top == top}
     found: dict[Subject, None] = {}
-    outline = next(t.top.outline for t in tops(job) if t.top.id == top)
+    outline = next(t.top.outline for t in tops_and_strips(job) if t.top.id == top)
     for tag in outline.tags:
         if isinstance(tag.ref, EdgeRef):
             found[Subject("edge", tag.ref.owner, tag.ref)] = None

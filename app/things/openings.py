@@ -31,7 +31,7 @@ from shop import edits
 from shop.anchors import centers, held_words, place_by
 from shop.clearances import behind
 from shop.job import Job
-from shop.words import length_style, opening_words
+from shop.words import front_words, length_style, opening_words
 
 LEAST_IN = 0.25
 """A smaller hole is a slip of the keyboard."""
@@ -81,9 +81,10 @@ def _place(job: Job, opening: Opening) -> list[Question]:
             ]
         case _:
             away = move(at, "back")
+            near = front_words(job, at.leg)
             front = _length(
                 "front",
-                "From the front edge to the opening",
+                f"From the {near}{' edge' if near == 'front' else ''} to the opening",
                 at.back - half,
                 lambda v: away(v + half),
             )

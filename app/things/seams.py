@@ -15,13 +15,13 @@ from shop.job import (
     Job,
 )
 from shop.measures import weight_words
-from shop.plan import pieces, tops
-from shop.references import legs_of
+from shop.plan import pieces, tops_and_strips
 from shop.seam_places import place_words, places_beside
 from shop.seam_words import opening_beside
 from shop.standing import opening_names
+from shop.strip_seams import seam_at, seams_met
 from shop.supports import under
-from shop.words import hook_words, length_style, listed
+from shop.words import behind_words, front_words, hook_words, length_style, listed
 
 
 def seam_described(job: Job, seam_id: Id) -> Described:
@@ -61,7 +61,7 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
     questions: list[Question] = []
     if isinstance(start, SeamOnLeg):
         hook = hook_words(job, start.leg, start.hook)
-        behind = "back" if legs_of(job)[start.leg].peninsula is None else "far side"
+        behind = behind_words(job, start.leg)
         questions.append(
             asked_length(
                 "along",
@@ -87,7 +87,7 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
         questions.append(
             Question(
                 "angle",
-                "Angle to the front",
+                f"Angle to the {_near(job, start)}",
                 "angle",
                 start.angle,
                 lambda a: put(replace(seam, start=replace(start, angle=float(a)))),
@@ -125,13 +125,20 @@ def _seam_questions(job: Job, seam: Seam) -> tuple[Question, ...]:
     return tuple(questions)
 
 
+def _near(job: Job, start: SeamOnLeg | SeamOnIsland) -> str:
+    """Return what the edge is called that a seam's angle is measured to."""
+    return front_words(job, start.leg) if isinstance(start, SeamOnLeg) else "front"
+
+
 def _bends(job: Job, seam: Seam, start: SeamOnLeg | SeamOnIsland) -> list[Question]:
     """Return the questions whether a seam bends, where, and how it goes on."""
     bend = start.bend
     on_leg = isinstance(start, SeamOnLeg)
-    near, far = "the back", "the front"
     if isinstance(start, SeamOnIsland):
         near, far = f"side {start.side}", "the far side"
+    else:
+        near = f"the {behind_words(job, start.leg)}"
+        far = f"the {front_words(job, start.leg)}"
 
     def put(changed: Bend | None) -> tuple[edits.Edit, ...]:
         return (edits.SetSeam(replace(seam, start=replace(start, bend=changed))),)
@@ -161,7 +168,7 @@ def _bends(job: Job, seam: Seam, start: SeamOnLeg | SeamOnIsland) -> list[Questi
         ),
         Question(
             "onward",
-            "Then at, to the front" if on_leg else "Then at, to the side",
+            f"Then at, to {far}" if on_leg else "Then at, to the side",
             "angle",
             bend.angle,
             lambda a: put(replace(bend, angle=float(a))),
@@ -181,20 +188,32 @@ def _bends(job: Job, seam: Seam, start: SeamOnLeg | SeamOnIsland) -> list[Questi
 
 def _put_beside(job: Job, seam: Seam, start: SeamOnLeg | SeamOnIsland) -> list[Question]:
     """Return the question that puts a seam through the middle of an opening, or beside it."""
-    top = next((found for found in tops(job) if found.top.id == seam.top), None)
-    if top is None or not top.openings:
+    top = next((found for found in tops_and_strips(job) if found.top.id == seam.top), None)
+    if top is None:
         return []
-    places = places_beside(job, top, start)
-    named = opening_names(job)
-    words = dict(named)
+    words = dict(opening_names(job))
+    starts: list[SeamOnLeg | SeamOnIsland] = []
     ways = [("", "where it is")]
-    for number, place in enumerate(places):
-        ways.append((str(number), place_words(place, words[place.opening])))
+
+    def offer(place: SeamOnLeg | SeamOnIsland, said: str) -> None:
+        ways.append((str(len(starts)), said))
+        starts.append(place)
+
+    met = seams_met(job, seam.top)
+    for number, at in enumerate(met, 1):
+        which = f"seam {number} of the top" if met[1:] else "the top's seam"
+        there = seam_at(job, seam.top, at)
+        if isinstance(start, SeamOnLeg):
+            offer(replace(start, along=there.along, hook=there.hook), f"in line with {which}")
+    for place in places_beside(job, top, start):
+        said = place_words(place, words[place.opening])
+        offer(replace(start, along=place.along), said)
+    if not starts:
+        return []
 
     def put(answer: str) -> tuple[edits.Edit, ...]:
         if not answer:
             return ()
-        moved = replace(start, along=places[int(answer)].along)
-        return (edits.SetSeam(replace(seam, start=moved)),)
+        return (edits.SetSeam(replace(seam, start=starts[int(answer)])),)
 
     return [asked_choice("beside", "Put it", "", tuple(ways), put)]

@@ -5,14 +5,34 @@ from typing import Literal
 from msgspec.structs import replace
 
 from app.asking import Question
-from app.gestures.strips import size_of, with_size
 from app.things.boxes import FARTHEST_IN, asked_choice, asked_length
-from geometry.alongside import Alongside, Ledge, Splash
-from geometry.naming import EdgeRef
+from geometry.alongside import Alongside, Ledge, Splash, Step
+from geometry.frames import LegFrame
+from geometry.naming import EdgeRef, Id
+from geometry.points import distance
+from geometry.tolerances import SAME_POINT_IN
 from shop import edits
 from shop.job import Job
+from shop.plan import layout
 from shop.strip_places import Kind, new_strip, strips_along, takes
+from shop.strip_seams import seams_by_the_top, seams_met
 from shop.words import top_words
+
+LEAST_STEP_IN = 0.125
+"""A step less deep than this is a slip of the keyboard."""
+
+LEAST_BESIDE_IN = 1.0
+"""So much of a backsplash is left at its full height."""
+
+USUAL_STEP_IN = 12.0
+"""A step starts so long."""
+
+
+def strip_length(job: Job, strip: Id) -> float:
+    """Return how long a strip is at its lowest side; 0 where it cannot be made."""
+    frames = (made.top.frames[0] for made in layout(job).strips if made.top.id == strip)
+    fronts = (frame.front for frame in frames if isinstance(frame, LegFrame))
+    return next((distance(front.start, front.end) for front in fronts), 0.0)
 
 
 def strip_questions(job: Job, strip: Alongside) -> tuple[Question, ...]:
@@ -22,14 +42,7 @@ def strip_questions(job: Job, strip: Alongside) -> tuple[Question, ...]:
         return (edits.SetAlongside(changed),)
 
     asked = [
-        asked_length(
-            "size",
-            "High" if isinstance(strip, Splash) else "Wide",
-            size_of(strip),
-            lambda v: put(with_size(strip, v)),
-            positive=True,
-            first=True,
-        ),
+        *(_heights(strip) if isinstance(strip, Splash) else [_width(strip)]),
         asked_length(
             "thick",
             "Thick",
@@ -60,7 +73,116 @@ def strip_questions(job: Job, strip: Alongside) -> tuple[Question, ...]:
         )
         if isinstance(strip, Splash) and job.room.marks:
             asked.append(_stop_at(job, strip, side))
-    return tuple(asked)
+        if isinstance(strip, Splash):
+            asked += _step(job, strip, side)
+    return (*asked, *_by_the_top(job, strip))
+
+
+def _width(ledge: Ledge) -> Question:
+    return asked_length(
+        "size",
+        "Wide",
+        ledge.width,
+        lambda v: (edits.SetAlongside(replace(ledge, width=v)),),
+        positive=True,
+        first=True,
+    )
+
+
+def _heights(splash: Splash) -> list[Question]:
+    """Return the questions for a backsplash's heights; the same at both ends they are one."""
+    slanted = splash.height_right is not None
+    low = max((step.height for step in (splash.step_left, splash.step_right) if step), default=0.0)
+
+    def high(value: float) -> tuple[edits.Edit, ...]:
+        return (edits.SetAlongside(replace(splash, height=value)),)
+
+    def high_at_right(value: float) -> tuple[edits.Edit, ...]:
+        same = abs(value - splash.height) <= SAME_POINT_IN
+        changed = replace(splash, height_right=None if same else value)
+        return (edits.SetAlongside(changed),)
+
+    right = splash.height if splash.height_right is None else splash.height_right
+    over = low + LEAST_STEP_IN if low else 0.0
+    said = "It steps down at an end: keep it at least {} high."
+    label = "High at its left end" if slanted else "High"
+    return [
+        asked_length("size", label, splash.height, high, least=over, under=said, first=True),
+        asked_length(
+            "size-right", "High at its right end", right, high_at_right, least=over, under=said
+        ),
+    ]
+
+
+def _step(job: Job, splash: Splash, side: Literal["left", "right"]) -> list[Question]:
+    """Return the questions whether a backsplash steps down at an end, for how long and to what."""
+    now = splash.step_left if side == "left" else splash.step_right
+    other = splash.step_right if side == "left" else splash.step_left
+    lowest = min(
+        splash.height, splash.height if splash.height_right is None else splash.height_right
+    )
+    most = strip_length(job, splash.id) - (other.length if other else 0.0) - LEAST_BESIDE_IN
+
+    def put(step: Step | None) -> tuple[edits.Edit, ...]:
+        changed = (
+            replace(splash, step_left=step) if side == "left" else replace(splash, step_right=step)
+        )
+        return (edits.SetAlongside(changed),)
+
+    def stepped(answer: str) -> tuple[edits.Edit, ...]:
+        new = Step(min(USUAL_STEP_IN, most / 2.0), lowest / 2.0)
+        return put((now or new) if answer else None)
+
+    ways = (("", "as high as the rest"), ("step", "steps down, as under a sill"))
+    asked = asked_choice(f"step-{side}", f"Its {side} end is", "step" if now else "", ways, stepped)
+    if now is None:
+        return [asked] if most > LEAST_BESIDE_IN else []
+    return [
+        asked,
+        asked_length(
+            f"step-{side}-long",
+            f"Low at the {side} for",
+            now.length,
+            lambda v: put(Step(v, now.height)),
+            positive=True,
+            most=most,
+            over="The strip is that long: at most {} here.",
+        ),
+        asked_length(
+            f"step-{side}-high",
+            f"High there, at the {side}",
+            now.height,
+            lambda v: put(Step(now.length, v)),
+            positive=True,
+            most=lowest - LEAST_STEP_IN,
+            over="A step leads down: at most {} here.",
+        ),
+    ]
+
+
+def _by_the_top(job: Job, strip: Alongside) -> list[Question]:
+    """Return the question for all seams of a strip at once, by those of its counter."""
+    own = tuple(seam.id for seam in job.seams if seam.top == strip.id)
+    met = seams_met(job, strip.id)
+    if not met and not own:
+        return []
+    many = f"{len(own)} seam{'' if len(own) == 1 else 's'}" if own else "none"
+    ways = [("", many)]
+    if met:
+        ways += [("in-line", "in line with the top's"), ("beside", "6 in beside the top's")]
+    if own:
+        ways.append(("none", "none"))
+
+    def answered(answer: str) -> tuple[edits.Edit, ...]:
+        if not answer:
+            return ()
+        gone = tuple(edits.RemoveSeam(seam) for seam in own)
+        if answer == "none":
+            return gone
+        made = seams_by_the_top(job, strip.id, "in-line" if answer == "in-line" else "beside")
+        return (*gone, *(edits.AddSeam(seam) for seam in made))
+
+    return [asked_choice("seams", "Seams", "", tuple(ways), answered)]
 
 
 def _of_ledge(ledge: Ledge) -> list[Question]:

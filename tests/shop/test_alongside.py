@@ -20,7 +20,7 @@ from shop.job import Job, Mark, MoldChoices
 from shop.jobfile import JobFileError, decoded, encoded
 from shop.legs import peninsula
 from shop.mold_choices import slab_thickness
-from shop.plan import faces_alongside, mold, molds, names_of_edges, piece, pieces, thickness_of
+from shop.plan import layout, mold, molds, names_of_edges, piece, pieces, thickness_of
 from shop.reinforcement import reinforcement
 from shop.strip_places import Kind, new_strip, strips_along, takes
 from shop.words import edge_words, top_words
@@ -63,7 +63,7 @@ def test_a_backsplash_is_a_piece_with_a_letter_a_weight_and_a_mold_of_its_thickn
     }
     assert reinforcement(job, "B").weight_lb == 0.0
     assert reinforcement(job, "A").weight_lb > 0.0
-    assert len(faces_alongside(job)) == 2
+    assert len(layout(job).strips) == 2
 
 
 @pytest.mark.parametrize("construction", ["sides-outside-base", "sides-on-base"])

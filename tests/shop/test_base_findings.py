@@ -144,10 +144,14 @@ def test_several_joints_are_told_as_such() -> None:
     assert "their joints print through" in of(job).text
 
 
-def test_a_long_backsplash_takes_no_seam_in_place_of_its_joint() -> None:
+def test_a_long_backsplash_takes_a_seam_of_its_own_in_place_of_its_joint() -> None:
     job = straight(110.0)
     back = EdgeRef(job.runs[0].legs[0].id, "back")
     job = after(job, edits.AddAlongside(new_strip(job, back, "splash")))
     splash = Subject("piece", plan.pieces(job)[-1].name)
     found = next(f for f in findings(job) if f.code == JOINT and f.about == (splash,))
-    assert list(seams_instead(job, found)) == []
+    label, edit = next(iter(seams_instead(job, found)))
+    assert label.endswith("from corner 1")
+    split = after(job, edit)
+    assert [p.name for p in plan.pieces(split)] == ["A", "B", "C"]
+    assert not any(f.code == JOINT and f.about == (splash,) for f in findings(split))
