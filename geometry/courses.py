@@ -10,7 +10,7 @@ from geometry.boxes import Box, apart
 from geometry.crossing import Meeting, inner_point, meetings, ray
 from geometry.edges import Edge, bounds, crossings, direction_at, overlap
 from geometry.naming import GeometryError, Id
-from geometry.outline import Outline, backward, bounding_box, contains, nearest
+from geometry.outline import Outline, bounding_box, contains, nearest
 from geometry.points import Point, cross, distance, dot, scaled
 from geometry.seams import SeamPath, left_side, right_side
 from geometry.tolerances import GRAZING_RAD, NEARLY_PARALLEL_DEG, SAME_POINT_IN
@@ -41,7 +41,9 @@ class BoxedHole(NamedTuple):
 def boxed(opening: Hole) -> BoxedHole:
     """Return an opening with what makes it quick to find out that it is elsewhere."""
     outline = opening.outline
-    return BoxedHole(opening.id, outline, bounding_box(outline), inner_point(backward(outline)))
+    return BoxedHole(
+        opening.id, outline, bounding_box(outline), inner_point(outline, clockwise=True)
+    )
 
 
 class Course(NamedTuple):

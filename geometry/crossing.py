@@ -79,10 +79,11 @@ def chord_meetings(
     return None
 
 
-def inner_point(outline: Outline) -> Point:
-    """Return a point inside a counter-clockwise outline, halfway across from its first edge."""
+def inner_point(outline: Outline, *, clockwise: bool = False) -> Point:
+    """Return a point inside an outline, halfway across from its first edge."""
     first = outline.edges[0]
-    start = point_at(first, 0.5)
-    line = ray(outline, start, left_of(direction_at(first, 0.5)))
+    start, way = point_at(first, 0.5), direction_at(first, 0.5)
+    x, y = left_of(way)
+    line = ray(outline, start, (-x, -y) if clockwise else (x, y))
     across = [m.point for m in meetings(outline, line) if m.at > SAME_POINT_IN]
     return middle(start, across[0])

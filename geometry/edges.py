@@ -146,10 +146,22 @@ def direction_at(edge: Edge, fraction: float) -> Point:
     (x0, y0), (x1, y1), bulge = edge
     x, y = x1 - x0, y1 - y0
     size = hypot(x, y)
-    chord = (x / size, y / size)
-    if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
-        return chord
-    return turned(chord, sweep_rad(edge) * (fraction - 0.5))
+    x, y = x / size, y / size
+    if fraction == 0.5 or -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
+        return (x, y)
+    if fraction not in (0.0, 1.0):
+        return turned((x, y), sweep_rad(edge) * (fraction - 0.5))
+    cosine, sine = _half_sweep(bulge if fraction else -bulge)
+    return (x * cosine - y * sine, x * sine + y * cosine)
+
+
+def _half_sweep(bulge: float) -> Point:
+    """Return the cosine and the sine of half the included angle of an arc.
+
+    By the half-angle formulas: the bulge is the tangent of a quarter of it.
+    """
+    square = bulge * bulge
+    return (1.0 - square) / (1.0 + square), 2.0 * bulge / (1.0 + square)
 
 
 def reversed_edge(edge: Edge) -> Edge:
@@ -197,15 +209,45 @@ def bounds(edge: Edge) -> tuple[float, float, float, float]:
     south, north = (y0, y1) if y0 <= y1 else (y1, y0)
     if -STRAIGHT_BULGE < bulge < STRAIGHT_BULGE:
         return (west, south, east, north)
-    sweep, quarter = sweep_rad(edge), pi / 2.0
-    way = direction_at(edge, 0.0)
+    if not -1.0 <= bulge <= 1.0:
+        return _bounds_beyond_half(edge)
+    # Up to half a circle turns back no more than once in x and once in y.
+    way, onward = direction_at(edge, 0.0), direction_at(edge, 1.0)
+    if way[0] > 0.0 > onward[0]:
+        east = max(east, x0 + _turns_back(edge, way[0], way[1]))
+    elif way[0] < 0.0 < onward[0]:
+        west = min(west, x0 - _turns_back(edge, -way[0], -way[1]))
+    if way[1] > 0.0 > onward[1]:
+        north = max(north, y0 + _turns_back(edge, way[1], -way[0]))
+    elif way[1] < 0.0 < onward[1]:
+        south = min(south, y0 - _turns_back(edge, -way[1], way[0]))
+    return (west, south, east, north)
+
+
+def _turns_back(arc: Edge, ahead: float, left: float) -> float:
+    """Return how far an arc goes in a direction before it turns back, inches from its start.
+
+    Given are the parts of its first direction in that one, positive, and to the left of it. In a
+    form without cancellation: the circle of a flat arc is large.
+    """
+    toward = left if arc.bulge > 0.0 else -left
+    share = ahead * ahead / (1.0 + toward) if toward > 0.0 else 1.0 - toward
+    return radius(arc) * share
+
+
+def _bounds_beyond_half(arc: Edge) -> tuple[float, float, float, float]:
+    """Return the bounds of an arc of more than half a circle."""
+    (x0, y0), (x1, y1), _ = arc
+    xs, ys = [x0, x1], [y0, y1]
+    sweep, quarter = sweep_rad(arc), pi / 2.0
+    way = direction_at(arc, 0.0)
     first = atan2(way[1], way[0])
     low, high = sorted((first, first + sweep))
     for k in range(ceil(low / quarter), floor(high / quarter) + 1):
-        x, y = point_at(edge, (k * quarter - first) / sweep)
-        west, east = min(west, x), max(east, x)
-        south, north = min(south, y), max(north, y)
-    return (west, south, east, north)
+        x, y = point_at(arc, (k * quarter - first) / sweep)
+        xs.append(x)
+        ys.append(y)
+    return (min(xs), min(ys), max(xs), max(ys))
 
 
 def _turn_from_start(edge: Edge, point: Point) -> float:

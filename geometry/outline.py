@@ -143,29 +143,38 @@ def perimeter(outline: Outline) -> float:
 def centroid(outline: Outline) -> Point:
     """Return the center of area.
 
+    Raises:
+        ZeroDivisionError: the outline has no area.
+    """
+    return weighed(outline)[1]
+
+
+def weighed(outline: Outline) -> tuple[float, Point]:
+    """Return the signed area and its center.
+
     Triangles to the chords, and for each arc its segment, whose centroid lies
     4 r sin^3(theta / 2) / (3 (theta - sin theta)) from the center.
 
     Raises:
         ZeroDivisionError: the outline has no area.
     """
-    origin = outline.vertices[0]
+    x0, y0 = outline.vertices[0]
     whole: list[float] = []
     xs: list[float] = []
     ys: list[float] = []
-    for edge in outline.edges:
-        a, b = minus(edge.start, origin), minus(edge.end, origin)
-        triangle = cross(a, b) / 2.0
+    for (x1, y1), (x2, y2), _ in outline.edges:
+        ax, ay, bx, by = x1 - x0, y1 - y0, x2 - x0, y2 - y0
+        triangle = (ax * by - ay * bx) / 2.0
         whole.append(triangle)
-        xs.append(triangle * (a[0] + b[0]) / 3.0)
-        ys.append(triangle * (a[1] + b[1]) / 3.0)
+        xs.append(triangle * (ax + bx) / 3.0)
+        ys.append(triangle * (ay + by) / 3.0)
     for segment in _segments(outline):
-        c = minus(segment.center, origin)
+        (cx, cy), (ux, uy) = segment.center, segment.axis
         whole.append(segment.area)
-        xs.append(segment.area * c[0] + segment.first * segment.axis[0])
-        ys.append(segment.area * c[1] + segment.first * segment.axis[1])
+        xs.append(segment.area * (cx - x0) + segment.first * ux)
+        ys.append(segment.area * (cy - y0) + segment.first * uy)
     total = fsum(whole)
-    return plus(origin, (fsum(xs) / total, fsum(ys) / total))
+    return total, (x0 + fsum(xs) / total, y0 + fsum(ys) / total)
 
 
 def second_moments(outline: Outline) -> SecondMoments:

@@ -29,7 +29,7 @@ from geometry.openings import (
     opening_faults,
     placed,
 )
-from geometry.outline import Outline, area, centroid
+from geometry.outline import Outline, weighed
 from geometry.points import Point
 from geometry.seams import Seam, SeamPath, seam_path
 from geometry.splitting import Face, Split, named, split
@@ -222,7 +222,7 @@ def _measured(face: Face) -> tuple[float, Point]:
 
 @lru_cache(maxsize=4096)
 def _weighed(outline: Outline) -> tuple[float, Point]:
-    return area(outline), centroid(outline)
+    return weighed(outline)
 
 
 def _near(wall: WallLine, others: tuple[WallLine, ...]) -> bool:
