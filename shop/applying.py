@@ -16,6 +16,7 @@ from shop.piece_rows import with_names
 from shop.references import (
     counted,
     follows,
+    hangs_alike,
     ids_of,
     lacks,
     run_of,
@@ -39,7 +40,9 @@ def applied(job: Job, edit: edits.Edit) -> Job:
     changed = _applied(edit, job)
     if changed == job:
         return job
-    after = swept(counted(with_places_kept(job, changed)))
+    after = changed
+    if not hangs_alike(job, changed):
+        after = swept(counted(with_places_kept(job, changed)))
     if not _sound(job, after, edit):
         return job
     named = with_names(job, after)

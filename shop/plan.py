@@ -225,20 +225,27 @@ def _weighed(outline: Outline) -> tuple[float, Point]:
     return weighed(outline)
 
 
-def _near(wall: WallLine, others: tuple[WallLine, ...]) -> bool:
-    return any(
-        abs(x - p) <= SAME_POINT_IN and abs(y - q) <= SAME_POINT_IN
-        for other in others
-        for x, y in (wall.left, wall.right)
-        for p, q in (other.left, other.right)
-    )
+@lru_cache(maxsize=64)
+def _meeting(walls: tuple[WallLine, ...]) -> dict[Id, tuple[int, ...]]:
+    """Return for each wall the places of those that end where it does, itself among them."""
+    ends = sorted((end, place) for place, w in enumerate(walls) for end in (w.left, w.right))
+    found: list[set[int]] = [{place} for place in range(len(walls))]
+    for i, ((x, y), place) in enumerate(ends):
+        for (p, q), other in ends[i + 1 :]:
+            if p - x > SAME_POINT_IN:
+                break
+            if abs(q - y) <= SAME_POINT_IN:
+                found[place].add(other)
+                found[other].add(place)
+    return {wall.id: tuple(sorted(near)) for wall, near in zip(walls, found, strict=True)}
 
 
-@lru_cache(maxsize=512)
 def _walls_for_run(run: Run, walls: tuple[WallLine, ...]) -> tuple[WallLine, ...]:
     """Return the walls a run depends on: its legs' and those that meet them."""
-    own = tuple(w for w in walls if any(leg.wall == w.id for leg in run.legs))
-    return tuple(wall for wall in walls if wall in own or _near(wall, own))
+    meeting = _meeting(walls)
+    own = {leg.wall for leg in run.legs}
+    places = {place for wall in own for place in meeting.get(wall, ())}
+    return tuple(walls[place] for place in sorted(places))
 
 
 def _top(

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Literal, NamedTuple, TypeAlias
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from geometry.alongside import Alongside, Splash
@@ -58,6 +59,25 @@ def swept(job: Job) -> Job:
     return job
 
 
+def hangs_alike(one: object, other: object) -> bool:
+    """Tell whether two values differ in lengths and other real numbers only.
+
+    Nothing refers to these: where one job has nothing that dangles, such another has neither.
+    """
+    if one is other:
+        return True
+    if type(one) is not type(other):
+        return False
+    if isinstance(one, float):
+        return True
+    if isinstance(one, tuple) and isinstance(other, tuple):
+        return len(one) == len(other) and all(map(hangs_alike, one, other))
+    if isinstance(one, Struct):
+        fields = one.__struct_fields__
+        return all(hangs_alike(getattr(one, name), getattr(other, name)) for name in fields)
+    return one == other
+
+
 def dangling(job: Job) -> Iterator[Dangling]:
     """Give every reference to nothing, those that others hang on first."""
     yield from _loose_walls(job)
@@ -75,6 +95,7 @@ def dangling(job: Job) -> Iterator[Dangling]:
     yield from _loose_choices(job)
 
 
+@lru_cache(maxsize=32)
 def ids_of(job: Job) -> tuple[Id, ...]:
     """Return every id of the job, in the order of the document."""
     room = job.room

@@ -1,4 +1,4 @@
-from itertools import pairwise
+from itertools import pairwise, product
 from math import ceil, pi
 
 import pytest
@@ -6,9 +6,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.counters import FromWalls, Island, OnBoard, RoundCorner, WallEnd
+from geometry.counters import (
+    FromWalls,
+    Island,
+    Leg,
+    OnBoard,
+    RoundCorner,
+    Run,
+    SquareEnd,
+    WallEnd,
+)
 from geometry.edges import Edge, foot, point_at
-from geometry.frames import LegFrame, wall_direction
+from geometry.frames import LegFrame, WallLine, wall_direction
 from geometry.naming import EdgeRef, Kind, corner_ref
 from geometry.openings import CircleShape
 from geometry.outline import bounding_box
@@ -356,6 +365,28 @@ def test_a_reading_redoes_the_room_and_only_the_tops_that_moved() -> None:
     assert done["room"] == 1
     assert done["run"] == 1
     assert done["split"] == 1
+
+
+lattice = st.tuples(st.integers(0, 2), st.integers(0, 2), st.sampled_from([0.0, 9e-8, 3e-7]))
+
+
+@given(st.lists(st.tuples(lattice, lattice), min_size=1, max_size=8), st.data())
+def test_a_run_hangs_on_its_walls_and_those_that_meet_them(
+    ends: list[tuple[tuple[int, int, float], tuple[int, int, float]]], data: st.DataObject
+) -> None:
+    points = [[(x + off, y - off) for x, y, off in pair] for pair in ends]
+    walls = tuple(WallLine(f"wall{i}", a, b) for i, (a, b) in enumerate(points))
+    own = data.draw(st.lists(st.sampled_from(walls), min_size=1, max_size=3, unique=True))
+    run = Run(
+        "run1", tuple(Leg(f"leg{w.id[4:]}", w.id) for w in own), SquareEnd(0.0), SquareEnd(0.0)
+    )
+    met = tuple(w for w in walls if w in own or any(meet(w, o) for o in own))
+    assert plan._walls_for_run(run, walls) == met
+
+
+def meet(wall: WallLine, other: WallLine) -> bool:
+    ends = product((wall.left, wall.right), (other.left, other.right))
+    return any(abs(x - p) <= 1e-7 and abs(y - q) <= 1e-7 for (x, y), (p, q) in ends)
 
 
 def test_a_thickness_redoes_molds_only() -> None:

@@ -1,10 +1,15 @@
+import re
+
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.counters import FromWalls
 from geometry.naming import EdgeRef, corner_ref
 from geometry.seams import SeamAtCorner
 from shop import edits
+from shop.applying import applied
 from shop.job import (
     Baseline,
     Job,
@@ -18,8 +23,19 @@ from shop.job import (
     fresh_id,
 )
 from shop.readings import Reading, StationReading, TieReading
-from shop.references import counted, dangling, lacks, number_of, run_of, swept, top_ids, without_leg
+from shop.references import (
+    counted,
+    dangling,
+    hangs_alike,
+    lacks,
+    number_of,
+    run_of,
+    swept,
+    top_ids,
+    without_leg,
+)
 from tests.shop.kitchens import after, angle, corner_seam, island, island_seam, seam, straight
+from tests.strategies import edits_of, sample_jobs
 
 
 def first(job: Job) -> tuple[str, str]:
@@ -170,3 +186,26 @@ def test_a_reading_names_what_it_is_taken_from(reading: Reading, missing: str) -
     marks = (Mark("mark1", "window", 10.0, 10.0),)
     drawn = replace(job.room, baselines=lines, marks=marks, readings=(reading,))
     assert first(replace(job, room=drawn)) == ("reading 'reading9'", missing)
+
+
+@settings(max_examples=150)
+@given(sample_jobs, st.data())
+def test_what_hangs_alike_differs_in_real_numbers_alone(job: Job, data: st.DataObject) -> None:
+    done = applied(job, data.draw(edits_of(job)))
+    assert hangs_alike(job, done) == (without_numbers(job) == without_numbers(done))
+
+
+def without_numbers(job: Job) -> str:
+    return re.sub(r"-?\d+(\.\d+(e[-+]\d+)?|e[-+]\d+)", "#", repr(job))
+
+
+def test_what_is_moved_hangs_as_it_did() -> None:
+    job = angle()
+    corner = job.room.corners[0]
+    for edit, alike in (
+        (edits.MoveCorner(corner.id, 5.0, 6.0), True),
+        (edits.AddSeam(seam(40.0, 500)), False),
+        (edits.SetJobName("other"), False),
+    ):
+        assert hangs_alike(job, after(job, edit)) == alike
+    assert not hangs_alike(1.0, None)
