@@ -34,7 +34,7 @@ EDGE_IN = 0.06
 def suggested(job: Job, top: Id, told: Callable[[int], None]) -> Suggested:
     """Return the best layouts of a top's seams with pictures; told hears how many are found."""
     proposals = seam_proposals(job, top, told)
-    jobs = (reduce(applied, layout_edits(job, top, made.seams), job) for made in proposals.best)
+    jobs = (reduce(applied, layout_edits(job, top, made), job) for made in proposals.best)
     return Suggested(proposals, tuple(layout_picture(split, top) for split in jobs))
 
 

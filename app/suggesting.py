@@ -16,10 +16,12 @@ from app.workbench import Workbench
 from geometry.naming import Id
 from geometry.picking import Subject
 from shop.anchors import host_of
+from shop.applying import applied
 from shop.job import Job, fresh_id
 from shop.plan import pieces
 from shop.references import top_ids
-from shop.seam_proposals import MOST, layout_edits
+from shop.seam_layouts import MOST
+from shop.seam_proposals import Proposal, layout_edits
 from shop.stock_list import SheetGoods, Stock
 from shop.words import top_words
 
@@ -121,11 +123,9 @@ class Suggesting(QObject):
         if shown is None:
             self.card.show_layouts(self._trouble, (), stale=True)
             return
-        there = {seam.start for seam in job.seams if seam.top == self._top}
         told = [
-            LayoutTold(_told(layout.words), picture, taken=starts == there)
+            LayoutTold(_told(layout.words), picture, taken=_is_there(job, self._top, layout))
             for layout, picture in zip(shown.proposals.best, shown.pictures, strict=True)
-            for starts in ({seam.start for seam in layout.seams},)
         ]
         name = top_words(job, self._top)
         if fresh is None:
@@ -159,13 +159,13 @@ class Suggesting(QObject):
         """Put a layout's seams in place of those that the top has, as one step."""
         assert self._shown is not None
         job, layout = self.session.job, self._shown.proposals.best[number]
-        seams = [
+        seams = tuple(
             replace(seam, id=fresh_id(job, "seam", ahead))
             for ahead, seam in enumerate(layout.seams)
-        ]
+        )
         self.session.choose()
         title = f"split {top_words(job, self._top)} as suggested"
-        self.session.apply(*layout_edits(job, self._top, seams), title=title)
+        self.session.apply(*layout_edits(job, self._top, layout._replace(seams=seams)), title=title)
 
     def _close(self) -> None:
         """Put the card away; the keys go back to the drawing if they were on it."""
@@ -191,6 +191,14 @@ class Suggesting(QObject):
 def _told(words: str) -> str:
     """Return what is said of a layout as a sentence of its own."""
     return f"{words[0].upper()}{words[1:]}."
+
+
+def _is_there(job: Job, top: Id, layout: Proposal) -> bool:
+    """Tell whether a top is split by just these seams, and its corners are as they are to be."""
+    there = {seam.start for seam in job.seams if seam.top == top}
+    return there == {seam.start for seam in layout.seams} and all(
+        applied(job, edit) == job for edit in layout.also
+    )
 
 
 def _top_of(job: Job, subject: Subject) -> Id:

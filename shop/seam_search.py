@@ -7,6 +7,7 @@ all. Costs are whole numbers.
 """
 
 from collections.abc import Sequence
+from math import prod
 from typing import Literal, NamedTuple, TypeAlias
 
 import numpy as np
@@ -38,6 +39,17 @@ class Reach(NamedTuple):
         return None if self.left[-1] >= NEVER else int(self.left[-1]) - 1
 
 
+class Other(NamedTuple):
+    """A chain that is to be differed from.
+
+    alike tells which place is like its k-th seam, by [place, k]; a chain is like it that is unlike
+    it in fewer than unlike seams.
+    """
+
+    alike: Flags
+    unlike: int
+
+
 def reach(allowed: Flags) -> Reach:
     """Return how places are reached; allowed[j, i] leads from place i to place j."""
     return Reach(_steps(allowed), _steps(allowed.T[::-1, ::-1])[::-1])
@@ -57,16 +69,17 @@ def best(
     known: Reach,
     seams: int,
     how: Literal["most", "sum"],
-    alike: Sequence[Flags] = (),
+    others: Sequence[Other] = (),
 ) -> Chain | None:
-    """Return the cheapest chain of so many seams, or None.
+    """Return the cheapest chain of so many seams that is like none of the others, or None.
 
     costs[j, i] is the cost of going from place i to place j, at least NEVER where that cannot be;
     known is how places are reached if no more than that cannot be. A chain costs the most or the
-    sum of its costs. Each of alike tells which place is like the k-th seam of another chain, by
-    [place, k]: a chain that is like it in every seam is not taken.
+    sum of its costs.
     """
-    count, kinds = len(costs), 1 << len(alike)
+    # What ends at a place is told apart by how many seams are still to be unlike each other chain.
+    lacking = tuple(other.unlike + 1 for other in others)
+    count, kinds = len(costs), prod(lacking)
     layers = seams + 2
     found = np.full((count, layers, kinds), NEVER, dtype=np.int64)
     came = np.zeros((count, layers, kinds, 2), dtype=np.int64)
@@ -85,23 +98,27 @@ def best(
         came[j, first:last, :, 0] = source + low
         came[j, first:last, :, 1] = np.arange(kinds)
         if j < count - 1:
-            own = [other[j, first - 1 : last - 1] for other in alike]
-            _told_apart(found[j, first:last], came[j, first:last], own)
+            own = [other.alike[j, first - 1 : last - 1] for other in others]
+            _told_apart(found[j, first:last], came[j, first:last], own, lacking)
     cost = int(found[-1, -1, 0])
     return None if cost >= NEVER else Chain(cost, _places(came, layers - 1))
 
 
-def _told_apart(found: Costs, came: Costs, alike: Sequence[Flags]) -> None:
-    """Move what ends at a place unlike a chain's seam to what differs from that chain."""
-    for bit, own in enumerate(alike):
+def _told_apart(
+    found: Costs, came: Costs, alike: Sequence[Flags], lacking: tuple[int, ...]
+) -> None:
+    """Let what ends at a place unlike another chain's seam lack one seam less of that chain."""
+    step = 1
+    for own, size in zip(reversed(alike), reversed(lacking), strict=True):
         for k in np.flatnonzero(~own):
             for kind in range(found.shape[1]):
-                if kind >> bit & 1:
-                    other = kind - (1 << bit)
-                    if found[k, kind] < found[k, other]:
-                        found[k, other] = found[k, kind]
-                        came[k, other] = came[k, kind]
+                if kind // step % size:
+                    fewer = kind - step
+                    if found[k, kind] < found[k, fewer]:
+                        found[k, fewer] = found[k, kind]
+                        came[k, fewer] = came[k, kind]
                     found[k, kind] = NEVER
+        step *= size
 
 
 def _places(came: Costs, layer: int) -> tuple[int, ...]:

@@ -7,7 +7,8 @@ from msgspec.structs import replace
 from shop.jobfile import read_job
 from shop.plan import tops
 from shop.samples import sample_path
-from shop.seam_proposals import MOST, seam_proposals
+from shop.seam_layouts import MOST
+from shop.seam_proposals import seam_proposals
 from tests.bench.conftest import Tell
 
 ROUNDS = 7

@@ -122,6 +122,13 @@ def galley(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
 
 
 @pytest.fixture
+def peninsula(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
+    desk = desk_on(sample("peninsula-and-ledge"), tmp_path)
+    yield desk
+    gone(desk)
+
+
+@pytest.fixture
 def blank(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
     desk = desk_on(Job(name="Blank"), tmp_path)
     yield desk

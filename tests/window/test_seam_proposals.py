@@ -123,13 +123,39 @@ def test_the_chosen_top_is_the_one_that_is_split(corner_kitchen: Desk, qtbot: Qt
     assert buttons[0].taken.isVisible()
 
 
-def test_why_there_is_no_layout_is_said_in_one_sentence(galley: Desk, qtbot: QtBot) -> None:
+def test_where_no_layout_keeps_a_limit_the_nearest_can_be_taken(galley: Desk, qtbot: QtBot) -> None:
     limits = replace(galley.job.limits, carry_lb=20.0)
     galley.session.apply(edits.SetLimits(limits))
-    assert suggested(galley, qtbot) == []
+    buttons = suggested(galley, qtbot)
     card = galley.bench.layouts
     assert card.words.text().startswith("No layout of seams keeps every piece at 20 lb or less")
+    assert "lb over what one carry takes" in buttons[0].words.text()
+    assert focused() is buttons[0]
+    galley.key(Qt.Key.Key_Return)
+    assert seams_of(galley) > 1
+
+
+def test_why_a_top_gets_no_layout_is_said_in_one_sentence(galley: Desk, qtbot: QtBot) -> None:
+    galley.session.apply(edits.MarkPiece("A", "cut"))
+    assert suggested(galley, qtbot) == []
+    card = galley.bench.layouts
+    assert card.words.text().startswith("Piece A of this top is cut already")
     assert focused() is card.put_away
+
+
+def test_a_corner_that_a_layout_rounds_goes_with_it_in_one_step(
+    peninsula: Desk, qtbot: QtBot
+) -> None:
+    before = peninsula.job
+    run = before.runs[0]
+    peninsula.session.choose(Subject("leg", run.legs[0].id))
+    buttons = suggested(peninsula, qtbot)
+    assert "rounds the corner to 1 as well" in buttons[0].words.text()
+    buttons[0].click()
+    assert peninsula.job.corner_shapes != before.corner_shapes
+    assert buttons[0].taken.isVisible()
+    peninsula.session.undo()
+    assert peninsula.job == before
 
 
 def test_the_card_goes_with_its_stage_and_with_esc(galley: Desk, qtbot: QtBot) -> None:
