@@ -4,6 +4,7 @@ What was found is kept when the drawing changes, out of sight as for the previou
 it is asked again or undone.
 """
 
+from functools import reduce
 from typing import TYPE_CHECKING, NamedTuple
 
 from msgspec.structs import replace
@@ -140,12 +141,15 @@ class Suggesting(QObject):
 
     def _on_done(self, suggested: "Suggested") -> None:
         assert self._under_way is not None
-        self._kept[self._under_way] = suggested
-        while len(self._kept) > KEPT:
-            del self._kept[next(iter(self._kept))]
+        self._keep(self._under_way, suggested)
         self._shown = suggested
         self._on_ended("")
         self.bench.announce(suggested.proposals.none or "Seams are suggested.")
+
+    def _keep(self, asked: _Asked, suggested: "Suggested") -> None:
+        self._kept[asked] = suggested
+        while len(self._kept) > KEPT:
+            del self._kept[next(iter(self._kept))]
 
     def _on_ended(self, trouble: str) -> None:
         """Show what there is after a search; the keys stay on the card if they were there."""
@@ -165,7 +169,10 @@ class Suggesting(QObject):
         )
         self.session.choose()
         title = f"split {top_words(job, self._top)} as suggested"
-        self.session.apply(*layout_edits(job, self._top, layout._replace(seams=seams)), title=title)
+        steps = layout_edits(job, self._top, layout._replace(seams=seams))
+        # A corner that goes with the seams is no new drawing to think about.
+        self._keep(_asked(reduce(applied, steps, job), self._top), self._shown)
+        self.session.apply(*steps, title=title)
 
     def _close(self) -> None:
         """Put the card away; the keys go back to the drawing if they were on it."""
