@@ -116,6 +116,7 @@ def _cabinet(plan: CabinetPlan) -> Plain:
         "id": cabinet.id,
         "use": cabinet.use,
         "wall": cabinet.wall,
+        "side": cabinet.side,
         "hook": cabinet.hook,
         "along": cabinet.along,
         "width": cabinet.width,

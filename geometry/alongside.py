@@ -56,7 +56,8 @@ class Splash(Value, frozen=True, tag="splash", tag_field="type"):
 class Ledge(Value, frozen=True, tag="ledge", tag_field="type"):
     """A strip on a pony wall along an edge of a counter, level with it or raised, to eat at.
 
-    Its inner side lies away from the edge, beyond it; its face lies rise above the counter's.
+    Its inner side lies away from the edge, beyond it; its face lies rise above the counter's. The
+    pony wall stands under its inner side and is so thick; 4 1/2 is a 2x4 between two boards.
     """
 
     id: Id
@@ -67,6 +68,7 @@ class Ledge(Value, frozen=True, tag="ledge", tag_field="type"):
     right: Signed = 0.0
     away: Signed = 0.125
     rise: Length = 6.0
+    wall_thickness: Length = 4.5
 
 
 Alongside: TypeAlias = Splash | Ledge

@@ -12,7 +12,7 @@ from geometry.openings import AlongLeg, OverMiddle
 from geometry.points import distance
 from geometry.seams import Seam, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
-from shop import edits
+from shop import edits, far_sides
 from shop.anchors import settled
 from shop.cabinets import CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
@@ -28,6 +28,8 @@ OF_CABINETS = frozenset(
         "open-span",
         "seam-over-nothing",
         "sink-off-base",
+        far_sides.FREE,
+        far_sides.STANDS_OUT,
         "sink-too-wide",
     }
 )
@@ -38,10 +40,11 @@ FURTHEST_IN = 36.0
 
 
 class Mend(NamedTuple):
-    """An edit that may make a finding go, and what it does in words."""
+    """An edit that may make a finding go, what it does in words, and edits of the same step."""
 
     label: str
     edit: edits.Edit
+    also: tuple[edits.Edit, ...] = ()
 
 
 def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
@@ -56,8 +59,18 @@ def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
             yield from _onto_a_side(job, next(s for s in job.seams if s.id == ids[0]))
         case "sink-off-base":
             yield from _over_the_base(job, ids[0], ids[1])
+        case far_sides.FREE:
+            yield from _of_many(far_sides.brackets_under(job, finding))
+        case far_sides.STANDS_OUT:
+            yield from _of_many(far_sides.room_for(job, finding))
         case _:
             return
+
+
+def _of_many(made: tuple[str, tuple[edits.Edit, ...]] | None) -> Iterator[Mend]:
+    if made is not None:
+        label, (first, *others) = made
+        yield Mend(label, first, tuple(others))
 
 
 def _plan(job: Job, cabinet: Id) -> CabinetPlan:

@@ -1,6 +1,7 @@
-"""Cabinets and appliances along the walls: where they lie, and where the next one goes.
+"""Cabinets and appliances along walls and peninsulas: where they lie, where the next one goes.
 
-Sides are as seen facing the wall. Places along a wall are inches from its left corner.
+A line is a wall, or one of the two sides of a peninsula's own line (shop/cabinet_lines.py). Sides are
+as seen facing it. Places along it are inches from its left end.
 """
 
 from collections.abc import Sequence
@@ -23,10 +24,12 @@ from geometry.lengths import LengthStyle, parts, written
 from geometry.naming import Id
 from geometry.points import Point, along, cross, distance, dot, middle, minus
 from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN
+from shop.cabinet_lines import cabinet_line, cabinet_lines, line_under, standing_along, wall_end
 from shop.job import Cabinet, Job, fresh_id
-from shop.references import Side, neighbor_wall
+from shop.moldwords import FAR_SIDE
+from shop.references import Side, legs_of, neighbor_wall
 from shop.survey import left_to_right, room
-from shop.words import corner_words, length_style, wall_words
+from shop.words import corner_words, leg_words, length_style, wall_words
 
 Use = Literal[
     "base",
@@ -37,9 +40,10 @@ Use = Literal[
     "knee-space",
     "end-panel",
     "post",
+    "bracket",
 ]
 
-CARRIES = frozenset({"base", "sink-base", "end-panel", "post"})
+CARRIES = frozenset({"base", "sink-base", "end-panel", "post", "bracket"})
 """What holds a top up; a dishwasher and a knee space are open below it."""
 
 TOPLESS = frozenset({"range", "refrigerator"})
@@ -54,6 +58,7 @@ USE_WORDS: dict[Use, str] = {
     "knee-space": "knee space",
     "end-panel": "end panel",
     "post": "post",
+    "bracket": "bracket",
 }
 
 SHORT_USES: dict[Use, str] = {
@@ -65,6 +70,7 @@ SHORT_USES: dict[Use, str] = {
     "knee-space": "open",
     "end-panel": "",
     "post": "",
+    "bracket": "",
 }
 """What is written in a cabinet that is too small for its name, as on kitchen plans.
 
@@ -88,10 +94,10 @@ BESIDE_IN = 0.25
 class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
     """A cabinet where it lies in the room.
 
-    left and right are its sides along its wall. corners are those of its box without doors,
-    counter-clockwise from the left end of its face; a post is square and stands at the face. face
-    runs from left to right, doors the door thickness before it. label is what it is called, short
-    the same where there is no room for that.
+    wall is the line it stands along; left and right are its sides there. corners are those of its
+    box without doors, counter-clockwise from the left end of its face; a post is square and stands
+    at the face. face runs from left to right, doors the door thickness before it. label is what it
+    is called, short the same where there is no room for that.
     """
 
     cabinet: Cabinet
@@ -123,20 +129,20 @@ class CabinetPlan(msgspec.Struct, frozen=True, cache_hash=True):
 def cabinet_plans(job: Job) -> tuple[CabinetPlan, ...]:
     """Return every cabinet where it lies, in the order of the document.
 
-    One whose wall has no length, or without a size to see, is left out.
+    One whose line has no length, or without a size to see, is left out.
     """
-    return _plans(job.cabinets, room(job).walls, length_style(job))
+    return _plans(job.cabinets, cabinet_lines(job), length_style(job))
 
 
 @lru_cache(maxsize=64)
 def _plans(
-    cabinets: tuple[Cabinet, ...], walls: tuple[WallLine, ...], style: LengthStyle
+    cabinets: tuple[Cabinet, ...], lines: tuple[WallLine, ...], style: LengthStyle
 ) -> tuple[CabinetPlan, ...]:
-    lines = {wall.id: wall for wall in walls if distance(wall.left, wall.right) > SAME_POINT_IN}
+    by_id = {x.id: x for x in lines if distance(x.left, x.right) > SAME_POINT_IN}
     return tuple(
-        _plan(c, lines[c.wall], style)
+        _plan(c, by_id[line_under(c)], style)
         for c in cabinets
-        if c.wall in lines and min(c.width, c.depth) > SAME_POINT_IN
+        if line_under(c) in by_id and min(c.width, c.depth) > SAME_POINT_IN
     )
 
 
@@ -184,22 +190,40 @@ def _width_words(width: float, style: LengthStyle) -> str:
 
 
 def cabinet_words(job: Job, cabinet: Id) -> str:
-    """Return a cabinet with its wall, as in 'the 36 base on wall 1 to 2'."""
+    """Return a cabinet with its line, as in 'the 36 base on wall 1 to 2'."""
     found = next((c for c in job.cabinets if c.id == cabinet), None)
     if found is None:
         return "a cabinet"
-    return f"the {cabinet_label(found, length_style(job))} on {wall_words(job, found.wall)}"
+    where = line_words(job, line_under(found))
+    return f"the {cabinet_label(found, length_style(job))} on {where}"
+
+
+def line_words(job: Job, line: Id) -> str:
+    """Return what a line of cabinets is called: 'wall 1 to 2', 'the far side of the peninsula'."""
+    wall, side = standing_along(line)
+    if wall not in legs_of(job):
+        return wall_words(job, wall)
+    name = leg_words(job, wall)
+    return name if side == "front" else f"the {FAR_SIDE} of {name}"
+
+
+def end_words(job: Job, line: Id, hook: Side) -> str:
+    """Return what an end of a line of cabinets is called: 'corner 2', 'the wall'."""
+    at_wall = wall_end(job, line)
+    if at_wall is not None:
+        return "the wall" if hook == at_wall else "its free end"
+    ends = left_to_right(next(w for w in job.room.walls if w.id == line))
+    return corner_words(job, ends[0] if hook == "left" else ends[1])
 
 
 def hook_words(job: Job, cabinet: Cabinet) -> str:
-    """Return the corner from which a cabinet is measured."""
-    ends = left_to_right(next(w for w in job.room.walls if w.id == cabinet.wall))
-    return corner_words(job, ends[0] if cabinet.hook == "left" else ends[1])
+    """Return the end of its line from which a cabinet is measured."""
+    return end_words(job, line_under(cabinet), cabinet.hook)
 
 
 def cabinets_on(job: Job, wall: Id) -> tuple[CabinetPlan, ...]:
-    """Return the cabinets along a wall from left to right."""
-    own = (plan for plan in cabinet_plans(job) if plan.cabinet.wall == wall)
+    """Return the cabinets along a line from left to right."""
+    own = (plan for plan in cabinet_plans(job) if plan.wall.id == wall)
     return tuple(sorted(own, key=lambda plan: (plan.left, plan.right)))
 
 
@@ -235,7 +259,14 @@ def along_from(plan: CabinetPlan, left: float) -> float:
 
 
 def inside_neighbor(job: Job, wall: Id, side: Side) -> WallLine | None:
-    """Return the wall that stands across a wall's left or right end, at an inside corner."""
+    """Return the wall that stands across a line's left or right end, at an inside corner.
+
+    Across a peninsula's line stands the wall that it leaves.
+    """
+    at_wall = wall_end(job, wall)
+    if at_wall is not None:
+        leg = legs_of(job)[standing_along(wall)[0]]
+        return room(job).wall(leg.wall) if side == at_wall else None
     other = neighbor_wall(job.room.walls, wall, side)
     if other is None:
         return None
@@ -255,7 +286,7 @@ def corner_taken(job: Job, wall: Id, side: Side, depth: float) -> float:
     across = inside_neighbor(job, wall, side)
     if across is None:
         return 0.0
-    line = room(job).wall(wall)
+    line = cabinet_line(job, wall)
     reaches = (_reach(line, side, p.corners, depth) for p in cabinets_on(job, across.id))
     return max((0.0, *reaches))
 
@@ -276,7 +307,8 @@ def next_place(job: Job, wall: Id, hook: Side, depth: float) -> float:
     It goes right after the last one from that hook; the first one goes into the corner, or beside
     what stands there along the neighboring wall.
     """
-    ends = (c.along + c.width for c in job.cabinets if c.wall == wall and c.hook == hook)
+    own = (c for c in job.cabinets if line_under(c) == wall and c.hook == hook)
+    ends = (c.along + c.width for c in own)
     return max((corner_taken(job, wall, hook, depth), *ends))
 
 
@@ -324,7 +356,7 @@ def _clashes(plans: tuple[CabinetPlan, ...]) -> tuple[Clash, ...]:
 def spaces(job: Job) -> tuple[Space, ...]:
     """Return the narrow spaces between neighbors: what a filler closes, or a slip of the tape."""
     found: list[Space] = []
-    for wall in dict.fromkeys(cabinet.wall for cabinet in job.cabinets):
+    for wall in dict.fromkeys(line_under(cabinet) for cabinet in job.cabinets):
         row = cabinets_on(job, wall)
         for left, right in pairwise(row):
             width = right.left - left.right
@@ -356,8 +388,12 @@ USUAL_WIDTH_IN: dict[Use, float] = {
     "knee-space": 24.0,
     "end-panel": 0.75,
     "post": 3.0,
+    "bracket": 2.0,
 }
 """Widths to start with; common practice, no source."""
+
+LEAST_DEPTH_IN = 2.0
+"""Less is left of no far side that something stands under; common practice, no source."""
 
 REFRIGERATOR_DEPTH_IN = 30.0
 ONE_DOOR_IN = 21.0
@@ -373,21 +409,44 @@ def usual_doors(use: Use, width: float) -> int:
     return 1 if use == "dishwasher" else 0
 
 
-def usual_depth(job: Job, use: Use) -> float:
-    """Return how deep a cabinet of a use is: as the job says, and a refrigerator a little more."""
-    return REFRIGERATOR_DEPTH_IN if use == "refrigerator" else job.defaults.depth
+SHORT_OF_EDGE_IN = 2.0
+"""A bracket ends so far within the edge that it holds up; common practice, no source."""
+
+
+def usual_depth(job: Job, line: Id, use: Use) -> float:
+    """Return how deep a new cabinet of a use is along a line.
+
+    As the job says, and a refrigerator a little more; on a peninsula as its front is, and beyond
+    its line as far as its far side hangs over, less what its front does. A bracket ends a little
+    within the edge.
+    """
+    wall, side = standing_along(line)
+    leg = legs_of(job).get(wall)
+    if use == "refrigerator":
+        return REFRIGERATOR_DEPTH_IN
+    if leg is None or leg.peninsula is None:
+        depth, over = job.defaults.depth, job.defaults.overhang
+    else:
+        depth, over = min(leg.depth_left, leg.depth_right), leg.overhang
+        if side == "far":
+            depth = leg.peninsula.overhang - over
+    if use == "bracket":
+        depth += over - SHORT_OF_EDGE_IN
+    return depth if depth >= LEAST_DEPTH_IN else job.defaults.depth
 
 
 def lined_up(job: Job, wall: Id, hook: Side, use: Use, width: float) -> Cabinet:
-    """Return a new cabinet that goes where the next one goes from a hook."""
-    depth = usual_depth(job, use)
+    """Return a new cabinet that goes where the next one goes from a hook of a line."""
+    depth = usual_depth(job, wall, use)
+    along, side = standing_along(wall)
     return Cabinet(
         id=fresh_id(job, "cabinet"),
-        wall=wall,
+        wall=along,
         use=use,
         along=next_place(job, wall, hook, depth),
         width=width,
         depth=depth,
         hook=hook,
         doors=usual_doors(use, width),
+        side=side,
     )

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from geometry.bridges import Bridge
-from geometry.counters import Leg
 from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
@@ -19,6 +18,7 @@ from shop.base_findings import of_bases
 from shop.bow_findings import of_bows
 from shop.cabinet_findings import of_cabinets
 from shop.end_findings import of_ends
+from shop.far_sides import of_far_sides
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
 from shop.inset_findings import of_inset_steel, of_insets
@@ -65,6 +65,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *_of_faults(job),
         *of_bows(job),
         *_of_legs(job),
+        *of_far_sides(job),
         *of_tops(job),
         *of_ends(job),
         *of_alcoves(job),
@@ -109,8 +110,6 @@ def _of_legs(job: Job) -> Iterator[Finding]:
             )
             said.append(("odd-overhang", f"The cabinets stand out before {name}", text))
         over, free = leg.overhang + max(leg.rise, 0.0), job.limits.cantilever
-        if leg.peninsula is not None and leg.peninsula.overhang > free:
-            yield _seating(job, leg, leg.peninsula.overhang)
         if over > free:
             # 10 in is what the Dimension Stone Design Manual lets 1 1/4 in of stone stand out;
             # there is no such table for concrete.
@@ -123,22 +122,6 @@ def _of_legs(job: Job) -> Iterator[Finding]:
             said.append(("free-overhang", f"The front of {name} hangs far out", text))
         for code, title, words in said:
             yield Finding(code, False, title, words, about, _at(job, about))
-
-
-def _seating(job: Job, leg: Leg, over: float) -> Finding:
-    style, free = length_style(job), job.limits.cantilever
-    whose = "common practice" if free == Limits().cantilever else "your limit"
-    about = (Subject("edge", leg.id, EdgeRef(leg.id, "far")),)
-    return Finding(
-        "free-overhang",
-        False,
-        f"The far side of {leg_words(job, leg.id)} hangs far out",
-        f"{written(over, style)} beyond the cabinets' backs, where {whose} is"
-        f" {written(free, style)}: plan brackets, legs or a low wall below it. Brackets and steel"
-        " are for a licensed person.",
-        about,
-        _at(job, about),
-    )
 
 
 # --- What cannot be made ----------------------------------------------------------------------

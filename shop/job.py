@@ -97,10 +97,12 @@ class Room(Value, frozen=True):
 
 
 class Cabinet(Value, frozen=True):
-    """A cabinet, an appliance, or an open place for one, along a wall.
+    """A cabinet, an appliance, a bracket, or an open place, along a wall or along a peninsula.
 
-    along is from the hook, the wall's left or right corner as seen facing it, to the nearer side.
-    depth is from the wall to the face, without doors; door_thickness stands out before the face.
+    wall is a wall, or the leg that is a peninsula: then the cabinet stands back to the peninsula's
+    line, under its front, or with side 'far' beyond the line, under its far side. along is from the
+    hook, the line's left or right end as seen facing it, to the nearer side. depth is from the line
+    to the face, without doors; door_thickness stands out before the face.
     """
 
     id: Id
@@ -114,6 +116,7 @@ class Cabinet(Value, frozen=True):
         "knee-space",
         "end-panel",
         "post",
+        "bracket",
     ]
     along: Signed
     width: Size
@@ -122,6 +125,7 @@ class Cabinet(Value, frozen=True):
     doors: Annotated[int, Meta(ge=0, le=6)] = 0
     door_thickness: Annotated[float, Meta(ge=0.0, le=4.0)] = 0.75
     note: Note = ""
+    side: Literal["front", "far"] = "front"
 
 
 class Pin(Value, frozen=True):

@@ -14,6 +14,7 @@ from geometry.naming import Id
 from geometry.points import distance, dot
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits
+from shop.cabinet_lines import row_line
 from shop.cabinets import cabinets_on, inside_neighbor
 from shop.carrying import OTHER, Carried, carried, word_of
 from shop.job import Cabinet, Job, fresh_id
@@ -54,12 +55,13 @@ def run_on_wall(job: Job, leg: Id, wall: Id, way: Way) -> tuple[edits.Edit, ...]
     under = _cabinets_under(job, run) if way.cabinets else {}
     ids |= {old: fresh_id(job, word_of(old), len(ids) + i) for i, old in enumerate(under)}
     made = _made(job, run, ids, walls, mirrored=way.mirrored)
+    lines = {leg.id: ids[leg.id] if leg.peninsula else walls[leg.id] for leg in run.legs}
     cabinets = (
-        _cabinet(one, ids[one.id], walls[on], mirrored=way.mirrored) for one, on in under.values()
+        _cabinet(one, ids[one.id], lines[on], mirrored=way.mirrored) for one, on in under.values()
     )
     return (
-        *map(edits.AddCabinet, cabinets),
         edits.AddRun(made),
+        *map(edits.AddCabinet, cabinets),
         *carried(job, Carried(ids, way.mirrored, len(ids))),
     )
 
@@ -204,12 +206,16 @@ def _standing(job: Job, run: Run, side: Side) -> RunEnd:
 def _cabinets_under(job: Job, run: Run) -> dict[Id, tuple[Cabinet, Id]]:
     """Return the cabinets whose middles a run lies over, each with the leg over it, by their ids.
 
-    What stands before a peninsula's side is not known.
+    All that stands along a peninsula comes along with it.
     """
     found: dict[Id, tuple[Cabinet, Id]] = {}
     for leg in run.legs:
+        if leg.peninsula is not None:
+            for line in (leg.id, row_line(leg.id, "far")):
+                found |= {p.cabinet.id: (p.cabinet, leg.id) for p in cabinets_on(job, line)}
+            continue
         wall: WallLine = room(job).wall(leg.wall)
-        if leg.peninsula is not None or distance(wall.left, wall.right) <= SAME_POINT_IN:
+        if distance(wall.left, wall.right) <= SAME_POINT_IN:
             continue
         first, last = back_stretch(run, leg.id, wall)
         for plan in cabinets_on(job, leg.wall):

@@ -83,8 +83,8 @@ def dangling(job: Job) -> Iterator[Dangling]:
     yield from _loose_walls(job)
     yield from _loose_baselines(job)
     yield from _loose_readings(job)
-    yield from _loose_cabinets(job)
     yield from _loose_legs(job)
+    yield from _loose_cabinets(job)
     yield from _loose_ends(job)
     yield from _loose_islands(job)
     yield from _loose_alongside(job)
@@ -267,12 +267,14 @@ def _loose_baselines(job: Job) -> Iterator[Dangling]:
 
 def _loose_cabinets(job: Job) -> Iterator[Dangling]:
     walls = {wall.id for wall in job.room.walls}
+    out = {leg.id for leg in legs_of(job).values() if leg.peninsula is not None}
     for cabinet in job.cabinets:
-        if cabinet.wall not in walls:
+        far = cabinet.side == "far"
+        if cabinet.wall not in (out if far else out | walls):
             kept = tuple(c for c in job.cabinets if c is not cabinet)
             yield Dangling(
                 f"cabinet '{cabinet.id}'",
-                f"wall '{cabinet.wall}'",
+                f"{'peninsula' if far else 'wall'} '{cabinet.wall}'",
                 replace(job, cabinets=kept),
             )
 

@@ -92,7 +92,9 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     """Return what makes a finding go; empty where nothing simple does."""
     if finding.code in OF_CABINETS:
         tried = cabinet_mends(job, finding)
-        return tuple(Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit))
+        return tuple(
+            Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit, also=mend.also)
+        )
     if finding.code in (CONTRADICTS, MISREADING):
         return tuple(
             Remedy(label + _left_unchecked(job, edit), edit)

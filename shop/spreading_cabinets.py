@@ -9,6 +9,7 @@ from geometry.snapping import to_step
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits
 from shop.aligning import STEP_IN, AligningError
+from shop.cabinet_lines import line_under
 from shop.cabinets import along_from, cabinets_on
 from shop.job import Job
 
@@ -21,12 +22,12 @@ def cabinets_spread_out(job: Job, chosen: Sequence[Id]) -> tuple[edits.SetCabine
     Raises:
         AligningError: fewer than three, not on one wall, or without room between the outer two.
     """
-    walls = {one.wall for one in job.cabinets if one.id in chosen}
+    walls = {line_under(one) for one in job.cabinets if one.id in chosen}
     row = [plan for wall in walls for plan in cabinets_on(job, wall) if plan.cabinet.id in chosen]
     if len(row) < 3:
         raise AligningError("Choose three cabinets or more: Shift and click adds one.")
     if len(walls) > 1:
-        raise AligningError("These cabinets are not along one wall.")
+        raise AligningError("These cabinets are not along one wall, or one side of a peninsula.")
     free = row[-1].left - row[0].right - sum(plan.right - plan.left for plan in row[1:-1])
     if free < -SAME_POINT_IN:
         raise AligningError("There is no room for them between the outer two.")

@@ -1,5 +1,7 @@
 """What holds tops up: what lies under a seam, and stretches of tops over nothing.
 
+What lies beyond the backs of a peninsula's cabinets is in shop/far_sides.py.
+
 Cabinets carry along their sides; a base also with its rails at the face and at the wall. Deflection
 and steel are for a licensed person: only lengths are said here.
 """
@@ -9,6 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from geometry.convex import stretch
+from geometry.counters import Leg
 from geometry.edges import Edge, direction_at, foot
 from geometry.frames import (
     LegFrame,
@@ -25,6 +28,7 @@ from geometry.points import Point, along, dot, scaled
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg, seam_parts
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
+from shop.cabinet_lines import row_line
 from shop.cabinets import USE_WORDS, CabinetPlan, cabinet_plans, cabinets_on
 from shop.job import Job
 from shop.references import legs_of, strips_of
@@ -40,7 +44,11 @@ NOTHING = "nothing under it"
 
 ON_SIDE = "on a cabinet side"
 
-ON_ITS_WHOLE = {"end-panel": "on an end panel", "post": "on a post"}
+ON_ITS_WHOLE = {
+    "end-panel": "on an end panel",
+    "post": "on a post",
+    "bracket": "on a bracket",
+}
 
 
 class Support(NamedTuple):
@@ -172,12 +180,14 @@ def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under |
     if isinstance(start, SeamOnIsland) or top.id in strips_of(job):
         return None
     leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
-    if leg.peninsula is not None or not cabinets_on(job, leg.wall):
+    frame = frame_of(top, leg.id)
+    if not cabinets_on(job, frame.wall.id):
         return None
-    square = back_direction(frame_of(top, leg.id))
+    square = back_direction(frame)
+    within = WITHIN_IN + _beyond_what_holds(job, leg, parts[0].start)
     from_back, from_front = direction_at(parts[0], 0.0), scaled(direction_at(parts[-1], 0.0), -1.0)
     return Under(
-        beneath(job, along(parts[0].start, from_back, -WITHIN_IN / dot(from_back, square))),
+        beneath(job, along(parts[0].start, from_back, -within / dot(from_back, square))),
         beneath(
             job,
             along(
@@ -189,6 +199,19 @@ def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under |
     )
 
 
+def _beyond_what_holds(job: Job, leg: Leg, point: Point) -> float:
+    """Return how far a place of a far side is beyond what stands under it; 0 at a wall."""
+    if leg.peninsula is None:
+        return 0.0
+    row = [found for found in cabinets_on(job, row_line(leg.id, "far")) if found.carries]
+    deep = (
+        found.cabinet.depth
+        for found in row
+        if found.left - SAME_POINT_IN <= along_of(found.wall, point) <= found.right + SAME_POINT_IN
+    )
+    return max(leg.peninsula.overhang - max(deep, default=0.0), 0.0)
+
+
 # --- Spans --------------------------------------------------------------------------------------
 
 
@@ -196,24 +219,19 @@ def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under |
 def unsupported_spans(job: Job) -> tuple[Span, ...]:
     """Return the stretches of legs along walls with cabinets that have nothing under them.
 
-    A corner that neither leg's cabinets fill counts once, for the leg on its left. A peninsula,
-    along which no cabinets are drawn, is not looked at, nor what lies before it.
+    A corner that neither leg's cabinets fill counts once, for the leg on its left. A peninsula
+    along which no cabinets are drawn is not looked at, nor what lies before it.
     """
     spans: list[Span] = []
     for found in plan.tops(job):
         every = [frame for frame in found.top.frames if isinstance(frame, LegFrame)]
-        legs = [frame for frame in every if frame.wall.id != frame.leg]
+        legs = [f for f in every if f.wall.id != f.leg or cabinets_on(job, f.leg)]
         open_corner = False
-        for frame in legs:
-            own = list(
-                _spans(
-                    job,
-                    frame,
-                    turns=frame is not legs[-1],
-                    before=frame is legs[0] and frame is not every[0],
-                    beyond=frame is legs[-1] and frame is not every[-1],
-                )
-            )
+        for at, frame in enumerate(every):
+            if frame not in legs:
+                continue
+            stretch_of = _stretch(frame, every[max(at - 1, 0) : at], every[at + 1 : at + 2], legs)
+            own = list(_spans(job, frame, stretch_of, turns=frame is not legs[-1]))
             if open_corner and own and own[0].at_start:
                 del own[0]
             spans += own
@@ -221,24 +239,43 @@ def unsupported_spans(job: Job) -> tuple[Span, ...]:
     return tuple(spans)
 
 
-def _spans(job: Job, frame: LegFrame, *, turns: bool, before: bool, beyond: bool) -> Iterator[Span]:
-    """Yield the stretches of a line within the cabinets' faces that no cabinet holds.
+def _stretch(
+    frame: LegFrame,
+    before: Sequence[LegFrame],
+    beyond: Sequence[LegFrame],
+    looked_at: Sequence[LegFrame],
+) -> tuple[float, float]:
+    """Return the stretch of a leg that its own cabinets are to hold, along its line.
 
-    before and beyond tell whether a peninsula leaves the wall at the left and at the right.
+    It ends where a peninsula's cabinets have their backs, or at the front of one that has none.
     """
+    wall = frame.wall
+    low = min(along_of(wall, p) for p in (frame.back.start, frame.front.start))
+    high = max(along_of(wall, p) for p in (frame.back.end, frame.front.end))
+    for other in before:
+        if other.wall.id == other.leg:
+            backs = along_of(wall, other.wall.right)
+            low = backs if other in looked_at else along_of(wall, frame.front.start)
+    for other in beyond:
+        if other.wall.id == other.leg:
+            backs = along_of(wall, other.wall.left)
+            high = backs if other in looked_at else along_of(wall, frame.front.end)
+    return low, high
+
+
+def _spans(
+    job: Job, frame: LegFrame, along_line: tuple[float, float], *, turns: bool
+) -> Iterator[Span]:
+    """Yield the stretches of a line within the cabinets' faces that no cabinet holds."""
     wall = frame.wall
     row = cabinets_on(job, wall.id)
     if not row:
         return
-    depth = min(p.cabinet.depth for p in row)
+    low, high = along_line
+    rather = [p for p in row if p.cabinet.use != "bracket"] or row
+    depth = min(p.cabinet.depth for p in rather)
     out, way = into_room(wall), wall_direction(wall)
     start = along(wall.left, out, depth - min(WITHIN_IN, depth / 2.0))
-    low = min(along_of(wall, p) for p in (frame.back.start, frame.front.start))
-    high = max(along_of(wall, p) for p in (frame.back.end, frame.front.end))
-    if before:
-        low = along_of(wall, frame.front.start)
-    if beyond:
-        high = along_of(wall, frame.front.end)
     met = [(p, stretch(p.corners, start, way)) for p in cabinet_plans(job)]
     held = sorted(m for p, m in met if m is not None and p.carries and m[1] > low and m[0] < high)
     at = low

@@ -1,6 +1,7 @@
 """What tools that work along a wall have in common: a wall is clicked, or walked to with arrows."""
 
 from abc import abstractmethod
+from collections.abc import Sequence
 
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
 from export.marks import AnyMark, Line
@@ -43,18 +44,18 @@ class AlongWall(Gesture):
         if self._wall is not None:
             return self.asking()
         overlay = () if self._near is None else wall_shown(self.line(self._near))
-        words = "" if self._near is None else f" Enter takes {wall_words(self.job, self._near)}."
+        words = "" if self._near is None else f" Enter takes {self.called(self._near)}."
         return Doing(hint=f"{self.hint}{words}", overlay=overlay)
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the wall under the pointer."""
         if self._wall is None:
-            self._near = wall_near(self.job, cursor)
+            self._near = self.near(cursor)
         return self.start()
 
     def press(self, cursor: Cursor) -> Doing:
         """Take the wall that is pressed; on the one at hand, the place along it."""
-        wall = wall_near(self.job, cursor)
+        wall = self.near(cursor)
         if wall is None:
             return self.start()
         if wall != self._wall:
@@ -69,7 +70,7 @@ class AlongWall(Gesture):
     def arrow(self, way: Point) -> Doing:
         """Go to the next wall, or to the one before."""
         if self._wall is None:
-            self._near = wall_after(self.job, self._near, way)
+            self._near = next_of(self.lines(), self._near, way)
         return self.start()
 
     def enter(self) -> Doing:
@@ -87,6 +88,18 @@ class AlongWall(Gesture):
             return CANCELED
         self._near, self._wall = self._wall, None
         return self.start()
+
+    def lines(self) -> tuple[Id, ...]:
+        """Return the walls in the order in which arrow keys go round them."""
+        return tuple(wall.id for wall in walked(self.job.room.walls))
+
+    def near(self, cursor: Cursor) -> Id | None:
+        """Return the wall that a cursor is at; None if none is near."""
+        return wall_near(self.job, cursor)
+
+    def called(self, wall: Id) -> str:
+        """Return what a wall is called."""
+        return wall_words(self.job, wall)
 
     def line(self, wall: Id) -> WallLine:
         """Return a wall's line."""
@@ -140,14 +153,13 @@ def wall_near(job: Job, cursor: Cursor) -> Id | None:
     return None if best is None or best[0] > max(2.0 * cursor.tol_in, REACH_IN) else best[1]
 
 
-def wall_after(job: Job, wall: Id | None, way: Point) -> Id | None:
-    """Return the wall that an arrow key goes to from one, round the room; None without walls."""
-    walls = [w.id for w in walked(job.room.walls)]
-    if not walls:
+def next_of(lines: Sequence[Id], line: Id | None, way: Point) -> Id | None:
+    """Return the line that an arrow key goes to from one, round all of them; None without lines."""
+    if not lines:
         return None
     by = 1 if way[0] + way[1] > 0.0 else -1
-    at = walls.index(wall) + by if wall in walls else min(by, 0)
-    return walls[at % len(walls)]
+    at = lines.index(line) + by if line in lines else min(by, 0)
+    return lines[at % len(lines)]
 
 
 def wall_shown(line: WallLine) -> tuple[AnyMark, ...]:

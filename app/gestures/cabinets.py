@@ -5,15 +5,17 @@ from typing import Literal, cast
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
-from app.gestures.along_walls import AlongWall, wall_shown
+from app.gestures.along_walls import REACH_IN, AlongWall, wall_shown
 from app.gestures.drag import Drag
 from app.gestures.gesture import Cursor, Doing
 from app.gestures.places import caught, said
-from geometry.frames import along_of, wall_direction
+from geometry.edges import Edge, foot
+from geometry.frames import WallLine, along_of, into_room, wall_direction
 from geometry.naming import Id
-from geometry.points import Point, dot
+from geometry.points import Point, dot, minus
 from geometry.snapping import Mark
 from shop import edits
+from shop.cabinet_lines import cabinet_line, cabinet_lines, standing_along, wall_end
 from shop.cabinets import (
     USE_WORDS,
     USUAL_WIDTH_IN,
@@ -24,9 +26,12 @@ from shop.cabinets import (
     cabinet_plans,
     cabinets_on,
     corner_taken,
+    end_words,
+    line_words,
     lined_up,
 )
 from shop.job import Cabinet, Job
+from shop.references import legs_of
 from shop.words import length_style
 
 USES: tuple[tuple[str, str], ...] = tuple(
@@ -36,9 +41,9 @@ USES: tuple[tuple[str, str], ...] = tuple(
 
 
 class PlaceCabinet(AlongWall):
-    """Lines cabinets up along a wall: a wall is clicked, then width after width typed."""
+    """Lines cabinets up along a wall or a peninsula: it is clicked, then widths are typed."""
 
-    hint = "Click a wall at the end where the cabinets begin."
+    hint = "Click a wall, or a side of a peninsula, at the end where the cabinets begin."
 
     def __init__(self, job: Job, chosen: Id | None = None) -> None:
         self._use: Use = "base"
@@ -47,9 +52,27 @@ class PlaceCabinet(AlongWall):
         self._along: float | None = None
         super().__init__(job, chosen)
 
+    def lines(self) -> tuple[Id, ...]:
+        """Return the walls, then both sides of peninsulas."""
+        walls = super().lines()
+        return (*walls, *(x.id for x in cabinet_lines(self.job) if x.id not in walls))
+
+    def near(self, cursor: Cursor) -> Id | None:
+        """Return the wall or the side of a peninsula that a cursor is at."""
+        found = line_near(self.job, cursor, max(2.0 * cursor.tol_in, REACH_IN))
+        return None if found is None else found.id
+
+    def called(self, wall: Id) -> str:
+        """Return what a wall or a side of a peninsula is called."""
+        return line_words(self.job, wall)
+
+    def line(self, wall: Id) -> WallLine:
+        """Return the line that cabinets stand along there."""
+        return cabinet_line(self.job, wall)
+
     def begun(self) -> None:
-        """Begin at the wall's left corner."""
-        self._hook, self._along = "left", None
+        """Begin at the wall's left corner, or where a peninsula leaves its wall."""
+        self._hook, self._along = wall_end(self.job, self.wall.id) or "left", None
 
     def pointed(self, point: Point) -> None:
         """Begin at the nearer corner of the wall."""
@@ -79,12 +102,11 @@ class PlaceCabinet(AlongWall):
     def asking(self) -> Doing:
         """Show the cabinet where it would stand, and ask what it is and how wide."""
         made = self._made()
-        left, right = self.corners()
-        corner = left if self._hook == "left" else right
+        begins = end_words(self.job, self.wall.id, self._hook)
         asked = (
             Question("use", "Next", "choice", self._use, choices=USES),
             Question("width", "Width", "length", made.width, positive=True, most=240.0),
-            Question("along", f"From corner {corner}", "length", made.along),
+            Question("along", f"From {begins}", "length", made.along),
         )
         shown = wall_shown(self.wall)
         return Doing((edits.AddCabinet(made),), shown, "", asked, at="width")
@@ -127,6 +149,30 @@ class DragCabinet(Drag):
         edit = edits.SetCabinet(replace(cabinet, along=place.value))
         title = f"move {found.label}"
         return Doing((edit,), (), said(place) or self.hint, title=title)
+
+
+def line_near(job: Job, cursor: Cursor, reach_in: float) -> WallLine | None:
+    """Return the line of cabinets that a cursor is at, within a reach; None if none is near.
+
+    Of a peninsula's two lines it is the one on whose side the cursor is, and anywhere above the
+    counter is near.
+    """
+    near: list[tuple[float, Id, WallLine]] = []
+    for line in cabinet_lines(job):
+        if line.left == line.right:
+            continue
+        away = foot(Edge(line.left, line.right), cursor.point).distance
+        own, side = standing_along(line.id)
+        leg = legs_of(job).get(own)
+        reach = reach_in
+        if leg is not None and leg.peninsula is not None:
+            if dot(minus(cursor.point, line.left), into_room(line)) < 0.0:
+                continue
+            deep = min(leg.depth_left, leg.depth_right)
+            reach = max(reach, leg.peninsula.overhang if side == "far" else deep)
+        if away <= reach:
+            near.append((away, line.id, line))
+    return min(near)[2] if near else None
 
 
 def cabinet_marks(job: Job, found: CabinetPlan) -> list[Mark]:

@@ -3,20 +3,18 @@
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
-from app.gestures.cabinets import cabinet_marks
+from app.gestures.cabinets import cabinet_marks, line_near
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN, caught, said
-from geometry.edges import Edge, foot
 from geometry.frames import along_of
 from geometry.picking import Subject
 from geometry.points import Point, distance, dot, minus
 from shop import edits
 from shop.applying import applied
-from shop.cabinets import along_from, cabinet_plans, next_place
+from shop.cabinet_lines import cabinet_line, line_under, standing_along
+from shop.cabinets import along_from, cabinet_plans, hook_words, next_place
 from shop.copies import copied
 from shop.job import Job
-from shop.survey import left_to_right, room
-from shop.words import corner_words
 
 ARROW_IN = 1.0
 """An arrow key moves a copy by so much."""
@@ -31,25 +29,23 @@ class CopyCabinet(Gesture):
         (first,) = self.copy.edits
         assert isinstance(first, edits.AddCabinet)
         own = first.cabinet
-        self.cabinet = replace(own, along=next_place(job, own.wall, own.hook, own.depth))
+        self.cabinet = replace(own, along=next_place(job, line_under(own), own.hook, own.depth))
         self._words = ""
 
     def start(self) -> Doing:
         """Show it where it is now, and ask how far from the corner."""
         made = self.cabinet
-        ends = left_to_right(next(w for w in self.job.room.walls if w.id == made.wall))
-        corner = corner_words(self.job, ends[0 if made.hook == "left" else 1])
-        asked = (Question("along", f"From {corner}", "length", made.along),)
-        hint = self._words or "Click a wall, or type how far from the corner."
+        asked = (Question("along", f"From {hook_words(self.job, made)}", "length", made.along),)
+        hint = self._words or "Click a wall, or type how far along it."
         return Doing((edits.AddCabinet(made),), (), hint, asked, title="copy a cabinet")
 
     def move(self, cursor: Cursor) -> Doing:
         """Follow the pointer along the nearest wall; its sides catch at its neighbors'."""
-        lines = [line for line in room(self.job).walls if line.left != line.right]
-        if not lines:
+        wall = line_near(self.job, cursor, float("inf"))
+        if wall is None:
             return self.start()
-        wall = min(lines, key=lambda w: foot(Edge(w.left, w.right), cursor.point).distance)
-        there = replace(self.cabinet, wall=wall.id)
+        along, side = standing_along(wall.id)
+        there = replace(self.cabinet, wall=along, side=side)
         with_it = applied(self.job, edits.AddCabinet(there))
         plan = next((p for p in cabinet_plans(with_it) if p.cabinet.id == there.id), None)
         if plan is None:
@@ -78,7 +74,7 @@ class CopyCabinet(Gesture):
 
     def arrow(self, way: Point) -> Doing:
         """Move it along its wall by an inch."""
-        line = room(self.job).wall(self.cabinet.wall)
+        line = cabinet_line(self.job, line_under(self.cabinet))
         by = dot(way, minus(line.right, line.left)) / max(distance(line.left, line.right), STEP_IN)
         sign = -1.0 if self.cabinet.hook == "right" else 1.0
         return self.answer("along", self.cabinet.along + sign * by * ARROW_IN)

@@ -1,12 +1,13 @@
 """A run made again on another wall: pointed to, walked to, or chosen by its name."""
 
 from app.asking import Answer, Question
-from app.gestures.along_walls import wall_after, wall_near, wall_shown
+from app.gestures.along_walls import next_of, wall_near, wall_shown
 from app.gestures.gesture import Cursor, Doing, Gesture
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
+from shop.candidates import walked
 from shop.job import Job
 from shop.mirrored_runs import NoWallsError, Way, has_cabinets, opposite, run_on_wall, told
 from shop.survey import room
@@ -83,7 +84,8 @@ class CopyRun(Gesture):
 
     def arrow(self, way: Point) -> Doing:
         """Go to the next wall, or to the one before."""
-        self._wall = wall_after(self.job, self._wall, way)
+        walls = tuple(wall.id for wall in walked(self.job.room.walls))
+        self._wall = next_of(walls, self._wall, way)
         return self.start()
 
     def enter(self) -> Doing:

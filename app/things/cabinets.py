@@ -11,10 +11,18 @@ from geometry.frames import along_of
 from geometry.lengths import written
 from geometry.naming import Id
 from shop import edits
-from shop.cabinets import CabinetPlan, Use, cabinet_plans, cabinet_words, hook_words, usual_doors
+from shop.cabinets import (
+    CabinetPlan,
+    Use,
+    cabinet_plans,
+    cabinet_words,
+    end_words,
+    hook_words,
+    usual_doors,
+)
 from shop.job import Cabinet, Job
-from shop.survey import left_to_right
-from shop.words import corner_words, length_style
+from shop.references import Side, legs_of
+from shop.words import length_style
 
 MOST_DOORS = 6
 
@@ -52,6 +60,8 @@ def cabinet_described(job: Job, cabinet_id: Id) -> Described:
     ]
     if found is not None:
         questions.append(_hook(job, found))
+    if cabinet.wall in legs_of(job):
+        questions.append(_side(cabinet))
     questions += [
         asked_length(
             "depth", "Depth, without doors", cabinet.depth, lambda v: put(depth=v), positive=True
@@ -78,16 +88,15 @@ def _facts(job: Job, found: CabinetPlan) -> tuple[Fact, ...]:
         does = "holds a top" if found.carries else "holds nothing"
     style = length_style(job)
     far = along_of(found.wall, found.wall.right) - found.cabinet.along - found.cabinet.width
-    return (Fact("For a top", does), Fact("Left to the other corner", written(far, style)))
+    other = end_words(job, found.wall.id, "right" if found.cabinet.hook == "left" else "left")
+    return (Fact("For a top", does), Fact(f"Left to {other}", written(far, style)))
 
 
 def _hook(job: Job, found: CabinetPlan) -> Question:
     """Return the question from which corner it is measured; it stays where it is."""
     cabinet = found.cabinet
-    ends = left_to_right(next(w for w in job.room.walls if w.id == cabinet.wall))
-    choices = tuple(
-        (hook, corner_words(job, end)) for hook, end in zip(("left", "right"), ends, strict=True)
-    )
+    hooks: tuple[Side, Side] = ("left", "right")
+    choices = tuple((hook, end_words(job, found.wall.id, hook)) for hook in hooks)
     far = along_of(found.wall, found.wall.right) - cabinet.along - cabinet.width
 
     def hooked(answer: str) -> tuple[edits.Edit, ...]:
@@ -97,6 +106,20 @@ def _hook(job: Job, found: CabinetPlan) -> Question:
         return (edits.SetCabinet(replace(cabinet, hook=hook, along=far)),)
 
     return asked_choice("hook", "Measured from", cabinet.hook, choices, hooked)
+
+
+def _side(cabinet: Cabinet) -> Question:
+    """Return the question on which side of a peninsula it stands; from its end it stays as far."""
+
+    def stands(answer: str) -> tuple[edits.Edit, ...]:
+        if answer == cabinet.side:
+            return ()
+        hook = "right" if cabinet.hook == "left" else "left"
+        side = "far" if answer == "far" else "front"
+        return (edits.SetCabinet(replace(cabinet, side=side, hook=hook)),)
+
+    ways = (("front", "its front"), ("far", "its far side"))
+    return asked_choice("side", "Under the peninsula's", cabinet.side, ways, stands)
 
 
 def _doors(cabinet: Cabinet) -> Question:

@@ -203,6 +203,14 @@ def _of_ledge(ledge: Ledge) -> list[Question]:
             least=0.0,
             most=FARTHEST_IN,
         ),
+        asked_length(
+            "wall-thickness",
+            "Pony wall under it, thick",
+            ledge.wall_thickness,
+            lambda v: (edits.SetAlongside(replace(ledge, wall_thickness=v)),),
+            least=0.0,
+            most=FARTHEST_IN,
+        ),
     ]
 
 

@@ -73,7 +73,7 @@ def test_a_post_is_square_and_stands_at_the_face() -> None:
 @pytest.mark.parametrize("use", list(USE_WORDS))
 def test_bases_panels_and_posts_carry_and_appliances_do_not(use: Use) -> None:
     (found,) = cabinet_plans(with_cabinets(wall_of(), cabinet(1, use)))
-    assert found.carries == (use in ("base", "sink-base", "end-panel", "post"))
+    assert found.carries == (use in ("base", "sink-base", "end-panel", "post", "bracket"))
     assert found.takes_top == (use not in ("range", "refrigerator"))
 
 
@@ -185,7 +185,7 @@ def test_a_new_cabinet_has_the_usual_depth_and_doors() -> None:
     assert [usual_doors("base", w) for w in (18.0, 21.0, 24.0)] == [1, 1, 2]
     assert usual_doors("sink-base", 18.0) == 2
     assert usual_doors("dishwasher", 24.0) == 1
-    assert usual_depth(job, "base") == job.defaults.depth
+    assert usual_depth(job, "wall101", "base") == job.defaults.depth
     assert set(USUAL_WIDTH_IN) == set(USE_WORDS)
 
 
