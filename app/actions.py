@@ -281,7 +281,7 @@ ACTIONS: tuple[Action, ...] = (
         "Cabinet",
         "Room",
         "U",
-        "Click a wall, type width after width; they line up.",
+        "Click a wall or a peninsula, type width after width; they line up.",
         needs=_walls,
     ),
     _tool(

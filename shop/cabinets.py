@@ -1,7 +1,7 @@
 """Cabinets and appliances along walls and peninsulas: where they lie, where the next one goes.
 
-A line is a wall, or one of the two sides of a peninsula's own line (shop/cabinet_lines.py). Sides are
-as seen facing it. Places along it are inches from its left end.
+A line is a wall, or one of the two sides of a peninsula's own line (shop/cabinet_lines.py). Sides
+are as seen facing it. Places along it are inches from its left end.
 """
 
 from collections.abc import Sequence

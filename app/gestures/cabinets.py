@@ -11,11 +11,18 @@ from app.gestures.gesture import Cursor, Doing
 from app.gestures.places import caught, said
 from geometry.edges import Edge, foot
 from geometry.frames import WallLine, along_of, into_room, wall_direction
-from geometry.naming import Id
+from geometry.naming import EdgeRef, Id
+from geometry.picking import Subject
 from geometry.points import Point, dot, minus
 from geometry.snapping import Mark
 from shop import edits
-from shop.cabinet_lines import cabinet_line, cabinet_lines, standing_along, wall_end
+from shop.cabinet_lines import (
+    cabinet_line,
+    cabinet_lines,
+    row_line,
+    standing_along,
+    wall_end,
+)
 from shop.cabinets import (
     USE_WORDS,
     USUAL_WIDTH_IN,
@@ -149,6 +156,17 @@ class DragCabinet(Drag):
         edit = edits.SetCabinet(replace(cabinet, along=place.value))
         title = f"move {found.label}"
         return Doing((edit,), (), said(place) or self.hint, title=title)
+
+
+def row_chosen(job: Job, chosen: Subject | None) -> Id | None:
+    """Return the line that cabinets begin along: of a chosen wall, or of a peninsula's edge."""
+    if chosen is None or chosen.kind == "wall":
+        return None if chosen is None else chosen.id
+    ref = chosen.edge
+    leg = legs_of(job).get(ref.owner) if isinstance(ref, EdgeRef) else None
+    if leg is None or leg.peninsula is None or not isinstance(ref, EdgeRef):
+        return None
+    return row_line(leg.id, "far" if ref.side == "far" else "front")
 
 
 def line_near(job: Job, cursor: Cursor, reach_in: float) -> WallLine | None:

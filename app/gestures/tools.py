@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from app.catalog import Catalog
 from app.gestures.baselines import StretchBaseline
-from app.gestures.cabinets import PlaceCabinet
+from app.gestures.cabinets import PlaceCabinet, row_chosen
 from app.gestures.counters import DrawIsland, ShapeTopCorner
 from app.gestures.doglegs import PlaceDogleg
 from app.gestures.free_shapes import DrawFreeShape
@@ -57,7 +57,7 @@ def _set_in(kind: str, job: Job, chosen: Subject | None) -> Gesture:
 
 _TOOLS: dict[str, Begun] = {
     "walls": lambda job, chosen: DrawWalls(job, _id(chosen, "corner")),
-    "cabinet": lambda job, chosen: PlaceCabinet(job, _id(chosen, "wall")),
+    "cabinet": lambda job, chosen: PlaceCabinet(job, row_chosen(job, chosen)),
     "split-wall": lambda job, _: SplitWall(job),
     "straightedge": lambda job, chosen: ReadAlongWall(job, _id(chosen, "wall")),
     "baseline": lambda job, chosen: StretchBaseline(

@@ -10,18 +10,25 @@ from PySide6.QtWidgets import QApplication, QComboBox
 
 from app import things
 from app.canvas.scene import MarkScene
+from app.gestures.cabinets import row_chosen
+from app.gestures.copying import copy_of
+from app.gestures.gesture import Cursor
 from app.gestures.places import picked
+from app.gestures.tools import tool
 from geometry.counters import SquareEnd
+from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
+from shop.cabinet_lines import row_line
 from shop.cabinets import Use, cabinet_plans
 from shop.findings import findings
-from shop.job import Job
+from shop.job import Cabinet, Job
 from shop.plan import tops
 from shop.remedies import remedies
 from tests.shop.cabinetry import corner_room, row
 from tests.shop.kitchens import after, run, seam
+from tests.shop.test_legs import ARM, with_peninsula
 from tests.window.conftest import Desk, desk_on, focused, gone
 
 
@@ -320,3 +327,82 @@ def test_one_press_moves_a_seam_onto_a_cabinet_side(room: Desk) -> None:
     first, *_ = remedies(job, found)
     room.session.apply(first.edit)
     assert not [f for f in findings(room.job) if f.code == "seam-over-nothing"]
+
+
+# --- Along peninsulas --------------------------------------------------------------------------
+
+
+@pytest.fixture
+def out(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
+    """A counter that goes out as a peninsula with a far side of 14 inches."""
+    desk = desk_on(with_peninsula(14.0), tmp_path)
+    desk.session.go_to("Room")
+    desk.bench.canvas.fit()
+    yield desk
+    gone(desk)
+
+
+def test_cabinets_line_up_along_the_side_of_a_peninsula_that_is_clicked(out: Desk) -> None:
+    out.bench.deeds.start_tool("cabinet")
+    out.click((140.0, -15.0))
+    out.type("18")
+    out.key(Qt.Key.Key_Return)
+    assert placed(out) == [("base", ARM, 0.0, 18.0, "left")]
+    out.key(Qt.Key.Key_Escape)
+    out.click((158.0, -50.0))
+    out.type("20")
+    out.key(Qt.Key.Key_Return)
+    assert placed(out)[1] == ("base", ARM, 0.0, 20.0, "left")
+    assert (out.job.cabinets[1].side, out.job.cabinets[1].depth) == ("far", 12.5)
+    out.move((100.0, -80.0))
+    assert at_work(out) == "cabinet"
+
+
+def test_by_keys_they_begin_along_the_edge_that_is_chosen() -> None:
+    job = with_peninsula(14.0)
+    far, front, end = (Subject("edge", ARM, EdgeRef(ARM, side)) for side in ("far", "front", "end"))
+    lines = [row_chosen(job, chosen) for chosen in (far, front, end)]
+    assert lines == [row_line(ARM, "far"), ARM, ARM]
+    assert row_chosen(job, Subject("wall", "wall101")) == "wall101"
+    assert row_chosen(job, Subject("edge", "leg201", EdgeRef("leg201", "front"))) is None
+    assert row_chosen(job, None) is None
+    gesture = tool(job, "cabinet", far)
+    (asked,) = [q for q in gesture.start().questions if q.key == "along"]
+    assert asked.label == "From the wall"
+    (made,) = gesture.enter().edits
+    assert isinstance(made, edits.AddCabinet)
+    assert (made.cabinet.side, made.cabinet.hook) == ("far", "right")
+    walked = tool(job, "cabinet")
+    assert walked.arrow((-1.0, 0.0)).hint.endswith("Enter takes the far side of the peninsula.")
+    assert walked.arrow((-1.0, 0.0)).hint.endswith("Enter takes the peninsula.")
+
+
+def test_a_cabinet_under_a_peninsula_is_dragged_described_and_changes_sides(out: Desk) -> None:
+    out.session.apply(edits.AddCabinet(Cabinet("cabinet801", ARM, "base", 20.0, 18.0)))
+    out.drag((131.0, -29.0), (131.0, -39.0))
+    assert out.job.cabinets[0].along == pytest.approx(30.0, abs=0.6)
+    told = things.described(out.job, Subject("cabinet", "cabinet801"))
+    assert told.title == "18 base on the peninsula"
+    assert told.facts[1].label == "Left to its free end"
+    asked = {question.key: question for question in told.questions}
+    assert [label for _, label in asked["hook"].choices] == ["the wall", "its free end"]
+    assert asked["side"].edits("front") == ()
+    turned = after(out.job, *asked["side"].edits("far"))
+    (far,) = cabinet_plans(turned)
+    assert (far.cabinet.side, far.cabinet.hook) == ("far", "right")
+    assert min(x for x, _ in far.corners) == pytest.approx(150.0)
+    back = next(
+        q
+        for q in things.described(turned, Subject("cabinet", "cabinet801")).questions
+        if q.key == "side"
+    )
+    assert after(turned, *back.edits("front")) == replace(out.job, next_id=turned.next_id)
+
+
+def test_a_copy_of_a_cabinet_follows_onto_a_peninsula(out: Desk) -> None:
+    out.session.apply(edits.AddCabinet(Cabinet("cabinet801", ARM, "base", 0.0, 18.0)))
+    gesture = copy_of(out.job, Subject("cabinet", "cabinet801"))
+    assert gesture is not None
+    (made,) = gesture.move(Cursor((155.0, -40.0), 1.0)).edits
+    assert isinstance(made, edits.AddCabinet)
+    assert (made.cabinet.wall, made.cabinet.side) == (ARM, "far")
