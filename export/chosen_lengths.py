@@ -1,7 +1,7 @@
 """What a chosen thing is measured by, as dimensions: where it lies, how far it reaches over."""
 
 from collections.abc import Callable, Iterator
-from math import cos, sin
+from math import cos, radians, sin
 
 from export.marks import Dimension
 from geometry.counters import FromWalls, Island, Leg, Run, SquareEnd
@@ -181,6 +181,9 @@ def _sizes(
         case ApronShape():
             across = ("width", shape.width)
         case SlotShape():
+            if shape.angle:
+                yield from _of_turned(draw, shape, placed)
+                return
             across, deep = ("length", shape.length), ("width", shape.width)
         case CircleShape():
             across = ("diameter", shape.diameter)
@@ -197,6 +200,18 @@ def _sizes(
     if deep is not None:
         near, far = (along(right, v, way * deep[1] / 2.0) for way in (-1.0, 1.0))
         yield draw(deep[0], near, far, -BESIDE_IN, size=deep[1])
+
+
+def _of_turned(draw: _Draw, slot: SlotShape, placed: PlacedOpening) -> Iterator[Dimension]:
+    """Yield the sizes of a turned slot along it, on its front side, and across its end."""
+    way = placed.angle_rad + radians(slot.angle)
+    u = (cos(way), sin(way))
+    v = left_of(u)
+    side, end = along(placed.center, v, -slot.width / 2.0), along(placed.center, u, slot.length / 2)
+    a, b = (along(side, u, half * slot.length / 2.0) for half in (-1.0, 1.0))
+    yield draw("length", a, b, -NEAR_IN, size=slot.length)
+    near, far = (along(end, v, half * slot.width / 2.0) for half in (-1.0, 1.0))
+    yield draw("width", near, far, -BESIDE_IN, size=slot.width)
 
 
 def _seam(job: Job, subject: Subject) -> Iterator[Dimension]:

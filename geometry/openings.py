@@ -6,7 +6,7 @@ Lengths in inches. Opening outlines are clockwise.
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import combinations
-from math import atan2, inf, pi, tan
+from math import atan2, cos, inf, pi, radians, sin, tan
 from typing import Annotated, Literal, TypeAlias
 
 import msgspec
@@ -56,10 +56,14 @@ class CircleShape(Value, frozen=True, tag="circle", tag_field="type"):
 
 
 class SlotShape(Value, frozen=True, tag="slot", tag_field="type"):
-    """Two half circles joined by straight sides; length over all along the front."""
+    """Two half circles joined by straight sides; length over all.
+
+    angle turns it to the left from along the front, degrees.
+    """
 
     length: Size
     width: Size
+    angle: Annotated[float, Meta(ge=-360.0, le=360.0)] = 0.0
 
 
 class ApronShape(Value, frozen=True, tag="apron", tag_field="type"):
@@ -258,8 +262,9 @@ def extent(shape: Shape) -> Box:
             return (-shape.width / 2.0, 0.0, shape.width / 2.0, shape.depth)
         case CircleShape():
             w = d = shape.diameter / 2.0
-        case _:
-            w, d = shape.length / 2.0, shape.width / 2.0
+        case SlotShape():
+            half, way = (shape.length - shape.width) / 2.0, radians(shape.angle)
+            w, d = (half * abs(share) + shape.width / 2.0 for share in (cos(way), sin(way)))
     return (-w, -d, w, d)
 
 
@@ -283,10 +288,11 @@ def _hole(opening: Opening) -> Sequence[Edge]:
         return _rectangle(shape.width / 2.0 + grown, shape.depth / 2.0 + grown, radius)
     if isinstance(shape, ApronShape):
         return _apron(opening, shape)
+    turn = 0.0
     if isinstance(shape, CircleShape):
         length = width = shape.diameter
     else:
-        length, width = shape.length, shape.width
+        length, width, turn = shape.length, shape.width, radians(shape.angle)
     if length < width:
         raise GeometryError(
             "slot-too-short",
@@ -295,7 +301,8 @@ def _hole(opening: Opening) -> Sequence[Edge]:
         )
     if width + 2.0 * grown <= SAME_POINT_IN:
         raise _reveal_too_large(opening)
-    return _slot((length - width) / 2.0, width / 2.0 + grown)
+    edges = _slot((length - width) / 2.0, width / 2.0 + grown)
+    return [laid_edge(edge, (0.0, 0.0), turn) for edge in edges] if turn else edges
 
 
 def _reveal_too_large(opening: Opening) -> GeometryError:

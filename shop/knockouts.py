@@ -1,11 +1,11 @@
 """Knockouts: the foam that leaves an opening, how it fits, and how it floats."""
 
 from collections.abc import Iterator
-from math import radians, tan
+from math import atan2, pi, radians, tan
 
 import msgspec
 
-from geometry.edges import is_line, length, radius
+from geometry.edges import direction_at, is_line, length, radius
 from geometry.naming import Id, Kind
 from geometry.notches import OpeningPart
 from geometry.openings import ApronShape, Opening, PlacedOpening, RectangleShape
@@ -76,6 +76,22 @@ def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
     )
 
 
+def _own_axis_rad(opening: PlacedOpening | OpeningPart) -> float:
+    """Return the direction of an opening's own x axis; of a slot, which may be turned, its length.
+
+    A slot is what has two half circles, or one beside a seam, and straight sides.
+    """
+    sides = zip(opening.outline.edges, opening.outline.tags, strict=True)
+    own = [edge for edge, tag in sides if tag.kind is Kind.OPENING]
+    ways = [direction_at(edge, 0.5) for edge in own if is_line(edge)]
+    bulges = [abs(edge.bulge) for edge in own if not is_line(edge)]
+    if not (ways and bulges and all(abs(bulge - 1.0) <= SAME_POINT_IN for bulge in bulges)):
+        return opening.angle_rad
+    turn = atan2(ways[0][1], ways[0][0]) - opening.angle_rad
+    # Its length runs rather along the axis of its place than against it.
+    return opening.angle_rad + (turn + pi / 2.0) % pi - pi / 2.0
+
+
 def _size(outline: Outline, angle_rad: float) -> tuple[float, float]:
     """Return the extent of a mirrored opening along and across its own axes.
 
@@ -121,7 +137,7 @@ def _knockout(
     outline = mirrored(opening.outline)
     volume = volume_cu_ft(abs(area(outline)), thickness)
     uplift = weight_lb(volume, FRESH_CONCRETE_PCF)
-    size = _size(outline, opening.angle_rad)
+    size = _size(outline, _own_axis_rad(opening))
     at_seam = any(tag.kind is Kind.SEAM for tag in outline.tags)
     own = [
         (edge, tag)

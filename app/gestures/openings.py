@@ -42,10 +42,11 @@ class PlaceOpening(Gesture):
         return Doing(hint=f"Click where the {self._name} goes.", questions=self._questions())
 
     def _questions(self) -> tuple[Question, ...]:
-        return tuple(
+        sizes = tuple(
             Question(key, label, "length", value, least=0.0, positive=True)
             for key, label, value in sizes_of(self._shape)
         )
+        return (*sizes, *asked_turn(self._shape))
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the opening at the pointer."""
@@ -111,8 +112,16 @@ def sizes_of(shape: Shape) -> tuple[tuple[str, str, float], ...]:
             return ()
 
 
+def asked_turn(shape: Shape) -> tuple[Question, ...]:
+    """Return the question for how a shape is turned, if it can be turned at all."""
+    if not isinstance(shape, SlotShape):
+        return ()
+    label = "Turned from along the front"
+    return (Question("angle", label, "angle", shape.angle, least=-360.0, most=360.0),)
+
+
 def resized(shape: Shape, key: str, value: float) -> Shape:
-    """Return the shape with another size; a template has none to change."""
+    """Return the shape with another size or turn; a template has none to change."""
     match shape:
         case RectangleShape():
             width, depth, radius = shape.width, shape.depth, shape.radius
@@ -130,8 +139,7 @@ def resized(shape: Shape, key: str, value: float) -> Shape:
         case CircleShape():
             return CircleShape(value)
         case SlotShape():
-            return (
-                SlotShape(value, shape.width) if key == "length" else SlotShape(shape.length, value)
-            )
+            size = {"length": shape.length, "width": shape.width, "angle": shape.angle, key: value}
+            return SlotShape(size["length"], size["width"], size["angle"])
         case TemplateShape():
             return shape

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from app.asking import Answer, Fact, Question
 from app.catalog import CatalogEntry
-from app.gestures.openings import resized, sizes_of
+from app.gestures.openings import asked_turn, resized, sizes_of
 from app.things.boxes import Described, Number, asked_choice, asked_length
 from app.things.fillings import asked_filling
 from app.things.finishes import asked_finish
@@ -172,6 +172,7 @@ def shape_asked(shape: Shape, reveal: float, use: str) -> tuple[Question, ...]:
         asked_length(key, label, value, _nothing, least=least, under=under)
         for key, label, value in sizes_of(shape)
     ]
+    asked += asked_turn(shape)
     if isinstance(shape, RectangleShape | ApronShape):
         deep = shape.depth if isinstance(shape, ApronShape) else shape.depth / 2.0
         asked.append(
@@ -204,7 +205,7 @@ def shape_facts(shape: Shape, reveal: float, use: str, style: LengthStyle) -> tu
 
 
 def _changing(opening: Opening, key: str) -> Callable[[Answer], tuple[edits.Edit, ...]]:
-    """Return what gives an opening another size or reveal."""
+    """Return what gives an opening another size, turn or reveal."""
 
     def changed(answer: Answer) -> tuple[edits.Edit, ...]:
         value = float(answer)
@@ -216,7 +217,7 @@ def _changing(opening: Opening, key: str) -> Callable[[Answer], tuple[edits.Edit
 
 
 def entry_answered(entry: CatalogEntry, key: str, answer: Answer) -> CatalogEntry:
-    """Return a shape of the catalog with another name, reveal or size."""
+    """Return a shape of the catalog with another name, reveal, size or turn."""
     if key == "name":
         return replace(entry, name=str(answer), called=str(answer)[0].lower() + str(answer)[1:])
     if key == "reveal":

@@ -1,6 +1,6 @@
 """What a chosen thing is measured by: each length answers a question that its form asks, too."""
 
-from math import hypot
+from math import atan2, degrees, hypot
 
 import pytest
 from msgspec.structs import replace
@@ -83,6 +83,11 @@ def test_a_round_hole_a_slot_and_an_apron_have_the_sizes_they_are_asked() -> Non
     assert "diameter" in measured(job, Subject("opening", hole.id))
     slot = after(job, edits.SetOpening(replace(hole, shape=SlotShape(8.0, 2.0))))
     assert {"length", "width"} <= set(measured(slot, Subject("opening", hole.id)))
+    turned = after(job, edits.SetOpening(replace(hole, shape=SlotShape(8.0, 2.0, 30.0))))
+    marks = measured(turned, Subject("opening", hole.id))
+    assert (size(marks["length"]), size(marks["width"])) == pytest.approx((8.0, 2.0))
+    (ax, ay), (bx, by) = marks["length"].a, marks["length"].b
+    assert degrees(atan2(by - ay, bx - ax)) == pytest.approx(30.0)
     apron = replace(hole, shape=ApronShape(30.0, 18.0), at=replace(hole.at, back=0.0))
     cut = after(job, edits.SetOpening(apron))
     assert set(measured(cut, Subject("opening", hole.id))) == {"along", "width"}

@@ -170,6 +170,18 @@ def area_of(shape: TemplateShape) -> float:
 
 def test_only_what_has_two_ways_to_lie_is_turned() -> None:
     assert turned_shape(RectangleShape(30.0, 16.0, 1.0)) == RectangleShape(16.0, 30.0, 1.0)
-    for shape in (CircleShape(2.0), SlotShape(9.0, 1.0), ApronShape(30.0, 20.0)):
+    for shape in (CircleShape(2.0), ApronShape(30.0, 20.0)):
         assert turned_shape(shape) == shape
         assert mirrored_shape(shape) == shape
+
+
+@pytest.mark.parametrize("angle", [0.0, 30.0, -45.0, 90.0])
+def test_a_slot_turns_by_quarters_and_is_mirrored(angle: float) -> None:
+    slot = SlotShape(9.0, 1.0, angle)
+    once = turned_shape(slot)
+    x0, y0, x1, y1 = extent(slot)
+    assert extent(once) == pytest.approx((y0, x0, y1, x1))
+    assert once != slot
+    assert turned_shape(turned_shape(turned_shape(once))) == slot
+    assert mirrored_shape(slot) == SlotShape(9.0, 1.0, -angle)
+    assert mirrored_shape(mirrored_shape(slot)) == slot

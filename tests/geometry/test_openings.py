@@ -305,6 +305,9 @@ def test_shapely_finds_the_same_faults(
     assert [(f.code, f.about) for f in opening_faults(top, made)] == expected
 
 
+DIAGONAL = 5.0 * 0.5**0.5 + 1.0
+"""How far a slot of 12 by 2 reaches that is turned by an eighth."""
+
 TEE = TemplateShape(
     (
         TemplateEdge(-8.0, -4.0),
@@ -324,6 +327,8 @@ TEE = TemplateShape(
         (RectangleShape(30.0, 16.0, 1.0), (-15.0, -8.0, 15.0, 8.0)),
         (CircleShape(3.0), (-1.5, -1.5, 1.5, 1.5)),
         (SlotShape(12.0, 1.5), (-6.0, -0.75, 6.0, 0.75)),
+        (SlotShape(12.0, 1.5, 90.0), (-0.75, -6.0, 0.75, 6.0)),
+        (SlotShape(12.0, 2.0, -45.0), (-DIAGONAL, -DIAGONAL, DIAGONAL, DIAGONAL)),
         (TEE, (-8.0, -4.0, 8.9, 5.0)),
     ],
 )

@@ -138,6 +138,8 @@ def test_a_knockout_s_size_is_along_its_own_axes_however_it_is_turned(tilt: floa
         (RectangleShape(30, 16), "30 x 16"),
         (CircleShape(3), "3 across"),
         (SlotShape(9, 3), "9 x 3, round ends"),
+        (SlotShape(9, 3, 30.0), "9 x 3, round ends"),
+        (SlotShape(9, 3, -90.0), "9 x 3, round ends"),
         (RectangleShape(9, 3, 1.5), "9 x 3, round ends"),
     ],
 )

@@ -10,14 +10,17 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QWidget
 
+from app import things
 from app.asking import Question
 from app.panels.keys import KeySheet
 from app.panels.properties import FormBox
 from geometry.counters import Leg
 from geometry.naming import EdgeRef
-from geometry.openings import AlongLeg, CircleShape, RectangleShape
+from geometry.openings import AlongLeg, CircleShape, RectangleShape, SlotShape
+from geometry.outline import bounding_box
 from geometry.picking import Subject
 from shop import edits
+from shop.plan import pieces
 from tests.window.conftest import Desk, desk_on, focused, gone, sample
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -373,3 +376,29 @@ def test_the_edge_of_an_opening_has_a_bead_of_its_own(at_sink: Desk) -> None:
     retyped(box_of(at_sink, "bead"), "1/4")
     (choice,) = at_sink.job.edge_choices
     assert (choice.edge.side, choice.bead_radius) == ("cut", 0.25)
+
+
+def test_a_slot_is_turned_as_it_is_placed_and_afterwards(galley: Desk) -> None:
+    galley.bench.deeds.start_tool("slot")
+    x0, y0, _, y1 = bounding_box(pieces(galley.job)[0].face.outline)
+    at = (x0 + 15.0, (y0 + y1) / 2.0)
+    galley.move(at)
+    angle = next(box for box in galley.bench.entry.boxes if box.question.key == "angle")
+    angle.setFocus()
+    angle.selectAll()
+    galley.type("-30")
+    galley.click(at)
+    slot = galley.job.openings[-1]
+    assert slot.shape == SlotShape(12.0, 1.5, -30.0)
+    question = next(
+        q
+        for q in things.described(galley.job, Subject("opening", slot.id)).questions
+        if q.key == "angle"
+    )
+    galley.session.apply(*question.edits(45.0))
+    assert galley.job.openings[-1].shape == SlotShape(12.0, 1.5, 45.0)
+    galley.session.choose(Subject("opening", slot.id))
+    galley.bench.deeds.turn_opening("left")
+    assert galley.job.openings[-1].shape == SlotShape(12.0, 1.5, 135.0)
+    galley.bench.deeds.turn_opening("mirrored")
+    assert galley.job.openings[-1].shape == SlotShape(12.0, 1.5, -135.0)
