@@ -22,7 +22,9 @@ from geometry.edges import (
     direction_at,
     fraction_of,
     is_line,
+    length,
     overlap,
+    part_of,
     point_at,
     reversed_edge,
 )
@@ -35,14 +37,27 @@ from geometry.tolerances import SAME_POINT_IN
 class OpeningPart(msgspec.Struct, frozen=True, cache_hash=True):
     """The part of an opening on one piece's side, clockwise, closed along the seam's edge.
 
-    angle_rad is how the whole opening is turned: the direction of its own x axis. rim is the edge
-    of the whole bowl where the reveal sets it apart from the hole.
+    angle_rad is how the whole opening is turned: the direction of its own x axis. rim is what of
+    the bowl's edge lies on this side, where the reveal sets it apart from the hole.
     """
 
     id: Id
     outline: Outline
     angle_rad: float = 0.0
     rim: tuple[Edge, ...] = ()
+
+
+def parts_within(edges: Iterable[Edge], outline: Outline) -> tuple[Edge, ...]:
+    """Return the parts of edges that lie inside an outline."""
+    found: list[Edge] = []
+    for edge in edges:
+        met = (c.on_first for own in outline.edges for c in crossings(edge, own))
+        for first, last in pairwise(sorted({0.0, 1.0, *met})):
+            whole = (first, last) == (0.0, 1.0)
+            part = edge if whole else part_of(edge, first, last)
+            if length(part) > SAME_POINT_IN and contains(outline, point_at(part, 0.5)):
+                found.append(part)
+    return tuple(found)
 
 
 class Body(NamedTuple):

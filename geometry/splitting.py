@@ -16,7 +16,7 @@ from geometry.crossing import inner_point
 from geometry.edges import Edge, foot, length, point_at
 from geometry.gaps import too_thin, with_gaps
 from geometry.naming import EdgeRef, Id, Kind, Tag
-from geometry.notches import Body, OpeningPart, notched
+from geometry.notches import Body, OpeningPart, notched, parts_within
 from geometry.openings import PlacedOpening
 from geometry.outline import Outline, area, bounding_box, contains, perimeter
 from geometry.points import dot, left_of, minus
@@ -115,7 +115,7 @@ def _faces(
                     part.id,
                     numbers.numbered(part.outline),
                     whole[part.id].angle_rad,
-                    whole[part.id].rim,
+                    parts_within(whole[part.id].rim, body.base),
                 )
                 for part in body.parts
             ),

@@ -5,10 +5,13 @@ from msgspec.structs import replace
 
 from export.drawings import face_down_groups, face_up_groups, without_dimensions
 from export.marks import Dimension, Group, Line
+from geometry.edges import Edge, length
 from geometry.openings import AlongLeg, ApronShape, BesideOpening, Opening
+from geometry.outline import bounding_box
 from geometry.picking import Subject
 from shop import edits
 from shop.job import Job
+from shop.plan import pieces
 from tests.shop.kitchens import after, faucet, hole, island, seam, sink, straight
 
 SINK = Subject("opening", "opening400")
@@ -84,4 +87,33 @@ def test_the_rim_of_an_open_cut_and_of_one_that_a_seam_crosses_is_drawn_too() ->
     job = after(straight(), edits.AddOpening(cut))
     assert len(rims(face_up_groups(job))) == 5
     parted = after(job, edits.AddSeam(seam(60.0)))
-    assert len(rims(face_up_groups(parted))) == 10
+    # The back of the rim is parted, and one half is drawn by each piece.
+    assert len(rims(face_up_groups(parted))) == 6
+
+
+@pytest.mark.parametrize("reveal", [0.25, -0.25])
+@pytest.mark.parametrize("along", [50.0, 60.0, 74.5])
+def test_each_piece_draws_its_own_part_of_a_rim_that_a_seam_crosses(
+    reveal: float, along: float
+) -> None:
+    bowl = replace(sink(), reveal=reveal)
+    job = after(straight(), edits.AddOpening(bowl))
+    whole = sum(length(edge) for edge in rim_edges(face_up_groups(job)))
+    parted = after(job, edits.AddSeam(seam(along)))
+    assert len(pieces(parted)) == 2
+    gap = parted.seams[0].gap
+    for groups, sign in ((face_up_groups(parted), 1.0), (face_down_groups(parted), -1.0)):
+        drawn = 0.0
+        for piece in pieces(parted):
+            own = tuple(group for group in groups if group.key == f"piece {piece.name}")
+            edges_of = rim_edges(own)
+            drawn += sum(map(length, edges_of))
+            ends = [x * sign for edge in edges_of for x, _ in (edge.start, edge.end)]
+            x0, _, x1, _ = bounding_box(piece.face.base_outline)
+            assert x0 - 1e-6 <= min(ends) <= max(ends) <= x1 + 1e-6
+        # The gap takes twice its width, or more of an arc.
+        assert 2.0 * gap - 1e-6 <= whole - drawn <= 4.0 * gap
+
+
+def rim_edges(groups: tuple[Group, ...]) -> list[Edge]:
+    return [Edge(m.points[0], m.points[1], m.bulges[0]) for m in rims(groups)]
