@@ -74,7 +74,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *of_inside_corners(job),
         *of_insets(job),
         *_of_pieces(job),
-        *_of_molds(job),
+        *(found for mold in plan.molds(job) for found in of_mold(job, mold)),
         *of_bases(job),
         *of_slabs(job),
     )
@@ -299,12 +299,10 @@ def _inserts_words(choices: MoldChoices, style: LengthStyle) -> str:
     return f"Their radius {why}. Turn or cast an insert for each."
 
 
-def _of_molds(job: Job) -> Iterator[Finding]:
-    """Yield at most one finding for each mold and code."""
-    for mold in plan.molds(job):
-        codes = dict.fromkeys(notice.code for notice in mold.warnings)
-        for code in codes:
-            yield _of_mold(job, mold, [n for n in mold.warnings if n.code == code])
+def of_mold(job: Job, mold: Mold) -> Iterator[Finding]:
+    """Yield at most one finding of each code about a mold."""
+    for code in dict.fromkeys(notice.code for notice in mold.warnings):
+        yield _of_mold(job, mold, [n for n in mold.warnings if n.code == code])
 
 
 def _of_mold(job: Job, mold: Mold, notices: list[Notice]) -> Finding:

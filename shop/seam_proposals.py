@@ -10,20 +10,21 @@ by the least share of it, or all by the same share where one is not enough.
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from functools import reduce
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from msgspec.structs import replace
 
 from geometry.counters import RoundCorner
 from geometry.lengths import written
 from geometry.naming import Id
+from geometry.picking import Subject
 from geometry.seams import Seam
 from shop import edits, plan
 from shop.applying import applied
-from shop.findings import Finding, without_steel
+from shop.findings import Finding, of_mold, without_steel
 from shop.job import Job, fresh_id
-from shop.remedies import COLLIDING, remedies
+from shop.piece_rows import with_names
+from shop.remedies import remedies
 from shop.seam_layouts import Layout, Score, Search
 from shop.seam_reasons import layout_words, moved_words, none_words, over_words
 from shop.seam_row import row_of
@@ -124,41 +125,44 @@ def _mended(job: Job, top: Id, made: Proposal) -> Proposal:
 
     What else cannot be built then is said.
     """
-    gone = (edits.RemoveSeam(seam.id) for seam in job.seams if seam.top == top)
-    before = Counter(map(_letterless, filter(_blocks, without_steel(reduce(applied, gone, job)))))
-    also: list[edits.Edit] = []
-    while True:
-        done = reduce(applied, layout_edits(job, top, made._replace(also=tuple(also))), job)
-        fresh = _fresh(done, before)
-        colliding = (found for found in fresh if found.code == COLLIDING)
+    before, also = _blocks(_split(job, top, ()), top), list[edits.Edit]()
+    done = _split(job, top, made.seams)
+    while fresh := _blocks(done, top) - before:
+        colliding = (found for found in without_steel(done) if _notice_of(found) in fresh)
         mends = next((offered for f in colliding if (offered := remedies(done, f))), ())
         if not mends:
             break
         also.append(mends[0].edit)
+        done = applied(done, mends[0].edit)
     said = [made.words, *(_corner_words(job, edit) for edit in also)]
-    said += [f"then to look at: {found.title}" for found in fresh]
+    titles = (found.title for found in without_steel(done) if _notice_of(found) in fresh)
+    said += [f"then to look at: {title}" for title in titles]
     return made._replace(words="; ".join(said), also=tuple(also))
 
 
-def _fresh(job: Job, before: Counter[object]) -> list[Finding]:
-    """Return what cannot be made though it could before, whatever the letters."""
-    left = before.copy()
-    found: list[Finding] = []
-    for finding in filter(_blocks, without_steel(job)):
-        if left[_letterless(finding)] > 0:
-            left[_letterless(finding)] -= 1
-        else:
-            found.append(finding)
-    return found
+def _split(job: Job, top: Id, seams: tuple[Seam, ...]) -> Job:
+    """Return a job with these seams in place of those that a top has, whatever the letters."""
+    others = (seam for seam in job.seams if seam.top != top)
+    return with_names(job, replace(job, seams=(*others, *seams)))
 
 
-def _blocks(finding: Finding) -> bool:
-    return finding.blocking
+_Notice: TypeAlias = tuple[str, frozenset[Subject]]
 
 
-def _letterless(finding: Finding) -> object:
-    about = frozenset(subject for subject in finding.about if subject.kind != "piece")
-    return finding.code, about
+def _blocks(job: Job, top: Id) -> Counter[_Notice]:
+    """Return what keeps the molds of a top from being built, and where, whatever the letters."""
+    own = {piece.name for piece in plan.pieces(job) if piece.top == top}
+    return Counter(
+        _notice_of(found)
+        for mold in plan.molds(job)
+        if mold.piece in own
+        for found in of_mold(job, mold)
+        if found.blocking
+    )
+
+
+def _notice_of(finding: Finding) -> _Notice:
+    return finding.code, frozenset(s for s in finding.about if s.kind != "piece")
 
 
 def _corner_words(job: Job, edit: edits.Edit) -> str:
