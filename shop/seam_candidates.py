@@ -1,8 +1,9 @@
 """Where a top may be split: every seam that the proposals choose among, from left to right.
 
 Candidates are every cabinet side, the middle of every sink, every corner of the top (square to
-either front, and from corner to corner) and every inch along a leg's wall or an island's longer
-side, all square to the front but those from corner to corner. One is left out that does not end on
+either front, and from corner to corner), every inside corner of an island or a free shape, and
+every inch along a leg's wall or an island's longer side, all square to the front but those from
+corner to corner. One is left out that does not end on
 its own leg's front, that comes near a corner without being in it, or that cuts an opening, with its
 gap; but in the middle of a sink it may, and the faucet's hole behind it too. The limits are common
 practice, no source.
@@ -11,15 +12,12 @@ practice, no source.
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import pairwise
-from math import atan2, ceil, floor
+from math import atan2, ceil, degrees, floor, pi
 from typing import Literal, NamedTuple, TypeAlias
 
 from geometry.boxes import Box
 from geometry.crossing import Meeting, chord_meetings
-from geometry.edges import (
-    Edge,
-    edge_distance,
-)
+from geometry.edges import Edge, edge_distance, foot, point_at
 from geometry.frames import (
     IslandFrame,
     LegFrame,
@@ -29,9 +27,9 @@ from geometry.frames import (
     on_side,
     split_side,
 )
-from geometry.naming import EdgeRef, Id, corner_ref
+from geometry.naming import CornerRef, EdgeRef, Id, corner_ref
 from geometry.openings import PlacedOpening
-from geometry.outline import Outline, bounding_box, rotated
+from geometry.outline import Outline, bounding_box, interior_angle_rad, rotated
 from geometry.points import Point, distance, dot, left_of, minus, unit
 from geometry.seams import (
     Seam,
@@ -50,6 +48,9 @@ from shop.strip_seams import seam_at, seams_met
 
 OFF_CORNER_IN = 6.0
 """A seam goes into a corner or stays so far from it."""
+
+SLIGHT_DEG = 30.0
+"""A corner of a free shape that turns in less than this is none to split at."""
 
 FAR_IN = 12.0
 """An opening farther from a seam than this does not matter to it."""
@@ -110,8 +111,11 @@ def candidates(job: Job, top: TopPlan) -> tuple[Candidate, ...]:
     legs: list[LegFrame] = []
     for number, frame in enumerate(top.top.frames):
         if isinstance(frame, IslandFrame):
-            places = _across_island(job, top, frame)
-            found += [_made(job, top, place, number, None) for place in places]
+            inside = inside_corners(top.top.outline)
+            for place in _across_island(job, top, frame, inside):
+                made = _made(job, top, place, number, None)
+                if made is not None and _passes(made, inside):
+                    found.append(made)
             continue
         if legs:
             corner = corner_ref(EdgeRef(legs[-1].leg, "front"), EdgeRef(frame.leg, "front"))
@@ -160,9 +164,14 @@ def _square_through(frame: LegFrame, point: Point) -> float:
     return along_of(frame.wall, (x, y))
 
 
-def _across_island(job: Job, top: TopPlan, frame: IslandFrame) -> Iterator[_Place]:
+def _across_island(
+    job: Job, top: TopPlan, frame: IslandFrame, inside: Iterable[Point]
+) -> Iterator[_Place]:
     side, name = _split(frame), split_side(frame)
     places: list[tuple[float, Why, Id | None]] = [
+        (on_side(side, corner), "corner", None) for corner in inside
+    ]
+    places += [
         (on_side(side, sink.center), "sink", sink.id) for sink in _sinks(job, top, frame.island)
     ]
     for at, why, cut in _with_inches(places, 0.0, distance(side.start, side.end)):
@@ -253,6 +262,24 @@ def clearance(front: Point, back: Point, opening: PlacedOpening) -> float:
 def _box(outline: Outline, way: Point) -> Box:
     """Return the box of an outline with x along a way."""
     return bounding_box(rotated(outline, -atan2(way[1], way[0])))
+
+
+def inside_corners(outline: Outline) -> list[Point]:
+    """Return where an outline turns into the concrete, of a rounded corner its middle."""
+    found: list[Point] = []
+    for i, (edge, tag) in enumerate(zip(outline.edges, outline.tags, strict=True)):
+        if degrees(interior_angle_rad(outline, i) - pi) > SLIGHT_DEG:
+            found.append(edge.start)
+        if edge.bulge < 0.0 and isinstance(tag.ref, CornerRef):
+            found.append(point_at(edge, 0.5))
+    return found
+
+
+def _passes(seam: Candidate, inside: Iterable[Point]) -> bool:
+    """Tell whether a seam across an island goes through inside corners or well past them."""
+    line = Edge(seam.back, seam.front)
+    away = (foot(line, corner).distance for corner in inside)
+    return not any(SAME_POINT_IN < off < OFF_CORNER_IN for off in away)
 
 
 def _clear_of(seam: Candidate, corners: Iterable[tuple[Point, Point]]) -> bool:

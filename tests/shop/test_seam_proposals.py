@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.counters import ClippedCorner, Island, OnBoard
+from geometry.counters import ClippedCorner, Island, OnBoard, RoundCorner
 from geometry.crossing import chord
 from geometry.edges import Edge, edge_distance, foot
 from geometry.frames import IslandFrame, LegFrame
@@ -247,6 +247,25 @@ def test_no_layout_of_an_island_is_better(width: float, depth: float) -> None:
     bowl = Opening("opening402", "sink", cut, InIsland("island300", 15.0, 15.0), "sink")
     job = after(Job("Test"), edits.AddIsland(made), edits.AddOpening(bowl))
     compare(limited(job, carry_lb=260.0), 4.0, 2, "island300")
+
+
+@pytest.mark.parametrize("radius", [0.0, 3.0])
+def test_no_layout_of_a_free_shape_with_an_inside_corner_is_better(radius: float) -> None:
+    points = [(0.0, 0.0), (96.0, 0.0), (96.0, 30.0), (50.25, 30.0), (50.25, 70.0), (0.0, 70.0)]
+    job = after(Job("T"), edits.AddIsland(free_shapes.drawn("island300", points, [0.0] * 6)))
+    corner = corner_ref(EdgeRef("island300", "3"), EdgeRef("island300", "4"))
+    if radius:
+        job = after(job, edits.ShapeCorner(corner, RoundCorner(corner, radius)))
+    found = compare(limited(job, carry_lb=550.0), 4.0, 2, "island300")
+    assert "one in a corner" in found[0].words
+    places = candidates(job, plan.tops(job)[0])
+    starts = [c.seam.start for c in places if c.why == "corner"]
+    (start,) = starts
+    assert isinstance(start, SeamOnIsland)
+    # The middle of the arc lies so far from its sharp corner, along both of its sides.
+    assert start.along == pytest.approx(50.25 + radius * (1.0 - 0.5**0.5))
+    near = [c for c in places if 0.0 < abs(c.front[0] - start.along) < 6.0 - 1e-9]
+    assert near == []
 
 
 @settings(max_examples=12, deadline=None)
