@@ -12,7 +12,9 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from app.reading_templates import read_beside
 from export.shopfiles import Scale
+from geometry.lengths import LengthStyle
 from geometry.naming import Id
 from shop.job import Job
 from shop.jobfile import encoded
@@ -135,6 +137,20 @@ class Suggester(Beside):
 
     def came(self, value: object) -> None:
         """Tell how many are found."""
+        self.progressed.emit(value)
+
+
+class TemplateReader(Beside):
+    """Reads a sink maker's drawing; progressed says how far it is, 0 to 1."""
+
+    progressed = Signal(float)
+
+    def read(self, path: Path, style: LengthStyle) -> None:
+        """Begin to read; style is how lengths are said."""
+        self.begin(read_beside, str(path), style)
+
+    def came(self, value: object) -> None:
+        """Tell how far it is."""
         self.progressed.emit(value)
 
 

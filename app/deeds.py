@@ -25,6 +25,7 @@ from app.planning import Planning
 from app.stages import Stage
 from app.suggesting import Suggesting
 from app.telling import around, finding_box, stage_of
+from app.templates import Templates
 from app.things.around import corners_round, top_of, walk
 from app.typing_over import IN_MOLDS
 from app.workbench import BOARD_STAGES, Workbench
@@ -42,7 +43,6 @@ from shop.job import Construction, Job
 from shop.plan import tops
 from shop.proposed_runs import proposal_words, proposed_runs
 from shop.spreading_cabinets import cabinets_spread_out
-from shop.words import length_style
 
 
 class Deeds:
@@ -54,6 +54,7 @@ class Deeds:
         files = bench.files
         self.suggesting = Suggesting(bench, bench.layouts)
         self.paper = PaperTemplates(bench, self._place_template)
+        self.templates = Templates(bench, self._place_template)
         self.planning = Planning(bench, bench.sheets.stock)
         self.shapes = OwnShapes(bench, files.settings, self._place_shape)
         self._seen: tuple[Finding, ...] = ()
@@ -140,26 +141,7 @@ class Deeds:
 
     def show_template(self, path: Path) -> None:
         """Show the outlines in a maker's drawing; say why if there are none."""
-        from app.panels.templates import TemplateSheet
-        from export.templates import TemplateError, read_template
-
-        QApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
-        try:
-            sheet = TemplateSheet(
-                read_template(path),
-                length_style(self.session.job),
-                self.bench.look,
-                self.bench.window,
-            )
-        except TemplateError as error:
-            self.bench.notice.say(str(error), stays=True)
-            return
-        finally:
-            QApplication.restoreOverrideCursor()
-        self.template_sheet = sheet
-        sheet.finished.connect(self.bench.window.activateWindow)
-        sheet.placed.connect(self._place_template)
-        sheet.show()
+        self.templates.show(path)
 
     def _place_template(self, shape: TemplateShape) -> None:
         job = self.session.job

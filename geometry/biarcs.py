@@ -22,16 +22,25 @@ _DEEPEST = 10
 """A stretch is halved so often at most; then its chord stands for it."""
 
 
-def arcs_along(spot: Spot, start: float, end: float, deepest: int = _DEEPEST) -> list[Edge]:
-    """Return lines and arcs that follow a curve between two parameters within TEMPLATE_CURVE_IN."""
+def arcs_along(
+    spot: Spot,
+    start: float,
+    end: float,
+    within_in: float = TEMPLATE_CURVE_IN,
+    deepest: int = _DEEPEST,
+) -> list[Edge]:
+    """Return lines and arcs that follow a curve between two parameters within a distance."""
     (a, leaving), (b, arriving) = spot(start), spot(end)
     edges = _straight(a, leaving, b, arriving) or _biarc(a, leaving, b, arriving)
-    if edges and _follow(edges, spot, start, end):
+    if edges and _follow(edges, spot, start, end, within_in):
         return edges
     if deepest == 0:
         return [Edge(a, b)] if distance(a, b) > SAME_POINT_IN else []
     half = (start + end) / 2.0
-    return [*arcs_along(spot, start, half, deepest - 1), *arcs_along(spot, half, end, deepest - 1)]
+    return [
+        *arcs_along(spot, start, half, within_in, deepest - 1),
+        *arcs_along(spot, half, end, within_in, deepest - 1),
+    ]
 
 
 def arcs_between(a: Point, leaving: Point, b: Point, arriving: Point) -> list[Edge]:
@@ -70,10 +79,10 @@ def _turn(one: Point, other: Point) -> float:
     return atan2(cross(one, other), dot(one, other))
 
 
-def _follow(edges: list[Edge], spot: Spot, start: float, end: float) -> bool:
-    """Tell whether edges follow a stretch of the curve within the tolerance."""
+def _follow(edges: list[Edge], spot: Spot, start: float, end: float, within_in: float) -> bool:
+    """Tell whether edges follow a stretch of the curve within a distance."""
     for k in range(1, _LOOKED_AT):
         point = spot(start + (end - start) * k / _LOOKED_AT)[0]
-        if min(foot(edge, point).distance for edge in edges) > TEMPLATE_CURVE_IN:
+        if min(foot(edge, point).distance for edge in edges) > within_in:
             return False
     return True

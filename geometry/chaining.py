@@ -7,11 +7,20 @@ from typing import NamedTuple, TypeAlias
 
 import shapely
 
-from geometry.edges import Edge, direction_at, is_line, length, point_at, radius, reversed_edge
+from geometry.edges import (
+    Edge,
+    carrier_crossings,
+    direction_at,
+    is_line,
+    length,
+    point_at,
+    radius,
+    reversed_edge,
+)
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import area, outline_of
-from geometry.points import Point, distance
-from geometry.tolerances import TEMPLATE_GAP_IN, TEMPLATE_JOINED_IN
+from geometry.points import Point, distance, middle
+from geometry.tolerances import TEMPLATE_GAP_IN, TEMPLATE_JOINED_IN, TEMPLATE_MET_IN
 
 LINK = -1
 """What stands for the source of an edge that closes a gap."""
@@ -73,6 +82,36 @@ def chains(edges: Sequence[Edge]) -> Chains:
     return Chains(
         (*loops, *closed), _open_chains(points, left), tuple(link.source for link in left)
     )
+
+
+def closed_up(loop: Loop) -> tuple[tuple[Edge, ...], tuple[Edge, ...]]:
+    """Return a loop's edges with small gaps closed, and the lines that bridged its gaps.
+
+    Ends no further apart than TEMPLATE_MET_IN are brought together: those of two straight lines
+    where the lines meet, others in the middle between them. Larger gaps keep their line.
+    """
+    gaps = tuple(e for e, s in zip(loop.edges, loop.sources, strict=True) if s == LINK)
+    edges = list(loop.edges)
+    for i in range(len(edges) - 1, -1, -1):
+        before, gap, after = edges[i - 1], edges[i], edges[(i + 1) % len(edges)]
+        if gap not in gaps or len(edges) < 4 or length(gap) > TEMPLATE_MET_IN:
+            continue
+        at = _meeting(before, gap, after)
+        if min(distance(before.start, at), distance(at, after.end)) > 2.0 * TEMPLATE_MET_IN:
+            edges[i - 1] = before._replace(end=at)
+            edges[(i + 1) % len(edges)] = after._replace(start=at)
+            del edges[i]
+    return tuple(edges), gaps
+
+
+def _meeting(before: Edge, gap: Edge, after: Edge) -> Point:
+    """Return where the ends beside a small gap are brought together."""
+    between = middle(gap.start, gap.end)
+    if is_line(before) and is_line(after):
+        for point in carrier_crossings(before, after):
+            if distance(point, between) <= TEMPLATE_MET_IN:
+                return point
+    return between
 
 
 def oriented(edges: Sequence[Edge]) -> tuple[Edge, ...]:
@@ -166,8 +205,8 @@ def _loops(links: Sequence[_Link]) -> list[Loop]:
         else:
             turned = Loop(oriented(edges), tuple(reversed(loop.sources)))
             outer.append((turned, {i for i, _ in face}))
-    # Around a single loop runs the same loop again.
-    return [*found, *(loop for loop, own in outer if len({inner[i] for i in own}) > 1)]
+    # Around a single loop runs the same loop again. Where lines cross, some lie in no inner one.
+    return [*found, *(loop for loop, own in outer if len({inner.get(i) for i in own}) > 1)]
 
 
 def _walked(edge: Edge, *, ahead: bool) -> Edge:

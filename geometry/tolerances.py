@@ -70,6 +70,12 @@ TEMPLATE_CURVE_IN = 5e-5
 TEMPLATE_JOINED_IN = 1e-3
 """Ends of a maker's lines and arcs closer together than this are joined."""
 
+TEMPLATE_COARSE_IN = 1e-3
+"""Curves of a template that would take too many arcs are followed this closely."""
+
+TEMPLATE_MET_IN = 1.0 / 32.0
+"""Ends of an outline no further apart are brought together, instead of a line between them."""
+
 TEMPLATE_GAP_IN = 0.25
 """An outline of a maker's template that is open by no more than this may be closed."""
 

@@ -15,23 +15,22 @@ from PySide6.QtWidgets import (
 )
 
 from app.look import Palette
+from export.template_files import UNIT_IN, UNIT_NAMES, UNITS, Unit
+from export.template_outlines import Candidate
 from export.templates import (
-    UNIT_NAMES,
-    UNITS,
-    Candidate,
-    Found,
-    TemplateError,
-    TemplateFile,
-    Unit,
-    outlines,
+    Read,
+    first_unit,
+    likely_unit,
     shape_of,
     unit_doubt,
+    written_finely,
 )
 from geometry.edges import Edge
 from geometry.flattening import flattened
 from geometry.lengths import LengthStyle, written
 from geometry.outline import area, bounding_box, contains
 from geometry.points import Point, distance, middle, minus, turned
+from geometry.tolerances import TEMPLATE_MET_IN
 
 PICTURE_PX = QSize(420, 320)
 MARGIN_PX = 18.0
@@ -112,6 +111,9 @@ class Picture(QWidget):
             painter.drawPath(self._path((gap,)))
             painter.setPen(QPen(QColor(look.warning), 1.5))
             painter.drawEllipse(self.place_of(middle(gap.start, gap.end)), REACH_PX, REACH_PX)
+        painter.setPen(QPen(QColor(look.warning), 2.5, Qt.PenStyle.DashLine))
+        for part in picked.trimmed:
+            painter.drawPath(self._path((part,)))
         painter.setPen(QPen(QColor(look.wall), 1.5))
         for mark in picked.marks:
             painter.drawEllipse(self.place_of(mark), MARK_PX, MARK_PX)
@@ -138,26 +140,45 @@ class Picture(QWidget):
             self.outline_picked.emit(min(inside, key=lambda i: area(self._found[i].outline)))
 
 
+def _place_words(picked: Candidate | None) -> str:
+    if picked is not None and picked.gaps:
+        return "Close it and place it"
+    return "Trim it and place it" if picked is not None and picked.trimmed else "Place it"
+
+
+def _open_words(gaps: tuple[Edge, ...], style: LengthStyle) -> str:
+    lengths = [distance(gap.start, gap.end) for gap in gaps]
+    wide = written_finely(max(lengths), style)
+    how = (
+        "the ends in the ring are brought together"
+        if max(lengths) <= TEMPLATE_MET_IN
+        else "it is closed by the straight line in the ring"
+    )
+    if len(gaps) == 1:
+        return f"This outline is open by {wide}: {how}."
+    return f"This outline is open in {len(gaps)} places, by {wide} at most: see the rings."
+
+
+def _mended_words(picked: Candidate) -> str:
+    said = "This outline is put together from lines that cross or end on each other"
+    return f"{said}: what is dashed is left out." if picked.trimmed else f"{said}."
+
+
 class TemplateSheet(QDialog):
     """What a file holds: the cut line, its center mark, its unit and how it lies are picked."""
 
     placed = Signal(object)
 
-    def __init__(
-        self, file: TemplateFile, style: LengthStyle, palette: Palette, parent: QWidget
-    ) -> None:
-        """Show the outlines of a file.
-
-        Raises:
-            TemplateError: it holds none.
-        """
+    def __init__(self, read: Read, style: LengthStyle, palette: Palette, parent: QWidget) -> None:
+        """Show the outlines of a file."""
         super().__init__(parent)
-        self._file, self._style = file, style
-        self._found = outlines(file, file.unit or "in", style)
-        self._unit: Unit | None = file.unit
+        self._read, self._style = read, style
+        self._unit: Unit | None = read.unit
+        self._shown_unit = read.unit or first_unit(read)
+        self._found = read.found[self._shown_unit]
         self._quarters = 0
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(f"Template: {file.name}")
+        self.setWindowTitle(f"Template: {read.name}")
         self.setModal(True)
         self.listed = QListWidget()
         self.listed.setAccessibleName("Cut line")
@@ -231,22 +252,24 @@ class TemplateSheet(QDialog):
         whole.addLayout(ends)
 
     def _fill(self) -> None:
-        """List the outlines, and pick the largest."""
+        """List the outlines; the same one stays picked, at first it is the largest."""
+        count, row = self.listed.count(), self.listed.currentRow()
         with QSignalBlocker(self.listed):
             self.listed.clear()
             for found in self._found.candidates:
                 self.listed.addItem(self._words(found))
-            self.listed.setCurrentRow(0)
+            self.listed.setCurrentRow(row if 0 < row < self.listed.count() == count else 0)
         self._on_outline()
 
     def _words(self, found: Candidate) -> str:
         """Return an outline's size, in the drawing's own numbers while its unit is not known."""
         if self._unit is None:
-            size = " x ".join(f"{v:.2f}".rstrip("0").rstrip(".") for v in found.size)
+            own = UNIT_IN[self._shown_unit]
+            size = " x ".join(f"{v / own:.2f}".rstrip("0").rstrip(".") for v in found.size)
         else:
             size = " x ".join(written(v, self._style) for v in found.size)
         layer = f", layer {found.layer}" if found.layer not in ("", "0") else ""
-        return f"{size}{', open' if found.gaps else ''}{layer}"
+        return f"{size}{', open' if found.gaps else ''}{', mended' if found.mended else ''}{layer}"
 
     def _picked(self) -> Candidate | None:
         at = self.listed.currentRow()
@@ -262,7 +285,8 @@ class TemplateSheet(QDialog):
                 x0, y0, x1, y1 = bounding_box(picked.outline)
                 for number, mark in enumerate(picked.marks, 1):
                     off = minus(mark, middle((x0, y0), (x1, y1)))
-                    self.marks.addItem(f"center mark {number}{self._off(off)}")
+                    words = "" if self._unit is None else self._off(off)
+                    self.marks.addItem(f"center mark {number}{words}")
         self._show()
 
     def _off(self, off: Point) -> str:
@@ -285,38 +309,43 @@ class TemplateSheet(QDialog):
             self._quarters,
         )
         self.place.setEnabled(picked is not None and self._unit is not None)
-        self.place.setText("Close it and place it" if picked and picked.gaps else "Place it")
+        self.place.setText(_place_words(picked))
         words: list[str] = []
-        offered = False
-        if self._unit is None:
-            words.append("The drawing does not say its unit: choose it, and check a size.")
-        elif picked is not None:
-            doubt = unit_doubt(picked, self._unit, self._style)
-            if doubt is not None:
-                words.append(doubt[0])
-                self.take.setText(f"Take {UNIT_NAMES[doubt[1]]}")
-                self.take.setProperty("unit", doubt[1])
-                offered = True
+        doubt = self._doubt()
+        if doubt is not None:
+            words.append(doubt[0])
+            self.take.setText(f"Take {UNIT_NAMES[doubt[1]]}")
+            self.take.setProperty("unit", doubt[1])
         if picked is not None and picked.gaps:
-            longest = max(distance(gap.start, gap.end) for gap in picked.gaps)
-            words.append(
-                f"This outline is open by {written(longest, self._style)}: it is closed by the "
-                "straight line in the ring."
-            )
-        self.take.setVisible(offered)
+            words.append(_open_words(picked.gaps, self._style))
+        if picked is not None and picked.mended:
+            words.append(_mended_words(picked))
+        self.take.setVisible(doubt is not None)
         self.doubt.setText(" ".join(words))
         self.notes.setText(" ".join(self._found.notes))
         self.doubt.setVisible(bool(words))
         self.notes.setVisible(bool(self._found.notes))
 
+    def _doubt(self) -> tuple[str, Unit] | None:
+        """Return what is to be said of the unit, and the one that is offered."""
+        if self._unit is None:
+            unit = likely_unit(self._found.candidates[0], self._shown_unit)
+            size = " x ".join(
+                written(v / UNIT_IN[self._shown_unit] * UNIT_IN[unit], self._style)
+                for v in self._found.candidates[0].size
+            )
+            said = "The drawing does not say its unit: choose it, and check a size."
+            return f"{said} In {UNIT_NAMES[unit]} the largest outline is {size}.", unit
+        if not self._found.candidates:
+            return None
+        return unit_doubt(self._found.candidates[0], self._unit, self._style)
+
     def _on_unit(self) -> None:
-        """Read the drawing anew in another unit."""
+        """Show the drawing in another unit."""
         self._unit = self.units.currentData()
         assert self._unit is not None
-        try:
-            self._found = outlines(self._file, self._unit, self._style)
-        except TemplateError as error:
-            self._found = Found((), (str(error),))
+        self._shown_unit = self._unit
+        self._found = self._read.found[self._unit]
         self._fill()
 
     def _on_take(self) -> None:
@@ -331,6 +360,6 @@ class TemplateSheet(QDialog):
         assert picked is not None
         mark = self.marks.currentIndex() - 1
         anchor = picked.marks[mark] if mark >= 0 else None
-        shape = shape_of(picked, anchor, self._quarters, self._file.name)
+        shape = shape_of(picked, anchor, self._quarters, self._read.name)
         self.accept()
         self.placed.emit(shape)

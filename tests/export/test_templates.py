@@ -6,19 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from export import templates
-from export.templates import (
+from export import template_outlines
+from export.template_files import (
     LARGEST_BYTES,
-    MOST_OUTLINES,
-    Candidate,
-    Found,
     TemplateError,
-    outlines,
+    Unit,
     read_template,
-    shape_of,
     template_in,
-    unit_doubt,
 )
+from export.template_outlines import MOST_OUTLINES, Candidate
+from export.templates import Found, outlines, shape_of, unit_doubt
 from geometry.edges import Edge, length
 from geometry.lengths import LengthStyle
 from geometry.points import Point
@@ -41,7 +38,7 @@ LONGEST_S = 20.0
 SQUARE = polygon((0, 0), (10, 0), (10, 10), (0, 10))
 
 
-def found(entities: str, unit: templates.Unit = "in") -> Found:
+def found(entities: str, unit: Unit = "in") -> Found:
     return outlines(template_in(by_hand(entities), "bowl.dxf"), unit, STYLE)
 
 
@@ -82,7 +79,7 @@ def test_what_is_drawn_twice_comes_once_whatever_it_is_drawn_with() -> None:
 @pytest.mark.parametrize(
     ("unit", "inches"), [("in", 1.0), ("ft", 12.0), ("mm", 1 / 25.4), ("cm", 1 / 2.54)]
 )
-def test_sizes_follow_the_unit(unit: templates.Unit, inches: float) -> None:
+def test_sizes_follow_the_unit(unit: Unit, inches: float) -> None:
     (one,) = found(SQUARE, unit).candidates
     assert one.size == pytest.approx((10.0 * inches, 10.0 * inches))
 
@@ -185,7 +182,7 @@ def test_a_mark_that_is_made_of_several_things_counts_once() -> None:
 
 def test_no_more_than_some_marks_are_kept() -> None:
     many = "".join(tags(0, "POINT", 8, "0", 10, 1 + i / 20, 20, 5) for i in range(99))
-    assert len(only(SQUARE + many).marks) == templates.MOST_MARKS
+    assert len(only(SQUARE + many).marks) == template_outlines.MOST_MARKS
 
 
 def test_a_shape_lies_about_its_mark_or_its_middle() -> None:
@@ -215,9 +212,7 @@ def test_a_file_s_name_is_kept_harmless(name: str, kept: str) -> None:
         (40000.0, "in", None),
     ],
 )
-def test_a_size_without_sense_is_asked_about(
-    size: float, unit: templates.Unit, guess: templates.Unit | None
-) -> None:
+def test_a_size_without_sense_is_asked_about(size: float, unit: Unit, guess: Unit | None) -> None:
     square = polygon((0, 0), (size, 0), (size, size / 2), (0, size / 2))
     doubt = unit_doubt(found(square, unit).candidates[0], unit, STYLE)
     assert (doubt[1] if doubt else None) == guess
@@ -242,7 +237,7 @@ def test_a_small_gap_is_closed_by_a_line_that_is_shown() -> None:
 
 
 def test_a_larger_gap_is_measured() -> None:
-    text = line((0, 0), (10, 0)) + line((10, 0), (10, 10)) + line((10, 10), (0.75, 0))
+    text = line((0, 0), (10, 0)) + line((10, 0), (10, 10)) + line((10, 10), (0, 0.75))
     assert said_of(by_hand(text)) == (
         "No outline in bowl.dxf is closed, the longest line is 3/4 open (up to 1/4 can be closed "
         "here): close it in the drawing."
@@ -252,9 +247,10 @@ def test_a_larger_gap_is_measured() -> None:
     )
 
 
-def test_outlines_that_cross_themselves_are_left_out_and_said() -> None:
+def test_outlines_that_cross_themselves_and_enclose_nothing_are_left_out_and_said() -> None:
     made, space = drawing()
-    space.add_lwpolyline([(0, 0), (9, 8), (9, 0), (0, 9)], close=True)
+    space.add_lwpolyline([(0, 0), (0.2, 0.2), (0.2, 0), (0, 0.2)], close=True)
+    space.add_line((5, 0), (9, 0))
     assert said_of(encoded(made)).startswith("The outlines in bowl.dxf cross or touch themselves:")
     space.add_circle((50.0, 0.0), 8.0)
     (note,) = outlines(template_in(encoded(made), "bowl.dxf"), "in", STYLE).notes
@@ -276,16 +272,18 @@ def test_outlines_of_very_many_edges_are_left_out_and_said() -> None:
 @pytest.mark.parametrize(
     ("data", "said"),
     [
-        (b"", "bowl.dxf is no DXF drawing: ask the sink's maker for one."),
+        (b" \n", "bowl.dxf is empty: ask for it once more."),
+        (b"\x89PNG\r\n", "bowl.dxf is no DXF drawing: ask the sink's maker for one."),
+        (b"\xff\xfeh\x00a", "bowl.dxf is no DXF drawing: ask the sink's maker for one."),
         (b"%PDF-1.7", "bowl.dxf is no DXF drawing: ask the sink's maker for one."),
         (b"AC1032\0\0", "bowl.dxf is a DWG drawing under another name: save it as DXF."),
         (
-            b"AutoCAD Binary DXF\r\n\x1a\0",
-            "bowl.dxf is a binary DXF: save it as a DXF in text (ASCII).",
+            b"AutoCAD Binary DXF\r\n\x1a\0 SECTION",
+            "bowl.dxf is damaged and cannot be read: ask for it once more.",
         ),
         (
             b"0\nSECTION\n2\nENTITIES\n0\nLI",
-            "bowl.dxf holds no lines, arcs or polylines: ask for the outline as those.",
+            "bowl.dxf breaks off before its end: ask for it once more.",
         ),
         (
             b"hello\nSECTION\n",
@@ -322,7 +320,7 @@ def test_files_that_are_not_there_or_far_too_large_are_said(tmp_path: Path) -> N
         read_template(path)
     with path.open("wb") as file:
         file.truncate(LARGEST_BYTES + 1)
-    with pytest.raises(TemplateError, match=r"too large for a template \(4\.0 MB, at most 4\)"):
+    with pytest.raises(TemplateError, match=r"too large for a template \(16\.0 MB, at most 16\)"):
         read_template(path)
     path.write_bytes(by_hand(SQUARE))
     assert read_template(path).name == "sink.dxf"
@@ -369,8 +367,8 @@ def test_blocks_that_hold_each_other_are_refused_quickly() -> None:
         made.blocks.new(name).add_blockref(other, (1.0, 0.0))
     space.add_blockref("ONE", (0.0, 0.0))
     assert quickly(encoded(made)) == (
-        "bowl.dxf is no template, its blocks lie in each other more than 8 deep: save the sink's "
-        "outline in a file of its own."
+        "bowl.dxf is no template, one of its blocks lies in itself: save the sink's outline in a "
+        "file of its own."
     )
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.chaining import LINK, Loop, chains, oriented, signed_area
+from geometry.chaining import LINK, Loop, chains, closed_up, oriented, signed_area
 from geometry.edges import Edge, length, reversed_edge
 from geometry.points import Point
 
@@ -153,3 +153,36 @@ def test_a_clockwise_chain_is_turned_and_another_kept() -> None:
 
 def test_nothing_makes_nothing() -> None:
     assert chains([]) == ((), (), ())
+
+
+def test_the_ends_of_lines_that_stop_short_are_brought_to_their_corner() -> None:
+    (loop,) = chains(lines((0, 0), (10, 0), (10, 8), (0, 8), (0, 0.02))).loops
+    edges, gaps = closed_up(loop)
+    assert [length(gap) for gap in gaps] == [pytest.approx(0.02)]
+    assert len(edges) == 4
+    assert signed_area(edges) == pytest.approx(80.0)
+    assert_closed(Loop(edges, ()))
+
+
+def test_ends_that_have_no_corner_are_brought_to_the_middle_between_them() -> None:
+    off = [*ROUNDED[:1], Edge((9.0, 0.01), (10.0, 1.0), QUARTER), *ROUNDED[2:]]
+    (loop,) = chains(off).loops
+    edges, (gap,) = closed_up(loop)
+    assert (9.0, 0.005) in {edge.start for edge in edges}
+    assert len(edges) == len(ROUNDED)
+    assert length(gap) == pytest.approx(0.01)
+
+
+def test_a_larger_gap_and_one_beside_a_short_edge_keep_their_line() -> None:
+    (loop,) = chains(lines((0, 0), (10, 0), (10, 8), (0, 8), (0, 0.2))).loops
+    assert closed_up(loop) == (loop.edges, tuple(e for e in loop.edges if length(e) < 0.3))
+    (loop,) = chains(lines((0, 0), (10, 0), (10, 8), (0, 8), (0, 0.05), (0.03, 0.02))).loops
+    assert len(closed_up(loop)[0]) == 6
+
+
+def test_gaps_whose_lines_cross_others_end_in_loops() -> None:
+    # Two chains whose ends are nearest across each other.
+    star = [Edge((0.1 * i, 0.1 * (i % 2)), (3.0 - 0.2 * i, 2.0 + 0.3 * i)) for i in range(9)]
+    more = [Edge((3.0 - 0.2 * i, 2.05 + 0.3 * i), (0.1 * i + 0.05, 0.0)) for i in range(9)]
+    for loop in chains([*star, *more]).loops:
+        assert_closed(loop)

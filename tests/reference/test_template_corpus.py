@@ -14,7 +14,8 @@ from types import FrameType
 
 import pytest
 
-from export.templates import TemplateError, outlines, template_in
+from export.template_files import TemplateError, template_in
+from export.templates import outlines
 from geometry.edges import is_line
 from geometry.lengths import LengthStyle
 from tests.export.drawn import Case, corpus

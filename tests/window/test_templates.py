@@ -1,7 +1,10 @@
 """A maker's template in the window: its outlines are shown, one is picked, and it is placed."""
 
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
+from multiprocessing.connection import Connection
 from pathlib import Path
+from typing import cast
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -10,13 +13,18 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 from app.look import LIGHT
 from app.panels.templates import TemplateSheet
-from export.templates import template_in
+from app.reading_templates import read_beside
+from export.template_files import template_in
+from export.templates import read_units
 from geometry.lengths import LengthStyle
 from geometry.openings import Opening
 from geometry.templates import TemplateShape, template_box
 from shop.plan import pieces
 from tests.export.drawn import by_hand, line, polygon, tags
 from tests.window.conftest import Desk
+
+LONGEST_S = 60.0
+"""A reading takes a second or two; this is for a machine with much else to do."""
 
 MARKED = tags(0, "POINT", 8, "0", 10, 300, 20, 250)
 MILLIMETERS = polygon((0, 0), (600, 0), (600, 400), (0, 400)) + MARKED
@@ -29,10 +37,32 @@ def written(folder: Path, entities: str, unit: int | None = 4) -> Path:
     return path
 
 
-def shown(desk: Desk, path: Path) -> TemplateSheet:
+def sheet_of(data: bytes, parent: QWidget) -> TemplateSheet:
+    read = read_units(template_in(data, "bowl.dxf"), LengthStyle())
+    return TemplateSheet(read, LengthStyle(), LIGHT, parent)
+
+
+def read(desk: Desk, path: Path) -> TemplateSheet | None:
+    """Read a drawing beside the window; the sheet of what it holds, if it holds something."""
+    templates = desk.bench.deeds.templates
+    templates.sheet = None
     desk.bench.deeds.show_template(path)
-    QApplication.processEvents()
-    return desk.bench.deeds.template_sheet
+    until(lambda: not templates.reader.busy)
+    return templates.sheet
+
+
+def until(met: Callable[[], bool]) -> None:
+    """Let the window work until something is so."""
+    deadline = time.monotonic() + LONGEST_S
+    while not met():
+        assert time.monotonic() < deadline
+        QTest.qWait(20)
+
+
+def shown(desk: Desk, path: Path) -> TemplateSheet:
+    sheet = read(desk, path)
+    assert sheet is not None
+    return sheet
 
 
 def press(button: QWidget) -> None:
@@ -46,9 +76,8 @@ def placed_at(desk: Desk) -> Opening:
 
 @pytest.fixture
 def sheet(dressed: QApplication, qtbot: object) -> Iterator[TemplateSheet]:
-    file = template_in(by_hand(MILLIMETERS + OPEN, 0), "bowl.dxf")
     parent = QWidget()
-    made = TemplateSheet(file, LengthStyle(), LIGHT, parent)
+    made = sheet_of(by_hand(MILLIMETERS + OPEN, 0), parent)
     made.show()
     yield made
     made.close()
@@ -64,9 +93,11 @@ def test_a_template_is_picked_and_placed_by_keyboard_alone(
     before = len(galley.job.openings)
     galley.bench.canvas.up.setFocus()
     galley.key(Qt.Key.Key_A)
-    QApplication.processEvents()
-    sheet = galley.bench.deeds.template_sheet
-    assert sheet.isVisible()
+    templates = galley.bench.deeds.templates
+    until(lambda: templates.sheet is not None)
+    assert templates.sheet is not None
+    until(lambda: QApplication.focusWidget() is not None)
+    assert templates.sheet.isVisible()
     galley.key(Qt.Key.Key_Return)
     QApplication.processEvents()
     assert galley.bench.hand.tool == "template"
@@ -133,10 +164,70 @@ def test_no_file_is_no_template(galley: Desk, monkeypatch: pytest.MonkeyPatch) -
 def test_a_bad_file_is_one_sentence(galley: Desk, tmp_path: Path) -> None:
     path = tmp_path / "sink.dxf"
     path.write_bytes(b"%PDF-1.7")
-    galley.bench.deeds.show_template(path)
+    assert read(galley, path) is None
     said = galley.bench.notice.words.text()
     assert said == "sink.dxf is no DXF drawing: ask the sink's maker for one."
-    assert QApplication.overrideCursor() is None
+
+
+def test_a_long_reading_is_shown_and_can_be_stopped(
+    galley: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    templates = galley.bench.deeds.templates
+    path = written(tmp_path, MILLIMETERS)
+    # What never ends, instead of a reading.
+    monkeypatch.setattr("app.background.read_beside", stand_still)
+    galley.bench.deeds.show_template(path)
+    until(lambda: templates.reading is not None)
+    reading = templates.reading
+    assert reading is not None
+    assert reading.words.text() == "Reading bowl 33.dxf"
+    templates.reader.progressed.emit(0.5)
+    assert reading.bar.value() == 50
+    # The window is alive meanwhile.
+    galley.session.go_to("Room")
+    press(reading.stop)
+    assert not templates.reader.busy
+    assert templates.reading is None
+    assert galley.bench.notice.words.text() == "Stopped: bowl 33.dxf was not read."
+
+
+def test_a_reading_that_dies_is_one_sentence(
+    galley: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.background.read_beside", die)
+    assert read(galley, written(tmp_path, MILLIMETERS)) is None
+    said = galley.bench.notice.words.text()
+    assert said.startswith("bowl 33.dxf could not be read: save")
+
+
+def stand_still(path: str, style: LengthStyle, pipe: Connection) -> None:
+    time.sleep(LONGEST_S)
+
+
+def die(path: str, style: LengthStyle, pipe: Connection) -> None:
+    pipe.close()
+
+
+class Heard:
+    """A pipe that keeps what is sent."""
+
+    def __init__(self) -> None:
+        self.sent: list[tuple[str, object]] = []
+
+    def send(self, what: tuple[str, object]) -> None:
+        self.sent.append(what)
+
+    def close(self) -> None:
+        self.sent.append(("closed", None))
+
+
+def test_what_is_read_beside_comes_down_the_pipe(tmp_path: Path) -> None:
+    pipe = Heard()
+    read_beside(str(written(tmp_path, MILLIMETERS)), LengthStyle(), cast("Connection", pipe))
+    assert [kind for kind, _ in pipe.sent] == [*["came"] * 5, "done", "closed"]
+    pipe = Heard()
+    read_beside(str(tmp_path / "no.dxf"), LengthStyle(), cast("Connection", pipe))
+    assert pipe.sent[0] == ("failed", "no.dxf cannot be read: open it from another place.")
 
 
 def test_an_unknown_unit_is_asked_before_it_is_placed(sheet: TemplateSheet) -> None:
@@ -163,15 +254,14 @@ def test_what_closes_a_gap_is_shown_before_it_is_done(sheet: TemplateSheet) -> N
     sheet.units.setCurrentIndex(sheet.units.findData("mm"))
     sheet.listed.setCurrentRow(1)
     assert sheet.listed.item(1).text() == "3 15/16 x 3 9/16, open"
-    assert "is open by 1/16" in sheet.doubt.text()
+    assert "is open by 5/64" in sheet.doubt.text()
     assert sheet.place.text() == "Close it and place it"
     sheet.picture.grab()
 
 
 def test_a_unit_in_which_nothing_is_left_says_so(dressed: QApplication, qtbot: object) -> None:
     parent = QWidget()
-    file = template_in(by_hand(OPEN, 4), "bowl.dxf")
-    sheet = TemplateSheet(file, LengthStyle(), LIGHT, parent)
+    sheet = sheet_of(by_hand(OPEN, 4), parent)
     sheet.show()
     sheet.units.setCurrentIndex(sheet.units.findData("in"))
     assert sheet.listed.count() == 0
@@ -187,7 +277,7 @@ def test_outlines_and_marks_are_picked_in_the_picture(dressed: QApplication, qtb
     inner = polygon((5, 5), (12, 5), (12, 12), (5, 12)) + tags(0, "POINT", 8, "0", 10, 9, 20, 9)
     text = polygon((0, 0), (30, 0), (30, 16), (0, 16)) + inner
     parent = QWidget()
-    sheet = TemplateSheet(template_in(by_hand(text), "x.dxf"), LengthStyle(), LIGHT, parent)
+    sheet = sheet_of(by_hand(text), parent)
     sheet.show()
     picture = sheet.picture
 
