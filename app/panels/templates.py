@@ -36,6 +36,8 @@ PICTURE_PX = QSize(420, 320)
 MARGIN_PX = 18.0
 REACH_PX = 12.0
 MARK_PX = 5.0
+FRONT_PX = 16.0
+HOW = "Press the line to cut, and the mark that it is placed by."
 QUARTER_RAD = 1.5707963267948966
 
 
@@ -63,7 +65,7 @@ class Picture(QWidget):
         wide, high = x1 - x0, y1 - y0
         if self._quarters % 2:
             wide, high = high, wide
-        room = (self.width() - 2.0 * MARGIN_PX, self.height() - 2.0 * MARGIN_PX)
+        room = (self.width() - 2.0 * MARGIN_PX, self.height() - 2.0 * (MARGIN_PX + FRONT_PX))
         return min(room[0] / wide, room[1] / high), middle((x0, y0), (x1, y1))
 
     def place_of(self, point: Point) -> QPointF:
@@ -98,6 +100,9 @@ class Picture(QWidget):
         painter.fillRect(self.rect(), QColor(look.paper))
         if not self._found:
             return
+        painter.setPen(QColor(look.quiet))
+        below = self.rect().adjusted(0, self.height() - round(FRONT_PX) - 2, 0, -2)
+        painter.drawText(below, Qt.AlignmentFlag.AlignCenter, "front")
         picked = self._found[self._at]
         line = self._path(picked.outline.edges)
         painter.fillPath(line, QColor(look.slab))
@@ -220,12 +225,14 @@ class TemplateSheet(QDialog):
         grid = QGridLayout()
         grid.setHorizontalSpacing(14)
         grid.setVerticalSpacing(8)
-        for column, words, buddy in ((0, "Cut line", self.listed), (1, "", self.picture)):
-            if words:
-                label = QLabel(words)
-                label.setBuddy(buddy)
-                grid.addWidget(label, 0, column)
-            grid.addWidget(buddy, 1, column)
+        label = QLabel("Cut line")
+        label.setBuddy(self.listed)
+        how = QLabel(HOW)
+        how.setProperty("look", "quiet")
+        grid.addWidget(label, 0, 0)
+        grid.addWidget(how, 0, 1)
+        grid.addWidget(self.listed, 1, 0)
+        grid.addWidget(self.picture, 1, 1)
         grid.setColumnStretch(1, 1)
         grid.setRowStretch(1, 1)
         choices = QHBoxLayout()
