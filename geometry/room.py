@@ -9,13 +9,14 @@ observations (Gauss-Markov model): residuals v = A x - l, cofactors Q = N^-1, re
 r = diag(Q_vv P), standardized residuals |v| / (sd sqrt r) after Baarda.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import lru_cache
 from math import atan2, exp, hypot, isfinite, sqrt
 from typing import NamedTuple
 
 import numpy as np
 
-from geometry.least_squares import Array, cofactors, shortest_step
+from geometry.least_squares import Array, Cofactors, cofactors, shortest_step
 from geometry.linearizing import Network, Ways, as_points, as_ways
 from geometry.observations import (
     Angle,
@@ -39,6 +40,7 @@ __all__ = [
     "RoomError",
     "adjusted",
     "misreadings",
+    "placed",
 ]
 
 CRITICAL = 3.290527
@@ -93,29 +95,104 @@ class Misreadings(NamedTuple):
     locatable: bool = True
 
 
+class _Solved(NamedTuple):
+    """Where points come to rest: misfits, their derivatives, and what these are counted in."""
+
+    at: Ways
+    misfit: Array
+    rows: Array
+    basis: Array
+    weights: Array
+    steps: int
+
+
 def adjusted(
     points: Sequence[Point],
     observations: Sequence[Observation],
     *,
     fixed_points: Sequence[int] = (0,),
     fixed_direction: tuple[int, int] | None = (0, 1),
+    open_from: Callable[[], Sequence[Point]] | None = None,
 ) -> Adjustment:
     """Return the points adjusted to the observations, starting from where they are drawn.
 
     The datum: fixed points stay, and the direction from one point to another stays as drawn.
     Gauss-Newton steps are halved as long as they lead astray. Readings that squash corners
-    into a line, and do not fit even so, contradict each other.
+    into a line, and do not fit even so, contradict each other. Where observations leave something
+    open, the points start from open_from instead, if there are any observations.
 
     Raises:
         RoomError: a number cannot be used, two points that an observation or the datum joins lie
             on each other, or the observations contradict each other or the drawing so that no
             shape is found; it then names those farthest from the drawing.
     """
+    datum = tuple(fixed_points), fixed_direction
+    elsewhere = open_from if observations else None
+    if elsewhere is not None and _leave_open(points, observations, *datum):
+        points, elsewhere = elsewhere(), None
+    solved = _solved(points, observations, *datum)
+    seen = _seen(solved)
+    if elsewhere is not None and seen.rank < solved.basis.shape[1]:
+        solved = _solved(elsewhere(), observations, *datum)
+        seen = _seen(solved)
+    return _judged(solved, seen)
+
+
+def placed(
+    points: Sequence[Point],
+    observations: Sequence[Observation],
+    *,
+    fixed_points: Sequence[int] = (0,),
+    fixed_direction: tuple[int, int] | None = (0, 1),
+) -> tuple[Point, ...]:
+    """Return the points as adjusted does, without what is known of them.
+
+    Raises:
+        RoomError: as adjusted.
+    """
+    return as_points(_solved(points, observations, tuple(fixed_points), fixed_direction).at)
+
+
+def _seen(solved: _Solved) -> Cofactors:
+    return cofactors(solved.rows @ solved.basis * solved.weights[:, None])
+
+
+def _leave_open(
+    points: Sequence[Point],
+    observations: Sequence[Observation],
+    fixed_points: tuple[int, ...],
+    fixed_direction: tuple[int, int] | None,
+) -> bool:
+    """Tell whether observations leave something open as the points are drawn, at little cost.
+
+    Fewer of them than there are unknowns always do. What turns out later is seen then.
+    """
+    held = 2 * len(fixed_points) + (fixed_direction is not None)
+    return len(observations) < 2 * len(points) - held
+
+
+@lru_cache(maxsize=32)
+def _network(observations: tuple[Observation, ...], points: int) -> tuple[Network, Array]:
+    """Return observations ready to be linearized, and what they weigh.
+
+    Raises:
+        RoomError: a number cannot be used.
+    """
+    check_observations(observations)
+    weights = np.array([1.0 / deviation(o) for o in observations])
+    return Network(observations, points), weights
+
+
+def _solved(
+    points: Sequence[Point],
+    observations: Sequence[Observation],
+    fixed_points: tuple[int, ...],
+    fixed_direction: tuple[int, int] | None,
+) -> _Solved:
+    """Return where points come to rest, as adjusted does."""
     if not all(isfinite(v) for p in points for v in p):
         raise RoomError("A corner's place is not a number.")
-    check_observations(observations)
-    network = Network(observations, len(points))
-    weights = np.array([1.0 / deviation(o) for o in observations])
+    network, weights = _network(tuple(observations), len(points))
     basis = _basis(points, fixed_points, fixed_direction)
     at = as_ways(points)
     misfit, rows = network.linearized(at)
@@ -133,10 +210,9 @@ def adjusted(
             share /= 2.0
         at = there
         if reach * share < CONVERGED_IN:
-            result = _judged(at, misfit, rows, basis, weights, steps)
-            flat = basis.shape[1] - result.rank_defect < rank
-            if not flat or _largest(misfit * weights) <= CRITICAL:
-                return result
+            solved = _Solved(at, misfit, rows, basis, weights, steps)
+            if _largest(misfit * weights) <= CRITICAL or _seen(solved).rank >= rank:
+                return solved
             break
     raise RoomError(
         "The readings contradict each other or the room as drawn: no shape fits them. Check the"
@@ -174,17 +250,28 @@ def _basis(
     Raises:
         RoomError: the points of the fixed direction lie on each other.
     """
-    free = [k for i in range(len(points)) if i not in fixed for k in (2 * i, 2 * i + 1)]
-    left: Array = np.eye(2 * len(points))[:, free]
     if direction is None:
-        return left
+        return _moves(len(points), tuple(fixed), None, (0.0, 0.0))
     a, b = direction
     size = distance(points[a], points[b])
     if size <= SAME_POINT_IN:
         raise RoomError("Two corners that set the room's direction lie on each other: move one.")
     (dx, dy) = minus(points[b], points[a])
-    sideways = np.zeros(2 * len(points))
-    sideways[[2 * a, 2 * a + 1, 2 * b, 2 * b + 1]] = dy / size, -dx / size, -dy / size, dx / size
+    return _moves(len(points), tuple(fixed), direction, (dx / size, dy / size))
+
+
+@lru_cache(maxsize=32)
+def _moves(
+    count: int, fixed: tuple[int, ...], direction: tuple[int, int] | None, way: Point
+) -> Array:
+    """Return the basis of the moves of so many points, where a direction goes this unit way."""
+    free = [k for i in range(count) if i not in fixed for k in (2 * i, 2 * i + 1)]
+    left: Array = np.eye(2 * count)[:, free]
+    if direction is None:
+        return left
+    (a, b), (x, y) = direction, way
+    sideways = np.zeros(2 * count)
+    sideways[[2 * a, 2 * a + 1, 2 * b, 2 * b + 1]] = y, -x, -y, x
     seen = sideways[free]
     if not seen.any():
         return left
@@ -212,11 +299,10 @@ def _nearer(design: Array, before: Array, step: Array, after: Array) -> bool:
     return _squares(left) < _squares(step)
 
 
-def _judged(
-    at: Ways, misfit: Array, rows: Array, basis: Array, weights: Array, steps: int
-) -> Adjustment:
+def _judged(solved: _Solved, seen: Cofactors) -> Adjustment:
     """Return the adjustment at its end: residuals, cofactors, redundancy, ellipses."""
-    rank, redundancy, root, blind = cofactors(rows @ basis * weights[:, None])
+    at, misfit, _, basis, weights, steps = solved
+    rank, redundancy, root, blind = seen
     root, blind = basis @ root, basis @ blind
     covariance = (root @ root.T).tolist()
     loose = np.square(blind).sum(axis=1).reshape(-1, 2).sum(axis=1) > REDUNDANT

@@ -232,15 +232,12 @@ def adjusted_room(room: Room) -> Adjusted:
     direction = (index[first.start], index[first.end])
     try:
         result = adjustment.adjusted(
-            net.points, net.observations, fixed_points=direction[:1], fixed_direction=direction
+            net.points,
+            net.observations,
+            fixed_points=direction[:1],
+            fixed_direction=direction,
+            open_from=lambda: _following(room, net),
         )
-        if net.observations and result.undetermined:
-            result = adjustment.adjusted(
-                _following(room, net),
-                net.observations,
-                fixed_points=direction[:1],
-                fixed_direction=direction,
-            )
     except adjustment.RoomError as error:
         raise ReadingsError(str(error), readings_of(net, error.observations)) from error
     return Adjusted(net, result._replace(points=_settled(result, datum=direction[0])))
@@ -281,12 +278,12 @@ def _following(room: Room, net: Network) -> tuple[Point, ...]:
             turn = atan2(cross(way_a, way_b), dot(way_a, way_b)) % (2.0 * pi)
             shape.append(adjustment.Angle(at, a, b, turn, DRAWN_ANGLE_SD_RAD))
     try:
-        points = adjustment.adjusted(
+        points = adjustment.placed(
             drawn,
             (*net.observations, *shape),
             fixed_points=ends[0][:1],
             fixed_direction=ends[0],
-        ).points
+        )
     except adjustment.RoomError:
         return drawn
     # To a step: what a reading does not reach stays the same to the last bit.
