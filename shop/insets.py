@@ -41,8 +41,16 @@ class InsetPlan(msgspec.Struct, frozen=True, cache_hash=True):
 @lru_cache(maxsize=32)
 def inset_plans(job: Job) -> tuple[InsetPlan, ...]:
     """Return what is set in, in the job's order; what lies on a top that fails has no place."""
+    if not job.insets:
+        return ()
     known = {top.top.id: top.top for top in plan.tops(job)}
-    return tuple(_plan(job, inset, known.get(_top_of(job, inset))) for inset in job.insets)
+    pieces = plan.pieces(job)
+    found: list[InsetPlan] = []
+    for inset in job.insets:
+        top = known.get(_top_of(job, inset))
+        on = () if top is None else tuple(piece for piece in pieces if piece.top == top.id)
+        found.append(_plan(inset, top, on))
+    return tuple(found)
 
 
 def insets_of(job: Job, piece: str) -> tuple[InsetPlan, ...]:
@@ -52,9 +60,14 @@ def insets_of(job: Job, piece: str) -> tuple[InsetPlan, ...]:
 
 def set_into(job: Job, piece: plan.Piece) -> tuple[PlacedInset, ...]:
     """Return what lies in a piece, wholly or in part."""
+    return _set_into(piece, inset_plans(job))
+
+
+@lru_cache(maxsize=4096)
+def _set_into(piece: plan.Piece, plans: tuple[InsetPlan, ...]) -> tuple[PlacedInset, ...]:
     return tuple(
         found.placed
-        for found in inset_plans(job)
+        for found in plans
         if found.placed is not None
         and (
             found.piece == piece.name
@@ -93,7 +106,9 @@ def _top_of(job: Job, inset: Inset) -> Id:
     return "" if run is None else run.id
 
 
-def _plan(job: Job, inset: Inset, top: Top | None) -> InsetPlan:
+@lru_cache(maxsize=256)
+def _plan(inset: Inset, top: Top | None, pieces: tuple[plan.Piece, ...]) -> InsetPlan:
+    """Return where an inset lies on a top that has these pieces."""
     if top is None:
         return InsetPlan(inset, None, "The counter that it lies on cannot be made.", None)
     try:
@@ -101,7 +116,6 @@ def _plan(job: Job, inset: Inset, top: Top | None) -> InsetPlan:
     except GeometryError as error:
         return InsetPlan(inset, None, str(error), None)
     shape = covered(placed)
-    pieces = (piece for piece in plan.pieces(job) if piece.top == top.id)
     holds = next((piece.name for piece in pieces if concrete(piece).covers(shape)), None)
     return InsetPlan(inset, placed, None, holds)
 

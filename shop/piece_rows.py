@@ -51,9 +51,8 @@ def _is_complete(before: Job, after: Job) -> bool:
     rows: dict[Id, list[PieceName]] = {top: [] for top in tops}
     for row in after.piece_names:
         rows[row.top].append(row)
-    return all(
-        own and _all_named(plan.faces_of(after, top), tuple(own)) for top, own in rows.items()
-    )
+    faces = dict(plan.shapes(after).faces)
+    return all(own and _all_named(faces.get(top, ()), tuple(own)) for top, own in rows.items())
 
 
 def _cuts(job: Job) -> list[tuple[Id, Id]]:

@@ -143,6 +143,8 @@ def _measured(
 ) -> tuple[tuple[WallProfile | None, tuple[tuple[float, float] | None, ...]], ...]:
     """Return each wall's surface, and what its loose baselines are moved by at its corners."""
     plan = room_plan(room)
+    if not any(isinstance(r, StraightedgeReading | StationReading) for r in room.readings):
+        return ((None, ()),) * len(plan.walls)
     return tuple(
         _profile(wall, tuple(_taped(room, plan, wall))) if _has_length(wall) else (None, ())
         for wall in plan.walls
@@ -158,7 +160,7 @@ def _taped(room: Room, plan: RoomPlan, wall: WallLine) -> Iterator[_Taped]:
     corners = _corners(room, wall.id)
     lines = _baselines(room, wall.id)
     for reading in room.readings:
-        if reading.struck:
+        if reading.struck or not isinstance(reading, StraightedgeReading | StationReading):
             continue
         sd = deviation(room, reading)
         match reading:
