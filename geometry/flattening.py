@@ -1,11 +1,11 @@
 """Chords for arcs, for the polygon library and the painters; never the truth."""
 
-from math import acos, ceil
+from math import acos, ceil, cos, sin
 
 from geometry import edges as exact
 from geometry.edges import Edge
 from geometry.outline import Outline
-from geometry.points import Point, minus, plus, turned
+from geometry.points import Point
 from geometry.tolerances import CHORD_IN
 
 
@@ -17,11 +17,16 @@ def flattened(edge: Edge, sagitta_in: float = CHORD_IN) -> list[Point]:
     if exact.is_line(edge):
         return [edge.start, edge.end]
     share = 1.0 - min(sagitta_in / exact.radius(edge), 1.0)
-    sweep, c = exact.sweep_rad(edge), exact.center(edge)
+    sweep, (x, y) = exact.sweep_rad(edge), exact.center(edge)
     count = ceil(abs(sweep) / (2.0 * acos(share)))
-    spoke = minus(edge.start, c)
-    inner = (plus(c, turned(spoke, sweep * i / count)) for i in range(1, count))
-    return [edge.start, *inner, edge.end]
+    across, up = edge.start[0] - x, edge.start[1] - y
+    points = [edge.start]
+    for i in range(1, count):
+        turn = sweep * i / count
+        c, s = cos(turn), sin(turn)
+        points.append((x + across * c - up * s, y + across * s + up * c))
+    points.append(edge.end)
+    return points
 
 
 def ring(outline: Outline, sagitta_in: float = CHORD_IN) -> list[Point]:

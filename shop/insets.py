@@ -7,6 +7,7 @@ import msgspec
 from shapely import LineString, Polygon, affinity, union_all
 from shapely.geometry.base import BaseGeometry
 
+from geometry.boxes import apart
 from geometry.flattening import ring
 from geometry.frames import Top
 from geometry.insets import (
@@ -18,7 +19,7 @@ from geometry.insets import (
 )
 from geometry.naming import GeometryError, Id
 from geometry.openings import AlongLeg, PlacedOpening
-from geometry.outline import Outline
+from geometry.outline import Outline, bounding_box
 from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.job import Job
@@ -69,11 +70,16 @@ def _set_into(piece: plan.Piece, plans: tuple[InsetPlan, ...]) -> tuple[PlacedIn
         found.placed
         for found in plans
         if found.placed is not None
-        and (
-            found.piece == piece.name
-            or (found.piece is None and concrete(piece).intersects(covered(found.placed)))
-        )
+        and (found.piece == piece.name or (found.piece is None and _reaches(found.placed, piece)))
     )
+
+
+def _reaches(placed: PlacedInset, piece: plan.Piece) -> bool:
+    """Tell whether an inset lies in a piece at least in part."""
+    box = bounding_box(piece.face.outline)
+    if all(apart(box, bounding_box(outline)) for outline in placed.outlines):
+        return False
+    return bool(concrete(piece).intersects(covered(placed)))
 
 
 def covered(placed: PlacedInset) -> BaseGeometry:
