@@ -24,6 +24,7 @@ from shapely import Point as GeosPoint
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
+from export.arc_lengths import arc_marks
 from export.cabinet_marks import cabinets_below, cabinets_through
 from export.inset_marks import inset_groups
 from export.marks import (
@@ -434,12 +435,15 @@ def _turned_inside(edge: Edge, fraction: float) -> tuple[float, float]:
 
 
 def _edge_dimensions(outline: Outline, style: LengthStyle) -> Iterator[AnyMark]:
-    """Give the lengths of the straight edges outside an outline, a seam's once and beside it.
+    """Give the lengths of the edges outside an outline, a seam's once and beside it.
 
     Of two edges opposite each other that are written alike only one is given.
     """
     told: list[tuple[Point, str]] = []
     for edge, tag in sorted(measured_edges(outline), key=_least_told):
+        if not exact.is_line(edge):
+            yield from arc_marks(edge, tag, edge_subject(tag), style)
+            continue
         mark = _edge_dimension(edge, tag, style)
         if isinstance(mark, Dimension):
             way = exact.direction_at(edge, 0.5)
@@ -474,7 +478,7 @@ def measured_edges(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
 @lru_cache(maxsize=8192)
 def _edge_dimension(edge: Edge, tag: Tag, style: LengthStyle) -> AnyMark | None:
     size = exact.length(edge)
-    if not exact.is_line(edge) or size <= MEASURED_IN:
+    if size <= MEASURED_IN:
         return None
     text, subject = written(size, style), edge_subject(tag)
     if tag.kind is not Kind.SEAM:

@@ -1,15 +1,17 @@
 """Lengths on the drawing, asked: what a typed one changes and which part moves, or why none."""
 
 from collections.abc import Callable, Iterator
-from functools import reduce
 from typing import NamedTuple, TypeAlias
 
 from msgspec.structs import replace
 
 from app.asking import Question
+from app.things.arcs import OF_FACES, arc_mover, radius_off, rise_off
 from app.things.boxes import NARROWEST_IN, Described, asked_length
 from app.things.counters import island_described
 from app.things.edges import edge_described
+from app.things.free_sides import MOST_RISE_IN
+from app.things.movers import Mover, length_off, parts_of, solved
 from app.things.openings import opening_described
 from app.things.room import wall_described
 from app.things.seams import seam_described
@@ -21,29 +23,23 @@ from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.picking import Subject
 from geometry.points import along, distance
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg
-from geometry.snapping import to_step
-from geometry.tolerances import CONVERGED_IN, SAME_POINT_IN
+from geometry.tolerances import SAME_POINT_IN
 from shop import edits
-from shop.applying import applied
 from shop.job import Job
-from shop.plan import pieces, shapes
+from shop.plan import pieces
 from shop.profiles import face_line
 from shop.references import legs_of, run_of, sides_of
 
-TRIED_IN = 0.125
-"""How a length follows what moves is tried with a move of so much."""
+HALF_ROUND = 0.99
+"""An arc with more bulge is a half circle, which grows with its diameter."""
 
-TRIES = 6
-"""A length that does not come about in so many tries does not come about at all."""
-
-ROUNDED_IN = 2.0**-20
-"""What moves lands on this step, so that rounding errors do not show in the job."""
+LEAST_RADIUS_IN = 0.0625
+"""A smaller radius is a slip of the keyboard."""
 
 MOST_IN = 1200.0
 """A longer side is a slip of the keyboard."""
 
 OF_SEAM = "A seam is as long as the top is deep there: change the depth."
-OF_FACES = "The front follows the faces as they were measured: change them in Room."
 OF_WALLS = (
     "Both of its ends follow walls or other legs: tape the walls again, or change what it ends at."
 )
@@ -61,15 +57,6 @@ class Asked(NamedTuple):
     moves: tuple[Subject, ...] = ()
 
 
-class _Mover(NamedTuple):
-    """What a length can be changed by: its words, the parts that move, where it is, and edits."""
-
-    words: str
-    moves: tuple[Subject, ...]
-    at: float
-    edits: Callable[[float], tuple[edits.Edit, ...]]
-
-
 _Ring: TypeAlias = tuple[tuple[Edge, Tag], ...]
 
 
@@ -77,8 +64,8 @@ def asked(job: Job, subject: Subject | None, asks: str) -> Asked:
     """Return what a length on the drawing asks: of a subject, under the key of its question."""
     if subject is None:
         return Asked(GONE)
-    if asks == "length" and subject.kind in ("edge", "seam"):
-        return _edge_asked(job, subject)
+    if asks in ("length", "radius", "rise") and subject.kind in ("edge", "seam"):
+        return _edge_asked(job, subject, asks)
     question = next((q for q in _described(job, subject).questions if q.key == asks), None)
     if question is None:
         return Asked(OF_FREE if subject.kind == "island" else GONE)
@@ -101,26 +88,20 @@ def _moved(job: Job, subject: Subject, asks: str) -> Iterator[Subject]:
     """Yield the parts that move when a question about a subject is answered."""
     side = {"width": "2", "depth": "3"}.get(asks)
     if subject.kind == "edge" and isinstance(subject.edge, EdgeRef):
-        yield from _parts(job, subject.edge)
+        yield from parts_of(job, subject.edge)
     elif subject.kind == "island" and side is not None:
-        yield from _parts(job, EdgeRef(subject.id, side))
+        yield from parts_of(job, EdgeRef(subject.id, side))
     elif subject.kind == "island":
         yield from (Subject("piece", p.name) for p in pieces(job) if p.top == subject.id)
     else:
         yield subject
 
 
-def _parts(job: Job, ref: EdgeRef) -> tuple[Subject, ...]:
-    """Return all parts of a named edge as they are drawn."""
-    tags = {tag for piece in pieces(job) for tag in piece.face.outline.tags if tag.ref == ref}
-    return tuple(sorted(edge_subject(tag) for tag in tags))
-
-
 # --- Edges of pieces ------------------------------------------------------------------------------
 
 
-def _edge_asked(job: Job, subject: Subject) -> Asked:
-    """Return what the length of a piece's edge asks."""
+def _edge_asked(job: Job, subject: Subject, asks: str) -> Asked:
+    """Return what the length of a piece's edge asks, or an arc's radius or rise."""
     if subject.kind == "seam":
         return Asked(OF_SEAM)
     for piece in pieces(job):
@@ -130,11 +111,41 @@ def _edge_asked(job: Job, subject: Subject) -> Asked:
             continue
         if piece.state != "drawn":
             return Asked(f"Piece {piece.name} is {piece.state}: its lengths are those of the slab.")
-        return _of_mover(job, subject, _mover(job, ring, place), exact.length(ring[place][0]))
+        edge, tag = ring[place]
+        if asks == "length":
+            return _of_mover(job, subject, _mover(job, ring, place), exact.length(edge))
+        return _arc_asked(job, subject, edge, arc_mover(job, tag), asks)
     return Asked(GONE)
 
 
-def _of_mover(job: Job, subject: Subject, found: _Mover | str, value: float) -> Asked:
+def _arc_asked(job: Job, subject: Subject, edge: Edge, found: Mover | str, asks: str) -> Asked:
+    """Return what the radius or the rise of an arc asks that something may move."""
+    if isinstance(found, str):
+        return Asked(found)
+    if asks == "rise":
+        question = asked_length(
+            asks,
+            f"Moves {found.words}",
+            abs(exact.rise(edge)),
+            lambda v: solved(job, found, rise_off(subject, edge, v)),
+            least=0.0,
+            most=MOST_RISE_IN,
+        )
+    else:
+        chord = 0.0 if isinstance(subject.edge, CornerRef) else distance(edge.start, edge.end)
+        round_end = abs(edge.bulge) > HALF_ROUND
+        question = asked_length(
+            asks,
+            f"Moves {found.words}",
+            exact.radius(edge),
+            lambda v: solved(job, found, radius_off(subject, edge, v)),
+            least=LEAST_RADIUS_IN if round_end else max(chord / 2.0, LEAST_RADIUS_IN),
+            under="A radius reaches from end to end of it from {} on.",
+        )
+    return Asked(question.label, question, found.moves)
+
+
+def _of_mover(job: Job, subject: Subject, found: Mover | str, value: float) -> Asked:
     """Return what the length of an edge asks that something may move."""
     if isinstance(found, str):
         return Asked(found)
@@ -142,7 +153,7 @@ def _of_mover(job: Job, subject: Subject, found: _Mover | str, value: float) -> 
         "length",
         f"Moves {found.words}",
         value,
-        lambda v: _solved(job, subject, found, v),
+        lambda v: solved(job, found, length_off(subject, v)),
         least=NARROWEST_IN,
         most=MOST_IN,
     )
@@ -153,7 +164,7 @@ def _place(ring: _Ring, subject: Subject) -> int | None:
     return next((i for i, (_, tag) in enumerate(ring) if edge_subject(tag) == subject), None)
 
 
-def _mover(job: Job, ring: _Ring, place: int) -> _Mover | str:
+def _mover(job: Job, ring: _Ring, place: int) -> Mover | str:
     """Return what changes an edge's length, the most obvious, or why nothing does."""
     tag = ring[place][1]
     if isinstance(tag.ref, CornerRef):
@@ -189,7 +200,7 @@ def _whole(beside: tuple[Tag, Tag]) -> bool:
     return all(tag.kind is not Kind.SEAM for tag in beside)
 
 
-def _seam(job: Job, beside: tuple[Tag, Tag]) -> _Mover | str:
+def _seam(job: Job, beside: tuple[Tag, Tag]) -> Mover | str:
     """Return the seam beside an edge that moves along it, that at its right before the other."""
     seams = [tag.ref for tag in beside if tag.kind is Kind.SEAM and isinstance(tag.ref, EdgeRef)]
     for ref in sorted(seams, key=lambda ref: ref.side):
@@ -199,16 +210,16 @@ def _seam(job: Job, beside: tuple[Tag, Tag]) -> _Mover | str:
     return OF_WALLS
 
 
-def _of_seam(seam: Seam, start: SeamOnLeg | SeamOnIsland) -> _Mover:
+def _of_seam(seam: Seam, start: SeamOnLeg | SeamOnIsland) -> Mover:
     """Return a seam that lies so far along a wall or an island's side."""
 
     def moved(at: float) -> tuple[edits.Edit, ...]:
         return (edits.SetSeam(replace(seam, start=replace(start, along=at))),)
 
-    return _Mover("the seam", (Subject("seam", seam.id),), start.along, moved)
+    return Mover("the seam", (Subject("seam", seam.id),), start.along, moved)
 
 
-def _of_end(job: Job, tag: Tag) -> _Mover | None:
+def _of_end(job: Job, tag: Tag) -> Mover | None:
     """Return a run's free end, None for one along a wall."""
     assert isinstance(tag.ref, EdgeRef)
     run = run_of(job, tag.ref.owner)
@@ -223,10 +234,10 @@ def _of_end(job: Job, tag: Tag) -> _Mover | None:
         return (edits.SetRunEnd(run.id, "left" if left else "right", replace(end, along=at)),)
 
     words = "the left end" if left else "the right end"
-    return _Mover(words, _parts(job, tag.ref), end.along, moved)
+    return Mover(words, parts_of(job, tag.ref), end.along, moved)
 
 
-def _of_side(job: Job, island: Island | None, tag: Tag) -> _Mover | None:
+def _of_side(job: Job, island: Island | None, tag: Tag) -> Mover | None:
     """Return an island's side 2 or 3, which move with its width and its depth."""
     if island is None or not isinstance(tag.ref, EdgeRef) or tag.ref.owner != island.id:
         return None
@@ -237,10 +248,12 @@ def _of_side(job: Job, island: Island | None, tag: Tag) -> _Mover | None:
     def moved(at: float) -> tuple[edits.Edit, ...]:
         return (edits.SetIsland(replace(island, **{size: at})),)
 
-    return _Mover(f"side {tag.ref.side}", _parts(job, tag.ref), float(getattr(island, size)), moved)
+    return Mover(
+        f"side {tag.ref.side}", parts_of(job, tag.ref), float(getattr(island, size)), moved
+    )
 
 
-def _of_front(job: Job, ref: EdgeRef) -> _Mover | str:
+def _of_front(job: Job, ref: EdgeRef) -> Mover | str:
     """Return a leg's front, which moves with its depth: all of it where that is the same."""
     leg = legs_of(job)[ref.owner]
     if leg.front == "faces" and face_line(job, leg.id) is not None:
@@ -256,10 +269,10 @@ def _of_front(job: Job, ref: EdgeRef) -> _Mover | str:
         return (edits.SetLeg(changed),)
 
     where = "the front" if alike else f"the front's {'left' if left else 'right'} end"
-    return _Mover(where, _parts(job, EdgeRef(leg.id, "front")), depth, moved)
+    return Mover(where, parts_of(job, EdgeRef(leg.id, "front")), depth, moved)
 
 
-def _of_corner(job: Job, ref: CornerRef) -> _Mover | str:
+def _of_corner(job: Job, ref: CornerRef) -> Mover | str:
     """Return the cut of a clipped corner."""
     shape = next((s for s in job.corner_shapes if s.corner == ref), None)
     if not isinstance(shape, ClippedCorner):
@@ -268,10 +281,10 @@ def _of_corner(job: Job, ref: CornerRef) -> _Mover | str:
     def moved(at: float) -> tuple[edits.Edit, ...]:
         return (edits.ShapeCorner(ref, replace(shape, setback=at)),)
 
-    return _Mover("the corner's cut", (Subject("edge", ref.a.owner, ref),), shape.setback, moved)
+    return Mover("the corner's cut", (Subject("edge", ref.a.owner, ref),), shape.setback, moved)
 
 
-def _of_free(job: Job, island: Island, side: str) -> _Mover | str:
+def _of_free(job: Job, island: Island, side: str) -> Mover | str:
     """Return the corner at the end of a free shape's straight side, which moves along it."""
     place = next((i for i, one in enumerate(island.free) if str(one.number) == side), None)
     if place is None or island.free[place].rise:
@@ -286,46 +299,4 @@ def _of_free(job: Job, island: Island, side: str) -> _Mover | str:
         return (edits.SetIsland(replace(island, free=changed)),)
 
     words = f"the corner to side {end.number}"
-    return _Mover(words, _parts(job, EdgeRef(island.id, str(end.number))), size, moved)
-
-
-def _length(job: Job, subject: Subject) -> float | None:
-    """Return how long an edge is drawn, None where it is not.
-
-    The parts of a scribed back are counted anew when it is longer: the nearest number is it.
-    """
-    found: dict[int, float] = {}
-    for _, faces in shapes(job).faces:
-        for face in faces:
-            for edge, tag in measured_edges(face.base_outline):
-                same = tag.part == subject.part or tag.kind is Kind.BACK
-                if tag.ref == subject.edge and same:
-                    found[tag.part] = exact.length(edge)
-    nearest = min(found, key=lambda part: abs(part - subject.part), default=None)
-    return None if nearest is None else found[nearest]
-
-
-def _solved(job: Job, subject: Subject, mover: _Mover, value: float) -> tuple[edits.Edit, ...]:
-    """Return the edits after which an edge is so long, by the secant of two places of what moves.
-
-    Where it can't be that long they are those of the nearest that was tried.
-    """
-
-    def off(at: float) -> float | None:
-        size = _length(reduce(applied, mover.edits(at), job), subject)
-        return None if size is None else size - value
-
-    one, at_one = mover.at, off(mover.at)
-    other = one + TRIED_IN
-    at_other = off(other)
-    if at_other is None:
-        other = one - TRIED_IN
-        at_other = off(other)
-    for _ in range(TRIES):
-        if at_one is None or at_other is None or abs(at_other - at_one) <= CONVERGED_IN:
-            break
-        found = other - at_other * (other - one) / (at_other - at_one)
-        one, at_one, other, at_other = other, at_other, found, off(found)
-        if at_other is not None and abs(at_other) <= SAME_POINT_IN:
-            break
-    return mover.edits(to_step(other, ROUNDED_IN))
+    return Mover(words, parts_of(job, EdgeRef(island.id, str(end.number))), size, moved)
