@@ -420,6 +420,7 @@ class Deeds:
     def switch_dark(self) -> None:
         """Change between light and dark."""
         self.bench.switch_look()
+        self.suggesting.refresh()
 
     def show_keys(self) -> None:
         """Show the keyboard sheet."""

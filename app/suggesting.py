@@ -124,9 +124,11 @@ class Suggesting(QObject):
         if shown is None:
             self.card.show_layouts(self._trouble, (), stale=True)
             return
+        dark = self.bench.look.name == "dark"
         told = [
             LayoutTold(_told(layout.words), picture, taken=_is_there(job, self._top, layout))
-            for layout, picture in zip(shown.proposals.best, shown.pictures, strict=True)
+            for layout, drawn in zip(shown.proposals.best, shown.pictures, strict=True)
+            for picture in (drawn.dark if dark else drawn.light,)
         ]
         name = top_words(job, self._top)
         if fresh is None:

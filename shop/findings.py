@@ -6,6 +6,7 @@ A finding is blocking when something cannot be made as drawn; otherwise it is ad
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
+from geometry.alongside import Splash
 from geometry.bridges import Bridge
 from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
@@ -29,7 +30,7 @@ from shop.molds import Mold
 from shop.moldwords import Notice
 from shop.opening_findings import of_dishwashers, of_inside_corners, of_openings
 from shop.places import place_of
-from shop.references import lacks, legs_of
+from shop.references import lacks, legs_of, strips_of
 from shop.reinforcement_findings import of_reinforcement
 from shop.room_findings import of_room
 from shop.slab_findings import of_slabs
@@ -233,11 +234,13 @@ def _where(job: Job, piece: plan.Piece, bridge: Bridge) -> str:
         return f"between the {one} and the {other} of piece {piece.name}"
     if not sides:
         return f"between the {holes[0]} and the {holes[1]}"
-    side = sides[0]
+    side, splash = sides[0], isinstance(strips_of(job).get(piece.top), Splash)
     if side.kind is Kind.FRONT and not (isinstance(side.ref, EdgeRef) and side.ref.side.isdigit()):
-        return f"in front of the {holes[0]}"
+        if isinstance(side.ref, EdgeRef) and side.ref.side in ("inner", "outer"):
+            return f"between the {holes[0]} and the {_side_words(names, side)}"
+        return f"{'above' if splash else 'in front of'} the {holes[0]}"
     if side.kind is Kind.BACK:
-        return f"behind the {holes[0]}"
+        return f"{'below' if splash else 'behind'} the {holes[0]}"
     return f"between the {holes[0]} and the {_side_words(names, side)}"
 
 

@@ -5,6 +5,7 @@ from app.catalog import CatalogEntry
 from app.gestures.drags import anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import top_or_strip_at
+from geometry.alongside import Splash
 from geometry.openings import (
     ApronShape,
     CircleShape,
@@ -20,6 +21,7 @@ from shop import edits
 from shop.anchors import held
 from shop.job import Job, fresh_id
 from shop.plan import is_hole
+from shop.references import strips_of
 from shop.words import numbered
 
 
@@ -32,6 +34,7 @@ class PlaceOpening(Gesture):
         self._entry = entry
         self._id = fresh_id(job, "opening")
         self._shape = entry.shape
+        self._upright = False
         self._last = None if begin is None else Cursor(begin, 0.0)
 
     def start(self) -> Doing:
@@ -44,7 +47,7 @@ class PlaceOpening(Gesture):
     def _questions(self) -> tuple[Question, ...]:
         sizes = tuple(
             Question(key, label, "length", value, least=0.0, positive=True)
-            for key, label, value in sizes_of(self._shape)
+            for key, label, value in sizes_of(self._shape, upright=self._upright)
         )
         return (*sizes, *asked_turn(self._shape))
 
@@ -54,6 +57,7 @@ class PlaceOpening(Gesture):
         top = top_or_strip_at(self.job, cursor.point)
         if top is None:
             return self._asking()
+        self._upright = isinstance(strips_of(self.job).get(top.top.id), Splash)
         hole = is_hole(self._shape, self._entry.use)
         at, words, overlay = anchored(self.job, top, cursor.point, cursor, hole=hole)
         if isinstance(self._shape, ApronShape):
@@ -91,9 +95,14 @@ class PlaceOpening(Gesture):
         return self._asking() if self._last is None else self.press(self._last)
 
 
-def sizes_of(shape: Shape) -> tuple[tuple[str, str, float], ...]:
-    """Return the key, label and value of each size of a shape that may not be nothing."""
+def sizes_of(shape: Shape, *, upright: bool = False) -> tuple[tuple[str, str, float], ...]:
+    """Return the key, label and value of each size of a shape that may not be nothing.
+
+    upright is for one in a backsplash, which stands.
+    """
     match shape:
+        case RectangleShape() if upright:
+            return (("width", "Wide", shape.width), ("depth", "High", shape.depth))
         case RectangleShape():
             return (
                 ("width", "Width along the front", shape.width),

@@ -229,7 +229,7 @@ def _sign(entry: CatalogEntry, wide: float) -> QPainterPath:
             path.addEllipse(QPointF(0.0, 0.0), 2.5, 2.5)
         case "dispenser":
             path.addEllipse(QPointF(0.0, 0.0), 2.5, 2.5)
-        case _ if entry.id == "outlet":
+        case _ if entry.id in ("outlet", "wall-outlet"):
             for x in (-4.0, 4.0):
                 path.moveTo(x, -4.0)
                 path.lineTo(x, 4.0)

@@ -11,6 +11,7 @@ from app.gestures.openings import asked_turn, resized, sizes_of
 from app.things.boxes import Described, Number, asked_choice, asked_length
 from app.things.fillings import asked_filling
 from app.things.finishes import asked_finish
+from geometry.alongside import Splash
 from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Id
 from geometry.openings import (
@@ -28,9 +29,10 @@ from geometry.openings import (
 )
 from geometry.templates import TemplateShape
 from shop import edits
-from shop.anchors import centers, held_words, place_by
+from shop.anchors import centers, held_words, host_of, place_by
 from shop.clearances import behind
 from shop.job import Job
+from shop.references import strips_of
 from shop.words import front_words, length_style, opening_words
 
 LEAST_IN = 0.25
@@ -47,7 +49,8 @@ def opening_described(job: Job, opening_id: Id) -> Described:
     questions = [*_place(job, opening), *_measured_from(job, opening)]
     facts = list(_clearances(job, opening))
     facts += shape_facts(opening.shape, opening.reveal, opening.use, style)
-    for asked in shape_asked(opening.shape, opening.reveal, opening.use):
+    upright = isinstance(strips_of(job).get(host_of(job, opening)), Splash)
+    for asked in shape_asked(opening.shape, opening.reveal, opening.use, upright=upright):
         questions.append(asked._replace(edits=_changing(opening, asked.key)))
     questions += asked_finish(job, EdgeRef(opening_id, "cut"))
     questions += asked_filling(opening)
@@ -163,14 +166,19 @@ def reveal_words(reveal: float, style: LengthStyle) -> str:
     return f"negative: the counter stands {written(-reveal, style)} over the bowl"
 
 
-def shape_asked(shape: Shape, reveal: float, use: str) -> tuple[Question, ...]:
-    """Return the questions for a shape's sizes and its reveal; a radius never changes unasked."""
+def shape_asked(
+    shape: Shape, reveal: float, use: str, *, upright: bool = False
+) -> tuple[Question, ...]:
+    """Return the questions for a shape's sizes and its reveal; a radius never changes unasked.
+
+    upright is for one in a backsplash.
+    """
     radius = shape.radius if isinstance(shape, RectangleShape | ApronShape) else 0.0
     least = max(LEAST_IN, 2.0 * radius)
     under = "Its corners' radius needs at least {}." if radius else ""
     asked = [
         asked_length(key, label, value, _nothing, least=least, under=under)
-        for key, label, value in sizes_of(shape)
+        for key, label, value in sizes_of(shape, upright=upright)
     ]
     asked += asked_turn(shape)
     if isinstance(shape, RectangleShape | ApronShape):
@@ -187,7 +195,7 @@ def shape_asked(shape: Shape, reveal: float, use: str) -> tuple[Question, ...]:
             )
         )
     if not isinstance(shape, CircleShape | SlotShape) or use in ("sink", "cooktop"):
-        label = "Reveal: cut larger than the bowl by"
+        label = "Cut larger all round by" if upright else "Reveal: cut larger than the bowl by"
         asked.append(asked_length("reveal", label, reveal, _nothing, least=-6.0, most=6.0))
     return tuple(asked)
 

@@ -45,6 +45,23 @@ def test_three_layouts_are_suggested_with_pictures_and_reasons(galley: Desk, qtb
     assert focused() is buttons[0]
 
 
+def test_pictures_are_dark_where_the_window_is(galley: Desk, qtbot: QtBot) -> None:
+    button = suggested(galley, qtbot)[0]
+
+    def drawn() -> tuple[float, set[int]]:
+        image = button.picture.pixmap().toImage()
+        colors = [image.pixelColor(x, image.height() // 2) for x in range(image.width())]
+        return sum(c.lightnessF() for c in colors), {c.alpha() for c in colors}
+
+    light, alphas = drawn()
+    assert 0 in alphas  # nothing is painted beside the top: the card shows
+    galley.bench.deeds.switch_dark()
+    dark, _ = drawn()
+    assert dark < light
+    galley.bench.deeds.switch_dark()
+    assert drawn()[0] == light
+
+
 def test_enter_takes_a_layout_as_one_step_and_undo_takes_it_back(
     galley: Desk, qtbot: QtBot
 ) -> None:
