@@ -75,6 +75,10 @@ CORNER_TURNS_RAD = tuple(pi / 12.0 * k for k in range(24))
 LINE_CLEAR_IN = 0.25
 """The letter stays so far from the diagonals."""
 
+CORNERS_CLEAR_IN, MOSTLY = 4.0, 0.8
+"""A piece's letter stands so far from corners, whose own letters are there, where that leaves so
+much of the free place."""
+
 LETTER_CLEAR_IN = 4.0
 """The next place for a piece's letter is so far from the one before."""
 
@@ -265,17 +269,23 @@ def _letter(mold: Mold) -> Words:
             ]
         )
     )
+    corners = union_all(
+        [ShapelyPoint(c.at).buffer(CORNERS_CLEAR_IN) for c in mold_corners(mold.frame)]
+    )
+    off_corners = free.difference(corners)
+    free = off_corners if off_corners.area >= free.area * MOSTLY else free
     places: list[Place] = []
     for _ in range(LETTER_PLACES):
         parts = [part for part in get_parts(free) if isinstance(part, Polygon)]
         if not parts:
             break
-        point = polylabel(max(parts, key=lambda part: part.area), tolerance=0.5)
-        room = 2.0 * point.distance(free.boundary)
+        widest = max(parts, key=lambda part: part.area)
+        point = polylabel(widest, tolerance=0.5)
+        room = 2.0 * point.distance(widest.boundary)
         places.append(Place((point.x, point.y), wide=room, high=room * LETTER_SHARE))
         free = free.difference(point.buffer(LETTER_CLEAR_IN))
-    last = places[0]
-    places.append(Place(last.at, wide=last.wide))
+    # In a narrow mold no place is wide enough: rather over a diagonal than over other words.
+    places += [Place(place.at, wide=place.wide) for place in (*places[1:], places[0])]
     return Words(
         "title",
         Subject("piece", mold.piece),

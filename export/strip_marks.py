@@ -163,9 +163,18 @@ def outward_leads(at: Point, out: Point) -> tuple[Place, ...]:
     anchors: tuple[Anchor, ...] = (outward, "middle", inward)
     if abs(x) < SIDEWAYS:
         anchors = ("middle", outward, inward)
-    return tuple(
+    level = abs(y) < SIDEWAYS
+    out_far = tuple(
         Place(at, anchor, shift=(x * by, y * by + lift), led=True)
         for by in LEADERS_IN
         for anchor in anchors
-        for lift in ((0.0,) if abs(y) >= SIDEWAYS else (0.0, by, -by))
+        for lift in ((0.0, by, -by) if level else (0.0,))
     )
+    # Where the paper ends right beside a strip its words stand well above or below it.
+    beside = tuple(
+        Place(at, anchor, shift=(x * LEADERS_IN[0], lift * way), led=True)
+        for lift in LEADERS_IN[2:]
+        for anchor in anchors
+        for way in (1.0, -1.0)
+    )
+    return (*out_far, *beside) if level else out_far

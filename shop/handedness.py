@@ -157,8 +157,10 @@ def _opening_facts(
             side = "LEFT" if on_left < on_right else "RIGHT"
             wall = f"sidewall to its {side}" if with_legs else f"{side} sidewall"
             how = "along" if beside else "parallel to"
+            # After a name with a number its distance would read as part of that number.
+            named = f"{knockout.name}," if knockout.name[-1].isdigit() else knockout.name
             yield (
-                f"middle of the {knockout.name} {view.words.length(near)} from the {wall},"
+                f"middle of the {named} {view.words.length(near)} from the {wall},"
                 f" {how} {edge_name(view.frame, view.stand, view.words)}"
             )
             return
