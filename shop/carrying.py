@@ -3,7 +3,7 @@
 A copy is as its original is, or mirrored left to right. All of it is made of edits.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -17,8 +17,9 @@ from geometry.seams import Bend, Seam, SeamAtCorner, SeamOnLeg, SeamStart
 from geometry.turned_shapes import mirrored_shape
 from shop import edits
 from shop.anchors import host_of, place_by
+from shop.applying import applied_all
 from shop.job import Job, fresh_id
-from shop.plan import tops
+from shop.plan import pieces, tops
 from shop.references import Side, run_of
 from shop.survey import room
 from shop.words import numbered
@@ -48,11 +49,11 @@ class Carried(NamedTuple):
     ahead: int
 
 
-def carried(job: Job, to: Carried) -> tuple[edits.Edit, ...]:
-    """Return the edits that put onto a copy what hangs on its original; the copy comes first.
+def carried(job: Job, to: Carried, made: tuple[edits.Edit, ...]) -> tuple[edits.Edit, ...]:
+    """Return the edits that make a copy, then those that put onto it what hangs on its original.
 
     What lies over a cabinet that is not copied, or over a mark, gets a place of its own. What has
-    no place is left out, and letters are new.
+    no place is left out. Letters are new, and what was chosen for a letter is for the new one.
     """
     strips = tuple(strip.id for strip in job.alongside if strip.edge.owner in to.ids)
     hosts = {*to.ids, *strips}
@@ -64,13 +65,15 @@ def carried(job: Job, to: Carried) -> tuple[edits.Edit, ...]:
     )
     fresh = {old: fresh_id(job, word_of(old), to.ahead + i) for i, old in enumerate(hung)}
     known = to._replace(ids={**to.ids, **fresh})
-    return (
+    hanging = (
+        *made,
         *(edits.AddAlongside(_strip(job, s, known)) for s in job.alongside if s.id in fresh),
         *(edits.AddOpening(opening) for opening in _openings(job, known)),
         *(edits.AddInset(inset) for inset in _insets(job, known)),
         *(edits.AddSeam(_seam(seam, known)) for seam in _by_stops(job) if seam.id in fresh),
         *_choices(job, known),
     )
+    return (*hanging, *_by_letter(job, known, hanging))
 
 
 def word_of(known: Id) -> str:
@@ -242,3 +245,37 @@ def _choices(job: Job, to: Carried) -> Iterator[edits.Edit]:
         corner, edge = _corner(past.corner, to), _edge(past.edge, to)
         if corner is not None and edge is not None:
             yield edits.RunPast(corner, edge)
+
+
+def _by_letter(job: Job, to: Carried, made: tuple[edits.Edit, ...]) -> Iterator[edits.Edit]:
+    """Yield how molds are built and what pieces are turned over about, for the copy's letters.
+
+    A piece of the copy is as the original's that lies on the same sides of the same seams.
+    """
+    chosen = {mold.piece for mold in job.mold_choices} | {t.piece for t in job.turn_choices}
+    own = {p.name: p for p in pieces(job) if p.name in chosen and p.top in to.ids}
+    if not own:
+        return
+    there = {_lies(p.top, p.face.sides): p.name for p in pieces(applied_all(job, made))}
+    letters = {
+        name: there.get(_lies(to.ids[p.top], (_side(one, to) for one in p.face.sides)))
+        for name, p in own.items()
+    }
+    for mold in job.mold_choices:
+        letter = letters.get(mold.piece)
+        if letter is not None:
+            yield edits.BuildMold(letter, mold.construction)
+    for turn in job.turn_choices:
+        letter, edge = letters.get(turn.piece), _edge(turn.edge, to)
+        if letter is not None and edge is not None:
+            yield edits.TurnAbout(letter, edge)
+
+
+def _lies(top: Id, sides: Iterable[tuple[Id, str]]) -> tuple[Id, frozenset[tuple[Id, str]]]:
+    return top, frozenset(sides)
+
+
+def _side(lies_on: tuple[Id, str], to: Carried) -> tuple[Id, str]:
+    """Return the side of the copy's seam for that of an original's."""
+    seam, side = lies_on
+    return to.ids.get(seam, seam), _SIDES[side] if to.mirrored else side

@@ -81,8 +81,8 @@ def copied(job: Job, subject: Subject, *, along_with: bool = True) -> Copied:
             return Copied(made, (edits.AddPin(replace(pin, id=new)),))
         case _:
             island = next(one for one in job.islands if one.id == subject.id)
-            hung = carried(job, Carried({island.id: new}, mirrored=False, ahead=1))
-            return Copied(made, (edits.AddIsland(replace(island, id=new)), *hung))
+            to = Carried({island.id: new}, mirrored=False, ahead=1)
+            return Copied(made, carried(job, to, (edits.AddIsland(replace(island, id=new)),)))
 
 
 def beside(job: Job, opening: Id) -> tuple[Id, ...]:

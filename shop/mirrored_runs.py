@@ -59,11 +59,8 @@ def run_on_wall(job: Job, leg: Id, wall: Id, way: Way) -> tuple[edits.Edit, ...]
     cabinets = (
         _cabinet(one, ids[one.id], lines[on], mirrored=way.mirrored) for one, on in under.values()
     )
-    return (
-        edits.AddRun(made),
-        *map(edits.AddCabinet, cabinets),
-        *carried(job, Carried(ids, way.mirrored, len(ids))),
-    )
+    copy: tuple[edits.Edit, ...] = (edits.AddRun(made), *map(edits.AddCabinet, cabinets))
+    return carried(job, Carried(ids, way.mirrored, len(ids)), copy)
 
 
 def told(job: Job, leg: Id, wall: Id, way: Way) -> tuple[str, ...]:

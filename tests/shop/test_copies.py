@@ -12,7 +12,7 @@ from geometry.picking import Subject
 from shop import edits
 from shop.applying import applied_all
 from shop.copies import copied, island_at, leg_of
-from shop.job import Cabinet, EdgeChoice, Job, Mark, PastChoice, Pin
+from shop.job import Cabinet, EdgeChoice, Job, Mark, MoldChoice, PastChoice, Pin, TurnChoice
 from shop.plan import pieces
 from shop.words import LONGEST_STEM, numbered
 from tests.shop.kitchens import after, faucet, hole, island, island_seam, seam, sink, straight
@@ -55,6 +55,21 @@ def test_an_island_goes_with_all_that_hangs_on_it() -> None:
     }
     assert areas[new] == pytest.approx(areas["island300"])
     assert len({p.name for p in pieces(done)}) == len(pieces(done)) == 6
+
+
+def test_an_island_s_copy_is_built_and_turned_over_as_it_is() -> None:
+    job = laden()
+    own = [p.name for p in pieces(job) if p.top == "island300"]
+    job = after(
+        job,
+        edits.BuildMold(own[0], "sides-on-base"),
+        edits.TurnAbout(own[1], EdgeRef("island300", "3")),
+    )
+    made = copied(job, Subject("island", "island300"))
+    done = after(job, *made.edits)
+    there = [p.name for p in pieces(done) if p.top == made.subject.id]
+    assert done.mold_choices[1:] == (MoldChoice(there[0], "sides-on-base"),)
+    assert done.turn_choices[1:] == (TurnChoice(there[1], EdgeRef(made.subject.id, "3")),)
 
 
 def test_a_strip_on_a_side_that_its_corners_leave_no_length_is_copied_as_it_is_set() -> None:

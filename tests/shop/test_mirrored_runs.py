@@ -38,7 +38,17 @@ from shop import edits
 from shop.anchors import place_by
 from shop.applying import applied
 from shop.insets import inset_plans
-from shop.job import Cabinet, Corner, EdgeChoice, Job, Mark, PastChoice, Wall
+from shop.job import (
+    Cabinet,
+    Corner,
+    EdgeChoice,
+    Job,
+    Mark,
+    MoldChoice,
+    PastChoice,
+    TurnChoice,
+    Wall,
+)
 from shop.mirrored_runs import NoWallsError, Way, has_cabinets, opposite, run_on_wall, told
 from shop.plan import Piece, layout, pieces
 from shop.readings import FaceReading
@@ -426,3 +436,60 @@ def test_a_run_that_follows_measured_faces_is_made_as_deep_as_it_lies() -> None:
     _, made = made_again(job, "leg201", "wall103")
     assert made.legs[0].depth_left == pytest.approx(24.5)
     assert made.legs[0].front == "faces"
+
+
+@pytest.mark.parametrize("way", [MIRRORED, AS_IT_IS])
+def test_what_was_chosen_by_letter_goes_to_the_pieces_of_the_copy(way: Way) -> None:
+    job = one_leg()
+    job = after(
+        job,
+        edits.AddSeam(Seam("seam500", "run200", SeamOnLeg("leg201", 40.0))),
+        edits.AddSeam(Seam("seam501", "run200", SeamOnLeg("leg201", 90.0))),
+    )
+    first, second, third = (piece.name for piece in pieces(job))
+    job = after(
+        job,
+        edits.BuildMold(first, "sides-on-base"),
+        edits.BuildMold(third, "sides-outside-base"),
+        edits.TurnAbout(second, EdgeRef("leg201", "front")),
+        edits.TurnAbout(first, EdgeRef("leg201", "start")),
+    )
+    done, made = made_again(job, "leg201", "wall103", way)
+    (leg,) = made.legs
+    for choice in job.mold_choices:
+        there = counterpart(job, done, choice.piece, way)
+        assert MoldChoice(there, choice.construction) in done.mold_choices
+    assert len(done.mold_choices) == 2 * len(job.mold_choices)
+    start = "end" if way.mirrored else "start"
+    assert done.turn_choices[2:] == (
+        TurnChoice(counterpart(job, done, second, way), EdgeRef(leg.id, "front")),
+        TurnChoice(counterpart(job, done, first, way), EdgeRef(leg.id, start)),
+    )
+
+
+def counterpart(job: Job, done: Job, letter: str, way: Way) -> str:
+    """The letter of the piece of the run made last that is as one of the first."""
+    piece = next(p for p in pieces(job) if p.name == letter)
+    wanted = as_laid(job, "wall101", "wall103", piece.face.outline, mirrored=way.mirrored)
+    last = of_top(done, done.runs[-1].id)
+    return next(p.name for p in last if same_points(wanted, list(p.face.outline.vertices)))
+
+
+def test_what_was_chosen_for_a_piece_that_the_copy_does_not_have_stays_behind() -> None:
+    uneven = walls((0.0, 0.0), (0.0, 160.0), (200.0, 160.0), (200.0, 90.0))
+    job = after(
+        uneven,
+        edits.AddRun(run("wall101", left=SquareEnd(20.0), right=WallEnd(0.25))),
+        edits.AddSeam(Seam("seam500", "run200", SeamOnLeg("leg201", 130.0))),
+    )
+    first, second = (piece.name for piece in pieces(job))
+    job = after(
+        job,
+        edits.BuildMold(first, "sides-on-base"),
+        edits.BuildMold(second, "sides-on-base"),
+        edits.TurnAbout(first, EdgeRef("leg201", "front")),
+        edits.TurnAbout(second, EdgeRef("leg201", "front")),
+    )
+    done, _ = made_again(job, "leg201", "wall103", AS_IT_IS)
+    assert len(of_top(done, done.runs[-1].id)) == 1
+    assert len(done.mold_choices) == len(done.turn_choices) == 2

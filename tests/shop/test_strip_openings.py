@@ -329,7 +329,7 @@ def test_what_hangs_on_strips_is_copied_with_its_run_and_mirrored() -> None:
         assert any(c.edge == EdgeRef(copy.id, side) for c in made.edge_choices)
         weights = [p.weight_lb for p in pieces(made) if p.top in (SPLASH, copy.id)]
         assert sorted(weights[:2]) == pytest.approx(sorted(weights[2:]), rel=1e-6)
-    assert carried(job, Carried({}, mirrored=False, ahead=0)) == ()
+    assert carried(job, Carried({}, mirrored=False, ahead=0), ()) == ()
 
 
 @pytest.mark.parametrize("right", [True, False])
