@@ -8,6 +8,7 @@ from export.part_rows import (
     KNOCKOUT_WORDS,
     backing_rows,
     base_rows,
+    bevel_rows,
     counterbore_rows,
     tape_row,
 )
@@ -88,6 +89,7 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 str(len(strip.screws)),
                 "; ".join(notes),
             )
+            yield from bevel_rows(mold, strip, style)
             yield from backing_rows(mold, strip, style)
         for knockout in mold.knockouts:
             _, _, corners = knockout.size_words.partition(", ")

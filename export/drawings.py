@@ -281,6 +281,22 @@ FINISH_ROLES: dict[Finish, Role] = {
 }
 
 
+def _bevel_marks(piece: plan.Piece, *, down: bool) -> Iterator[AnyMark]:
+    """Show how far mitred edges are set back at the underside."""
+    for bevel in piece.bevels:
+        back, tag = bevel.back, piece.face.outline.tags[bevel.edge]
+        if back is not None and down:
+            ends = mirrored_point(back.end), mirrored_point(back.start)
+            yield bevel_mark(Edge(*ends, back.bulge), tag)
+        elif back is not None:
+            yield bevel_mark(back, tag)
+
+
+def bevel_mark(back: Edge, tag: Tag) -> Line:
+    """Return the hidden line of a mitred edge at the slab's underside, the short point."""
+    return Line("ghost", edge_subject(tag), points=(back.start, back.end), bulges=(back.bulge,))
+
+
 @lru_cache(maxsize=8192)
 def _edge_mark(edge: Edge, tag: Tag, role: Role) -> Line:
     return Line(role, edge_subject(tag), points=(edge.start, edge.end), bulges=(edge.bulge,))
@@ -399,8 +415,9 @@ def _piece_up(
         *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
         *state_marks(piece, at, free, down=False),
         *corner_marks(piece, down=False),
+        *_bevel_marks(piece, down=False),
         *_edge_dimensions(piece.face.base_outline, style),
-        *_edge_kinds(piece.name, piece.face.base_outline, finishes),
+        *_edge_kinds(piece, finishes, style),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
 
@@ -706,7 +723,8 @@ def _piece_down(
         ),
         *state_marks(piece, mirrored_point(at), free, down=True),
         *corner_marks(piece, down=True),
-        *_edge_names(_mirrored(piece.face.base_outline), dict(edges), finishes),
+        *_bevel_marks(piece, down=True),
+        *_edge_names(piece, dict(edges), finishes, style),
     ]
     return Group(f"piece {piece.name}", tuple(marks))
 
@@ -740,24 +758,30 @@ def _longest(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
             yield edge, tag
 
 
-def _finish_words(tag: Tag, finishes: Iterable[EdgeChoice]) -> str:
+def _finish_words(
+    piece: plan.Piece, tag: Tag, finishes: Iterable[EdgeChoice], style: LengthStyle
+) -> str:
     finish = finish_of(tag, finishes)
+    if finish == "mitred" and piece.bevels:
+        return f"{SHORT_WORDS[finish]}, {written(piece.bevels[0].depth_in, style)} back"
     return SHORT_WORDS[finish] if finish is not None else ""
 
 
-def _edge_kinds(name: str, outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[AnyMark]:
+def _edge_kinds(
+    piece: plan.Piece, finishes: tuple[EdgeChoice, ...], style: LengthStyle
+) -> Iterator[AnyMark]:
     """Write what the edges of a face-up piece are, and how they are finished, inside them.
 
     The sides of an island are named with it. A backsplash, which is too low for its letter at most
     scales, has it at its bottom.
     """
-    for edge, tag in _longest(outline):
+    for edge, tag in _longest(piece.face.base_outline):
         if tag.kind is Kind.SEAM or not isinstance(tag.ref, EdgeRef):
             continue
-        words = _finish_words(tag, finishes)
+        words = _finish_words(piece, tag, finishes, style)
         side = tag.ref.side
         kind = "" if side.isdigit() else BESIDE_WORDS.get(side, tag.kind.value)
-        letter = name if side == "bottom" else ""
+        letter = piece.name if side == "bottom" else ""
         text = ", ".join(filter(None, (letter, kind, words)))
         if text:
             role = edge_role(tag, finishes, down=False) if words else "quiet"
@@ -766,13 +790,14 @@ def _edge_kinds(name: str, outline: Outline, finishes: tuple[EdgeChoice, ...]) -
 
 
 def _edge_names(
-    outline: Outline,
+    piece: plan.Piece,
     names: Mapping[EdgeRef | CornerRef, str],
     finishes: tuple[EdgeChoice, ...],
+    style: LengthStyle,
 ) -> Iterator[AnyMark]:
     """Name the edges of a face-down piece inside them, each once, with their finish."""
-    for edge, tag in _longest(outline):
-        seam, words = tag.kind is Kind.SEAM, _finish_words(tag, finishes)
+    for edge, tag in _longest(_mirrored(piece.face.base_outline)):
+        seam, words = tag.kind is Kind.SEAM, _finish_words(piece, tag, finishes, style)
         text = "seam, no bead" if seam else names[tag.ref].partition(",")[0].upper()
         role: Role = "seam" if seam else "quiet"
         yield edge_words(

@@ -21,6 +21,7 @@ from shop.job import Job
 from shop.mold_choices import mold_choices
 from shop.reinforcement import reinforcement
 from shop.slab_findings import differs_in
+from shop.strips import Strip
 from shop.supports import under
 from shop.survey import room
 from shop.words import edge_words, reading_words
@@ -178,6 +179,19 @@ def _piece(job: Job, piece: plan.Piece) -> Plain:
     }
 
 
+def _bevel(strip: Strip) -> Plain | None:
+    bevel = strip.bevel
+    if bevel is None:
+        return None
+    return {
+        "name": bevel.name,
+        "leg_in": bevel.leg_in,
+        "long_in": bevel.long_in,
+        "short_in": bevel.short_in,
+        "ends_deg": [end.cut_deg for end in bevel.ends],
+    }
+
+
 def _mold(job: Job, name: str) -> Plain:
     mold = plan.mold(job, name)
     made = base_panels(job, mold)
@@ -213,6 +227,7 @@ def _mold(job: Job, name: str) -> Plain:
                 "back_length_in": strip.back_length_in,
                 "height_in": strip.height_in,
                 "ends": [{"cut": end.cut, "bevel_deg": end.bevel_deg} for end in strip.ends],
+                "bevel": _bevel(strip),
                 "bead": strip.bead,
                 "screws": len(strip.screws),
                 "screws_at_in": list(strip.screws),

@@ -16,6 +16,7 @@ from geometry.naming import Kind
 from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import weight_words
+from shop.mitres import BevelStrip, bevel_end_words, ripped_words
 from shop.mold_corners import strip_corners
 from shop.molds import Mold
 from shop.strips import Strip
@@ -63,9 +64,13 @@ def of_mold(mold: Mold, style: LengthStyle) -> Iterator[Label]:
     seams = [strip for strip in mold.strips if strip.tag.kind is Kind.SEAM]
     sides = listed([f"{strip.edge_name} ({strip.name})" for strip in seams])
     what = f"SEAM SIDE: {sides}" if seams else "no seam side"
-    yield Label(mold.piece, FACE_DOWN, what, (mold.handedness,), bool(seams))
+    mitres = [f"{s.edge_name.partition(',')[0]} ({s.name})" for s in mold.strips if s.bevel]
+    thin = (f"Mitred: {listed(mitres)}. Pad the thin edge.",) if mitres else ()
+    yield Label(mold.piece, FACE_DOWN, what, (*thin, mold.handedness), bool(seams))
     for strip in mold.strips:
         yield _of_strip(mold, strip, style)
+        if strip.bevel is not None:
+            yield _of_bevel(mold, strip, strip.bevel, style)
     for knockout in mold.knockouts:
         yield _of_knockout(mold, knockout, style)
 
@@ -82,7 +87,7 @@ def _of_strip(mold: Mold, strip: Strip, style: LengthStyle) -> Label:
     ends = f"left end at {left}, {at_left}; right end at {right}, {at_right}"
     made = "Square, no bead, sealed from outside" if seam else "Bead along it"
     if not seam and not strip.bead:
-        made = "Square, no bead"
+        made = "Square, no bead" if strip.bevel is None else f"{strip.bevel.name} inside it"
     return Label(
         strip.name,
         f"{mold.piece} {FACE_DOWN}",
@@ -93,6 +98,22 @@ def _of_strip(mold: Mold, strip: Strip, style: LengthStyle) -> Label:
             mold.handedness,
         ),
         seam,
+    )
+
+
+def _of_bevel(mold: Mold, strip: Strip, bevel: BevelStrip, style: LengthStyle) -> Label:
+    right, left = (bevel_end_words(end, style) for end in bevel.ends)
+    at_wall, tip = (written(size, style) for size in (bevel.long_in, bevel.short_in))
+    return Label(
+        bevel.name,
+        f"{mold.piece} {FACE_DOWN}",
+        f"bevel strip, {strip.edge_name}",
+        (
+            f"{at_wall} at its sidewall, {tip} at its tip; {ripped_words(bevel, style)}.",
+            f"Inside face up: left end {left}; right end {right}.",
+            f"Glued and screwed to {strip.name}, sharp edge down at the base.",
+            mold.handedness,
+        ),
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from export.bevel_section import SECTION_HIGH_IN, bevel_section
 from export.exploded import exploded
 from export.flowing import Block, Paper, flowed
 from export.marks import AnyMark, Line, Sheet
@@ -20,6 +21,7 @@ from shop.insets import insets_of
 from shop.job import Job
 from shop.knockouts import Knockout
 from shop.measures import volume_words, weight_words
+from shop.mitres import bevel_end_words, ripped_words
 from shop.mold_choices import mold_choices, slab_thickness
 from shop.mold_corners import Diagonal, strip_corners
 from shop.molds import Mold
@@ -60,6 +62,7 @@ def _orders(job: Job, mold: Mold, paper: Paper) -> tuple[tuple[Block, ...], ...]
     style = length_style(job)
     tables = (
         *_sidewalls(mold, style, paper),
+        *_bevels(mold, style, paper),
         *_panels(job, mold, style, paper),
         *_knockouts(mold, style, paper),
         *_insets(job, mold, paper),
@@ -141,6 +144,8 @@ def _strip_cells(mold: Mold, strip: Strip, style: LengthStyle) -> tuple[str, ...
         along += f", {bent}, radius {written(abs(strip.arc_radius), style)}"
         if strip.blocks:
             along += f", {len(strip.blocks)} backing blocks"
+    if strip.bevel is not None:
+        along += ", bevel strip inside"
     if len(strip.pieces) > 1:
         along += f", spliced from {len(strip.pieces)} of {written(strip.pieces[0], style)}"
     return (
@@ -152,6 +157,35 @@ def _strip_cells(mold: Mold, strip: Strip, style: LengthStyle) -> tuple[str, ...
         f"{corners[1]}: {short_end(right)}",
         str(len(strip.screws)),
     )
+
+
+def _bevels(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
+    """Yield the bevel strips of mitred edges, as they are ripped and cut, with their section."""
+    found = [strip for strip in mold.strips if strip.bevel is not None]
+    rows = []
+    for strip in found:
+        assert strip.bevel is not None
+        right, left = (bevel_end_words(end, style) for end in strip.bevel.ends)
+        rows.append(
+            (
+                strip.bevel.name,
+                f"to {strip.name}, {strip.edge_name.partition(',')[0]}",
+                written(strip.bevel.long_in, style),
+                written(strip.bevel.short_in, style),
+                left,
+                right,
+                ripped_words(strip.bevel, style),
+            )
+        )
+    yield from _table(
+        "Bevel strips of the mitres, sharp edge down at the base; ends inside face up",
+        ("", "glued and screwed", "at sidewall", "at tip", "left end", "right end", "ripped"),
+        rows,
+        (0.11, 0.14, 0.11, 0.11, 0.16, 0.16, 0.21),
+        paper,
+    )
+    if found:
+        yield Block(SECTION_HIGH_IN, lambda y: list(bevel_section(found[0], paper.left, y, style)))
 
 
 def _panels(job: Job, mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:

@@ -81,6 +81,10 @@ def _sides(mold: Mold, thickness: float, style: LengthStyle) -> Iterator[Tick]:
         if strip.blocks:
             yield Tick("Sidewalls", f"{strip.name}: backing blocks", str(len(strip.blocks)))
     for strip in mold.strips:
+        if strip.bevel is not None:
+            what = f"{strip.bevel.name}, sharp edge down"
+            yield Tick("Sidewalls", what, written(strip.bevel.long_in, style))
+    for strip in mold.strips:
         if strip.tag.kind is Kind.SEAM:
             what = f"{strip.name} {strip.edge_name}: try a square; no bead, sealed from outside"
             yield Tick("Seam side", what)

@@ -9,7 +9,15 @@ from shapely import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
-from export.drawings import FINISH_ROLES, box_of, edge_subject, edge_words, grown, measured_edges
+from export.drawings import (
+    FINISH_ROLES,
+    bevel_mark,
+    box_of,
+    edge_subject,
+    edge_words,
+    grown,
+    measured_edges,
+)
 from export.form_marks import block_marks, joint_marks
 from export.inset_marks import inset_marks
 from export.knockout_marks import knockouts_marks, setting_marks
@@ -92,6 +100,9 @@ def _edge_marks(mold: Mold) -> Iterator[AnyMark]:
             points=(edge.start, edge.end),
             bulges=(edge.bulge,),
         )
+    for bevel in mold.bevels:
+        if bevel.back is not None:
+            yield bevel_mark(bevel.back, mold.frame.tags[bevel.edge])
 
 
 def _edge_role(strip: Strip) -> Role:
@@ -118,6 +129,8 @@ def _tags(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:
         text = strip.edge_name.partition(",")[0].upper()
         if strip.finish is not None and SHORT_WORDS[strip.finish]:
             text = f"{text}, {SHORT_WORDS[strip.finish]}"
+            if strip.bevel is not None:
+                text = f"{text}, {written(strip.bevel.leg_in, style)} back"
         spots, inward = _tag_places(edge, foam)
         reach = tag_reach(text, TAG_IN)
         by = abs(inward[0]) * reach + abs(inward[1]) * TAG_IN + 0.06

@@ -7,6 +7,7 @@ from geometry.edges import length, radius
 from geometry.lengths import LengthStyle, written
 from shop.base_panels import BATTEN_IN, BasePanels
 from shop.fillings import MadeOf
+from shop.mitres import bevel_end_words, ripped_words
 from shop.molds import Mold
 from shop.strips import Strip
 
@@ -44,6 +45,30 @@ def base_rows(mold: Mold, made: BasePanels, style: LengthStyle) -> Iterator[Row]
             *("",) * 5,
             "glue and screw both panels to it, and fill the joint flush",
         )
+
+
+def bevel_rows(mold: Mold, strip: Strip, style: LengthStyle) -> Iterator[Row]:
+    """Give the row of the bevel strip inside a sidewall whose edge is mitred."""
+    bevel = strip.bevel
+    if bevel is None:
+        return
+    right, left = (bevel_end_words(end, style) for end in bevel.ends)
+    yield (
+        mold.piece,
+        bevel.name,
+        f"bevel strip for the mitre, {strip.edge_name}",
+        written(bevel.long_in, style),
+        written(bevel.leg_in, style),
+        "",
+        left,
+        right,
+        "",
+        "",
+        (
+            f"triangle, {ripped_words(bevel, style)}; {written(bevel.short_in, style)} at its tip;"
+            f" glue and screw it to {strip.name}, sharp edge down at the base, against lift"
+        ),
+    )
 
 
 def backing_rows(mold: Mold, strip: Strip, style: LengthStyle) -> Iterator[Row]:

@@ -39,11 +39,15 @@ def length_words(strip: Strip, style: LengthStyle) -> str:
     bent = ""
     if strip.arc_radius is not None:
         bent = ", insert" if strip.turned_insert else ", bent"
+    if strip.bevel is not None:
+        bent += ", bevel strip"
     return f"{strip.name} {strip.edge_name.partition(',')[0]}: {length}{bent}"
 
 
 def edge_finish(strip: Strip) -> str:
     """Return how the concrete's edge is made along a strip."""
+    if strip.bevel is not None:
+        return f"bevel strip, {FINISH_WORDS['mitred']}"
     made = "bead" if strip.bead else "square, no bead"
     if strip.finish in (None, "bead", "square"):
         return made

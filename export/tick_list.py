@@ -21,6 +21,9 @@ ROW_IN = 0.29
 ABOUT_ROW_IN = 0.3
 """A box, where words start beside it, and from line to line."""
 
+HEAD_IN = 0.5
+"""How high the title is, with its rule."""
+
 BETWEEN_IN = 0.35
 """Between the two columns."""
 
@@ -56,6 +59,8 @@ def tick_list(ticks: Sequence[Tick], paper: Paper) -> Block:
         for about, those in groupby(ticks, key=lambda tick: tick.about)
     ]
     columns = _columns(groups)
+    if max(map(_high, columns)) + HEAD_IN > paper.top - paper.foot:
+        columns = _parted(groups)
     lefts = (paper.left, paper.left + wide + BETWEEN_IN)
 
     def made(y: float) -> list[AnyMark]:
@@ -72,18 +77,30 @@ def tick_list(ticks: Sequence[Tick], paper: Paper) -> Block:
                 at -= group.high
         return marks
 
-    highs = [sum(group.high for group in column) for column in columns]
-    return Block(max(highs) + 0.5, made)
+    return Block(max(map(_high, columns)) + HEAD_IN, made)
+
+
+def _high(column: Sequence[_Group]) -> float:
+    return sum(group.high for group in column)
 
 
 def _columns(groups: Sequence[_Group]) -> tuple[Sequence[_Group], Sequence[_Group]]:
     """Return the groups in two columns, one after the other, as even as may be."""
+    ways = ((groups[:cut], groups[cut:]) for cut in range(len(groups) + 1))
+    return min(ways, key=lambda way: max(map(_high, way)))
 
-    def higher(cut: int) -> float:
-        return max(sum(g.high for g in groups[:cut]), sum(g.high for g in groups[cut:]))
 
-    cut = min(range(len(groups) + 1), key=higher)
-    return groups[:cut], groups[cut:]
+def _parted(groups: Sequence[_Group]) -> tuple[Sequence[_Group], Sequence[_Group]]:
+    """Return the groups in two columns, one of them parted between its rows, as even as may be."""
+    ways = (
+        (
+            (*groups[:at], _Group(group.about, group.rows[:cut])),
+            (_Group(f"{group.about}, further", group.rows[cut:]), *groups[at + 1 :]),
+        )
+        for at, group in enumerate(groups)
+        for cut in range(1, len(group.rows))
+    )
+    return min(ways, key=lambda way: max(map(_high, way)))
 
 
 def _row(tick: Tick, wide: float) -> _Row:

@@ -54,6 +54,9 @@ NEAR = 0.25
 """A side of an opening is as long as the quarter of it that is nearest to that side. A bar beside a
 part of one may stop so much of its side before the seam."""
 
+CHORDS = 32
+"""A mitred arc is set back along so many chords."""
+
 LEAST_IN = 6.0
 """A shorter bar is left out."""
 
@@ -90,11 +93,23 @@ def concrete_of(mold: Mold) -> Polygon:
     return Polygon(ring(mold.outline, SHADING_IN), [hole for hole in holes if len(hole) > 2])
 
 
+def concrete_at(mold: Mold, height: float) -> BaseGeometry:
+    """Return the concrete of a mold so high above its face: mitred edges are set back there."""
+    concrete: BaseGeometry = concrete_of(mold)
+    for bevel in mold.bevels:
+        edge = mold.frame.edges[bevel.edge]
+        line = LineString([point_at(edge, k / CHORDS) for k in range(CHORDS + 1)])
+        concrete = concrete.difference(line.buffer(min(height, bevel.depth_in), cap_style="flat"))
+    return concrete
+
+
 def room_of(mold: Mold, cover: float) -> Room:
     """Return a slab with the room that a cover leaves for bars; the cover is kept to a chord."""
     concrete = concrete_of(mold)
     need = cover + NO_3.diameter / 2.0
-    return Room(concrete, concrete.buffer(SHADING_IN - need), need)
+    # Bars lie in the middle of the slab, where a mitred edge is set back by half of it.
+    halfway = max((bevel.depth_in / 2.0 + need - cover for bevel in mold.bevels), default=0.0)
+    return Room(concrete, concrete_at(mold, halfway).buffer(SHADING_IN - need), need)
 
 
 def main_way(frame: Outline) -> Point:

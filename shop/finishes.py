@@ -28,7 +28,7 @@ SHORT_WORDS: dict[Finish, str] = {
     "square": "square",
     "appliance": "appliance",
     "polished": "polished",
-    "mitred": "mitred",
+    "mitred": "mitred 45\u00b0",
 }
 """What stands at an edge on a drawing; an edge with a bead alone has no words."""
 
@@ -37,8 +37,8 @@ NOTES: dict[Finish, str] = {
     "appliance": "No bead there: it stays square.",
     "polished": "The bead as usual; ground and polished after casting, wet: the dust is silica.",
     "mitred": (
-        "45 degrees, with no bead: the length here is the face's, the long side. Tilt the strip or"
-        " saw it later, and pad the thin edge when the piece is turned over."
+        "45 degrees by a bevel strip, with no bead: lengths are the face's, the long point. Pad the"
+        " thin edge when the piece is turned over."
     ),
 }
 """What a mold's page says of each finish."""

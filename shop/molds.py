@@ -12,6 +12,7 @@ import msgspec
 from geometry.diagonals import proving_diagonals
 from geometry.edges import direction_at, length
 from geometry.fitting import is_sprung
+from geometry.mitres import Bevel
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Kind
 from geometry.outline import Outline, interior_angle_rad, mirrored
 from geometry.points import Point, mirrored_point
@@ -29,6 +30,7 @@ from shop.fillings import Filling
 from shop.handedness import handedness
 from shop.job import EdgeChoice, MoldChoices, PastChoice
 from shop.knockouts import Knockout, knockouts
+from shop.mitres import bevels_of, mitres_chosen
 from shop.moldwords import MoldWords, Notice
 from shop.stems import stem_notices
 from shop.strips import Strip, sidewalls
@@ -60,7 +62,8 @@ class Mold(msgspec.Struct, frozen=True, cache_hash=True):
     knockouts; uprights_length_in is the bead up the corners. tape_length_in is two lines of tape
     beside each bead, and one that seals the seam sides from outside. diagonals prove the frame: two
     points and the length, the last one is the check. turning is None for a piece without an edge to
-    turn about. handedness is a sentence to check with a tape.
+    turn about. handedness is a sentence to check with a tape. bevels are the mitred edges of the
+    frame, whose lines at the slab's underside are short of it.
     """
 
     piece: str
@@ -77,6 +80,7 @@ class Mold(msgspec.Struct, frozen=True, cache_hash=True):
     diagonals: tuple[tuple[Point, Point, float], ...]
     turning: Turning | None
     handedness: str
+    bevels: tuple[Bevel, ...]
     warnings: tuple[Notice, ...]
 
 
@@ -203,6 +207,7 @@ def mold(
         diagonals=proving_diagonals(frame),
         turning=turning,
         handedness=handedness(frame, fill, words),
+        bevels=bevels_of(frame, mitres_chosen(finishes), thickness),
         warnings=(
             *_sharp_corners(outline, sharp_corner_deg, words),
             *walls.notices,

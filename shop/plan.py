@@ -20,6 +20,7 @@ from geometry.frames import Top, WallLine
 from geometry.islands import island_top
 from geometry.layout import run_top
 from geometry.lengths import LengthStyle
+from geometry.mitres import Bevel
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id
 from geometry.openings import (
     CircleShape,
@@ -37,10 +38,11 @@ from geometry.tolerances import SAME_POINT_IN
 from shop import molds as molding
 from shop.anchors import host_of, settled
 from shop.fillings import fillings, frozen_fillings
-from shop.job import Job, PieceName
+from shop.job import EdgeChoice, Job, PieceName
 from shop.leg_lines import line_of
 from shop.lettering import free_letter
 from shop.measures import CU_IN_PER_FL_OZ
+from shop.mitres import bevels_of, mitres_chosen, removed_cu_ft
 from shop.mold_choices import mold_choices
 from shop.molds import Mold
 from shop.moldwords import MoldWords
@@ -86,7 +88,10 @@ class TopPlan(msgspec.Struct, frozen=True, cache_hash=True):
 
 
 class Piece(msgspec.Struct, frozen=True, cache_hash=True):
-    """One slab, face up, in the room's coordinates. Its area is that of the concrete."""
+    """One slab, face up, in the room's coordinates. Its area is that of the concrete's face.
+
+    bevels are its mitred edges; centroid is that of the face.
+    """
 
     name: str
     top: Id
@@ -97,6 +102,7 @@ class Piece(msgspec.Struct, frozen=True, cache_hash=True):
     centroid: Point
     bridges: tuple[Bridge, ...]
     state: State = "drawn"
+    bevels: tuple[Bevel, ...] = ()
 
 
 class Shapes(msgspec.Struct, frozen=True):
@@ -442,13 +448,16 @@ def live_pieces(job: Job) -> tuple[Live, ...]:
 def _pieces(job: Job) -> tuple[Piece, ...]:
     """Return the pieces as they stand, frozen slabs among them."""
     slabs = {slab.piece: slab for slab in job.slabs}
-    limit, density = job.limits.bridge, job.density_pcf
-    found = [
-        _piece(name, top, face, thickness_of(job, top), density, limit)
-        if name not in slabs
-        else _piece(name, top, face, slabs[name].thickness, density, limit, slabs[name].state)
-        for name, top, face in beside(job, live_pieces(job))
-    ]
+    limit, density, mitres = job.limits.bridge, job.density_pcf, mitres_chosen(job.edge_choices)
+    found: list[Piece] = []
+    for name, top, face in beside(job, live_pieces(job)):
+        slab = slabs.get(name)
+        thick = thickness_of(job, top) if slab is None else slab.thickness
+        state: State = "drawn" if slab is None else slab.state
+        cut = mitres if slab is None else mitres_chosen(slab.edge_choices)
+        if cut:
+            cut = tuple(choice for choice in cut if choice.edge in _refs(face.outline))
+        found.append(_piece(name, top, face, thick, density, limit, state, cut))
     return tuple(sorted(found, key=lambda piece: (len(piece.name), piece.name)))
 
 
@@ -461,12 +470,14 @@ def _piece(
     density_pcf: float,
     limit_in: float,
     state: State = "drawn",
+    mitres: tuple[EdgeChoice, ...] = (),
 ) -> Piece:
     whole, center = _measured(face)
-    volume = volume_cu_ft(whole, thickness)
+    cut = bevels_of(face.outline, mitres, thickness) if mitres else ()
+    volume = volume_cu_ft(whole, thickness) - removed_cu_ft(cut)
     lines = _bridges(face, limit_in)
     weight = weight_lb(volume, density_pcf)
-    return Piece(name, top, face, whole, volume, weight, center, lines, state)
+    return Piece(name, top, face, whole, volume, weight, center, lines, state, cut)
 
 
 def rows_of(job: Job, top: Id) -> tuple[tuple[str, dict[Id, str]], ...]:

@@ -15,7 +15,7 @@ from geometry.bridges import Bridge
 from geometry.points import Point, distance, middle, mirrored_point
 from geometry.tolerances import SHADING_IN
 from shop import plan
-from shop.bar_lines import BarLine, bar_lines, concrete_of, main_way
+from shop.bar_lines import BarLine, bar_lines, concrete_at, main_way
 from shop.bar_reach import reach_words
 from shop.job import Job, Reinforcement
 from shop.mesh import Panel, Sheet, lap_lengths, panels
@@ -102,9 +102,10 @@ def steel(
     if choices.mesh != "none":
         kind, way = MESHES[choices.mesh], main_way(mold.frame)
         sheet = Sheet(choices.mesh, choices.sheet_length, choices.sheet_width)
-        found = panels(concrete_of(mold), atan2(way[1], way[0]), choices.mesh_inset, sheet)
         # Mesh is tied on top of the bars.
         height = max(choices.mesh_height, *(bar.height_in + NO_3.diameter for bar in bars), 0.0)
+        concrete = concrete_at(mold, height + kind.thickness)
+        found = panels(concrete, atan2(way[1], way[0]), choices.mesh_inset, sheet)
         over, lap = thickness - height - kind.thickness, mesh_lap_in(kind)
         notices += _of_mesh(found, height, over, words)
     ties = [*lap_lengths(found), *(bar.length_in for bar in bars if found)]

@@ -31,6 +31,7 @@ from shop.beads import bead_radius
 from shop.bends import bend_notices, blocks_of, crowded, outline_of_plan, strip_thickness, way_of
 from shop.finishes import finish_of
 from shop.job import EdgeChoice, Finish, MoldChoices, PastChoice
+from shop.mitres import BevelStrip, bevel_strip, bevels_of, mitres_chosen
 from shop.moldwords import MoldWords, Notice
 
 SCREW_INSET_IN = 2.0
@@ -69,7 +70,7 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     the plan of the insert that replaces a strip along a small radius, turned or cast; blocks are
     the plans of the backing blocks behind a bent one. pieces are the lengths it is spliced from.
     middle is that of its first edge, face up. thickness_in is that of its stock. finish is the one
-    chosen for its edge.
+    chosen for its edge, bevel the strip inside it that makes a mitre.
     """
 
     name: str
@@ -90,6 +91,7 @@ class Strip(msgspec.Struct, frozen=True, cache_hash=True):
     middle: Point
     thickness_in: float
     finish: Finish | None = None
+    bevel: BevelStrip | None = None
 
     @property
     def turned_insert(self) -> bool:
@@ -268,6 +270,7 @@ def _strip(
     *,
     bead: float | None,
     finish: Finish | None,
+    bevel: BevelStrip | None,
 ) -> Strip:
     edges = [frame.edges[i] for i in group]
     tag = frame.tags[group[0]]
@@ -298,6 +301,7 @@ def _strip(
         middle=mirrored_point(point_at(edges[0], 0.5)),
         thickness_in=thickness,
         finish=finish,
+        bevel=bevel,
     )
 
 
@@ -384,6 +388,7 @@ def sidewalls(
     height = strip_height(choices, thickness)
     beads = [bead_radius(frame.tags[g[0]], finishes, choices.bead_radius) for g in groups]
     chosen = [finish_of(frame.tags[g[0]], finishes) for g in groups]
+    cut = bevels_of(frame, mitres_chosen(finishes), thickness)
     cuts = [(corners[g][1], corners[(g + 1) % count][0]) for g in order]
     strips = tuple(
         _strip(
@@ -396,6 +401,7 @@ def sidewalls(
             words,
             bead=beads[g],
             finish=chosen[g],
+            bevel=bevel_strip(f"{piece}{number}", frame, groups[g], cut),
         )
         for number, (g, ends) in enumerate(zip(order, cuts, strict=True), start=1)
     )

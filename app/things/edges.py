@@ -23,17 +23,19 @@ from geometry import edges as exact
 from geometry.counters import Leg, Peninsula, Run, SquareEnd, WallEnd
 from geometry.edges import Edge
 from geometry.layout import stretch
-from geometry.lengths import written
+from geometry.lengths import LengthStyle, written
+from geometry.mitres import underside_length
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline
 from geometry.picking import Subject
+from geometry.tolerances import SAME_POINT_IN
 from shop import edits
 from shop.job import (
     Job,
 )
 from shop.leg_lines import line_of
 from shop.legs import end_of, further_wall, peninsula, round_corner
-from shop.plan import pieces
+from shop.plan import Piece, pieces
 from shop.profiles import face_line, gap_behind
 from shop.references import legs_of, run_of, sides_of, wall_across
 from shop.survey import left_to_right
@@ -94,9 +96,25 @@ def _edge_length(job: Job, subject: Subject) -> list[Fact]:
             if tag.ref == subject.edge and tag.part == subject.part:
                 return [
                     Fact("Length", written(_whole(piece.face.outline, edge, tag), style)),
+                    *_mitred(piece, tag, style),
                     Fact("Piece", piece.name),
                 ]
     return []
+
+
+def _mitred(piece: Piece, tag: Tag, style: LengthStyle) -> Iterator[Fact]:
+    """Yield what mitres make of an edge: how far it is set back, how long the underside is."""
+    outline, own = piece.face.outline, {bevel.edge for bevel in piece.bevels}
+    if not own:
+        return
+    mitred = [edge in own for edge in range(len(outline.tags))]
+    depth, edge = piece.bevels[0].depth_in, outline.tags.index(tag)
+    face, under = exact.length(outline.edges[edge]), underside_length(outline, mitred, edge, depth)
+    if mitred[edge]:
+        yield Fact("Set back at the underside, 45\u00b0", written(depth, style))
+    if mitred[edge] or abs(face - under) > SAME_POINT_IN:
+        yield Fact("Long point, at the face", written(face, style))
+        yield Fact("Short point, at the underside", written(under, style))
 
 
 def _whole(outline: Outline, edge: Edge, tag: Tag) -> float:

@@ -40,7 +40,10 @@ def test_every_piece_sidewall_and_knockout_has_a_label(name: str) -> None:
         assert {strip.name for strip in mold.strips} <= set(names)
         for knockout in mold.knockouts:
             assert [n for n in names if n.startswith(mold.piece) and n.endswith(knockout.name)]
-    parts = sum(1 + len(m.strips) + len(m.knockouts) for m in plan.molds(job))
+    molds = plan.molds(job)
+    bevels = [strip.bevel.name for m in molds for strip in m.strips if strip.bevel is not None]
+    assert set(bevels) <= set(names)
+    parts = len(bevels) + sum(1 + len(m.strips) + len(m.knockouts) for m in molds)
     assert len(names) == len(set(names)) == parts
     each = ACROSS * DOWN
     assert len(pages(job)) == -(-parts // each)

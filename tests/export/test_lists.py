@@ -48,6 +48,7 @@ def test_the_cut_list_has_a_row_for_every_part(name: str) -> None:
     made = [base_panels(job, mold) for mold in molds]
     assert len(listed) == sum(
         len(b.panels)
+        + sum(strip.bevel is not None for strip in m.strips)
         + len(b.battens)
         + len(m.strips)
         + sum(bool(strip.blocks) for strip in m.strips)

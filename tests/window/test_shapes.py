@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox
 
+from app import things
 from app.actions import ACTIONS
 from geometry.counters import ClippedCorner, FreeSide, Island, OnBoard, RoundCorner
 from geometry.naming import CornerRef, EdgeRef, corner_ref
@@ -20,6 +21,7 @@ from shop.free_shapes import drawn
 from shop.job import Job
 from shop.plan import tops
 from shop.top_corners import top_corners
+from tests.shop.test_mitres import counter
 from tests.window.conftest import Desk, desk_on, gone, sample
 
 HELD = Qt.KeyboardModifier.ShiftModifier
@@ -513,6 +515,22 @@ def test_an_edge_and_a_corner_together_show_the_last(free: Desk) -> None:
     free.click((60.0, 0.0))
     shift_click(free, (80.0, 0.0))
     assert free.bench.properties.heading.text().startswith("Corner of")
+
+
+def test_the_form_of_a_mitred_end_and_of_its_neighbors_has_the_short_points() -> None:
+    job = counter("end")
+    leg = job.runs[0].legs[0].id
+
+    def told(side: str) -> dict[str, str]:
+        described = things.described(job, Subject("edge", leg, EdgeRef(leg, side)))
+        return {fact.label: fact.value for fact in described.facts}
+
+    end, front, start = told("end"), told("front"), told("start")
+    assert end["Set back at the underside, 45\u00b0"] == "2"
+    assert end["Short point, at the underside"] == "25 3/8"
+    assert front["Long point, at the face"] == "5' 0"
+    assert front["Short point, at the underside"] == "4' 10"
+    assert not [label for label in start if "point" in label]
 
 
 def test_finishes_show_on_both_sides_of_the_fold(bowed: Desk) -> None:
