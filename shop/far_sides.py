@@ -17,6 +17,7 @@ from geometry.lengths import written
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
 from geometry.points import Point
+from geometry.snapping import to_step
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
 from shop.cabinet_lines import cabinet_line, row_line
@@ -39,6 +40,9 @@ FREE = "free-overhang"
 
 STANDS_OUT = "odd-overhang"
 """The code of the finding about what stands out before its top."""
+
+STEP_IN = 1.0 / 16.0
+"""New brackets stand at places of a tape."""
 
 FIRST_IN = 6.0
 """The first new bracket is at least so far from a free end; common practice, no source."""
@@ -244,7 +248,7 @@ def brackets_under(job: Job, finding: Finding) -> tuple[str, tuple[edits.Edit, .
                 fresh_id(job, "cabinet", number),
                 strip.leg,
                 "bracket",
-                at - width / 2.0,
+                to_step(at - width / 2.0, STEP_IN),
                 width,
                 strip.outer - SHORT_OF_EDGE_IN,
                 side="far",
@@ -252,9 +256,8 @@ def brackets_under(job: Job, finding: Finding) -> tuple[str, tuple[edits.Edit, .
         )
         for number, at in enumerate(places)
     )
-    apart = written(job.limits.span, length_style(job))
     words = "a bracket" if len(made) == 1 else f"{len(made)} brackets"
-    return (f"Set {words} under it, at most {apart} apart", made) if made else None
+    return (f"Set {words} under it", made) if made else None
 
 
 def _stations(bare: Bare, limits: Limits) -> Iterator[float]:
