@@ -34,26 +34,33 @@ class Box(msgspec.Struct, frozen=True, gc=False):
 
 
 _Cell: TypeAlias = tuple[int, int]
-_Entry: TypeAlias = tuple[float, float, float, float, int, Subject | None, Box]
-"""One box that is taken: its bounds, by what, and by something of a subject or of none."""
+_Entry: TypeAlias = tuple[float, float, float, float, int, Subject | None, Box, str]
+"""One box that is taken: its bounds, by what, by something of a subject or of none, and the key
+of the part of the drawing that it belongs to."""
+
+_Layer: TypeAlias = tuple[dict[_Cell, list[_Entry]], frozenset[str]]
+"""What is taken by cells, and the keys of the parts that are left out."""
 
 
 class Taken:
     """Boxes that are taken on a drawing at a scale, in paper inches for an inch of the model.
 
-    What lies on the ground, if there is one, is taken, too; the ground never changes.
+    What lies on the ground, if there is one, is taken, too, but for the parts left out; the ground
+    never changes.
     """
 
-    def __init__(self, scale: float, ground: "Taken | None" = None) -> None:
+    def __init__(
+        self, scale: float, ground: "Taken | None" = None, left_out: frozenset[str] = frozenset()
+    ) -> None:
         self._cell = CELL_IN / scale
         self._own: dict[_Cell, list[_Entry]] = {}
-        self.layers: tuple[dict[_Cell, list[_Entry]], ...] = (
-            (self._own,) if ground is None else (self._own, *ground.layers)
-        )
+        self.layers: tuple[_Layer, ...] = ((self._own, frozenset()),)
+        if ground is not None:
+            self.layers += tuple((cells, out | left_out) for cells, out in ground.layers)
 
-    def add(self, box: Box, what: int, subject: Subject | None = None) -> None:
-        """Take a box; nothing of its subject keeps clear of it."""
-        entry = (*box.bounds, what, subject, box)
+    def add(self, box: Box, what: int, subject: Subject | None = None, part: str = "") -> None:
+        """Take a box for a part of the drawing; nothing of its subject keeps clear of it."""
+        entry = (*box.bounds, what, subject, box, part)
         for cell in _cells(box.bounds, self._cell):
             self._own.setdefault(cell, []).append(entry)
 
@@ -61,15 +68,16 @@ class Taken:
         """Tell whether a box of a subject overlaps one that something of these kinds has taken."""
         x0, y0, x1, y1 = box.bounds
         cells = _cells(box.bounds, self._cell)
-        for layer in self.layers:
+        for layer, left_out in self.layers:
             for cell in cells:
-                for west, south, east, north, kind, owner, other in layer.get(cell, ()):
+                for west, south, east, north, kind, owner, other, part in layer.get(cell, ()):
                     if (
                         kind & what
                         and west < x1
                         and x0 < east
                         and south < y1
                         and y0 < north
+                        and part not in left_out
                         and (subject is None or owner != subject)
                         and overlapping(box, other)
                     ):

@@ -7,7 +7,7 @@ nothing jumps about while the drawing is dragged or gone closer to.
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, cos, sin
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from export.boxes import (
     LINE,
@@ -108,6 +108,11 @@ _TIERS = (
     *(_Tier(inside=True, number=number) for number in range(TIERS_IN)),
 )
 
+_Tries: TypeAlias = tuple[_Tier, tuple[tuple[int, int], ...]]
+"""A tier, and what is tried in it: what words keep clear of, and where they stand."""
+
+_ALL: tuple[_Tries, ...] = tuple((tier, PLACES) for tier in _TIERS)
+
 
 class _Lane(NamedTuple):
     """The line of a dimension in one tier: its ends, its way, how far it is moved, what it takes.
@@ -140,17 +145,19 @@ def placed(
     before: Choice | None = None,
     *,
     known: bool = False,
+    hasty: bool = False,
 ) -> tuple[Drawn, Choice] | None:
     """Return a dimension drawn out at its best free place, and which that is; None without one.
 
     Its words lie within the limits, or within sight (both in model inches) where that is given and
     something of its line is in it. known says that it was laid out before: at the place before, or
-    nowhere if that is None. It stays there unless a better place is free with room to spare.
+    nowhere if that is None. It stays there unless a better place is free with room to spare; when
+    hasty, as long as it can, and none is sought for one that had none.
     """
     if distance(mark.a, mark.b) <= SAME_POINT_IN:
         return None
     slack = SLACK_IN / scale
-    for tier in _TIERS:
+    for tier, places in _tried(before) if known and hasty else _ALL:
         lane = _lane(mark, tier, scale)
         if taken.hit(lane.line, LINE | TEXT | TAG | SIDE):
             continue
@@ -158,7 +165,7 @@ def placed(
             continue
         seen = None if sight is None else _seen(lane.a, lane.b, sight, TEXT_IN / scale)
         bound = limits if seen is None or sight is None else sight
-        for clear, place in PLACES:
+        for clear, place in places:
             lettered = _lettered(mark, tier, scale, place, seen or (0.0, 1.0))
             if lettered is None:
                 continue
@@ -171,6 +178,14 @@ def placed(
                 strokes, leads = _strokes(mark, tier, scale)
                 return Drawn(strokes, leads, _words(mark, at, angle), box, lane.line), choice
     return None
+
+
+def _tried(before: Choice | None) -> tuple[_Tries, ...]:
+    """Return what is tried in haste: where a dimension was, then all; nothing if it was nowhere."""
+    if before is None:
+        return ()
+    own = tuple(one for one in PLACES if one[1] == before.place)
+    return ((_Tier(before.inside, before.tier), own), *_ALL)
 
 
 def broken(lead: Lead, taken: Taken, scale: float) -> tuple[tuple[Point, Point], ...]:

@@ -158,14 +158,15 @@ def arranged(
     sight: Limits | None = None,
     ground: Taken | None = None,
     before: Mapping[Key, Choice | None] | None = None,
+    hasty: bool = False,
 ) -> Arranged:
     """Return what laid_out does with all that was found out on the way.
 
     Dimensions whose lines are in sight (model inches) have their words there. Everything keeps
     clear of the ground, too. Dimensions that were laid out before stay where they were as long as
-    they can, unless a better place has room to spare.
+    they can, unless a better place has room to spare; in haste no better place is looked for.
     """
-    return _Board(sheet, scale, limits, sight, ground, before or {}).arranged()
+    return _Board(sheet, scale, limits, sight, ground, before or {}, hasty=hasty).arranged()
 
 
 class _Board:
@@ -179,11 +180,14 @@ class _Board:
         sight: Limits | None,
         ground: Taken | None,
         before: Mapping[Key, Choice | None],
+        *,
+        hasty: bool,
     ) -> None:
         border = sheet.margin / scale
         x0, y0, x1, y1 = sheet.box
         self.limits = limits or (x0 - border, y0 - border, x1 + border, y1 + border)
         self.sheet, self.scale, self.sight, self.before = sheet, scale, sight, before
+        self.hasty = hasty
         self.taken = Taken(scale, ground)
         self.takings: list[Taking] = []
         self.drawn: list[tuple[int, AnyMark]] = []
@@ -268,7 +272,16 @@ class _Board:
         key = (mark.subject, mark.asks)
         known = bool(mark.asks) and key in self.before
         before = self.before[key] if known else None
-        found = placed(mark, self.scale, self.taken, self.limits, self.sight, before, known=known)
+        found = placed(
+            mark,
+            self.scale,
+            self.taken,
+            self.limits,
+            self.sight,
+            before,
+            known=known,
+            hasty=self.hasty,
+        )
         if mark.asks:
             self.choices[key] = found[1] if found else None
         if found is None:

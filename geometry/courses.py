@@ -11,9 +11,9 @@ from geometry.crossing import Meeting, inner_point, meetings, ray
 from geometry.edges import Edge, bounds, crossings, direction_at, overlap
 from geometry.naming import GeometryError, Id
 from geometry.outline import Outline, bounding_box, contains, nearest
-from geometry.points import Point, cross, distance, dot, scaled
+from geometry.points import Point, cross, distance, dot, rounded, scaled
 from geometry.seams import SeamPath, left_side, right_side
-from geometry.tolerances import GRAZING_RAD, NEARLY_PARALLEL_DEG, SAME_POINT_IN
+from geometry.tolerances import CROSSING_IN, GRAZING_RAD, NEARLY_PARALLEL_DEG, SAME_POINT_IN
 
 
 class Hole(Protocol):
@@ -157,16 +157,23 @@ def _through(outline: Outline, path: SeamPath) -> tuple[tuple[Course, ...], Meet
     _check_graze(outline, path, start, path.direction)
     if not ahead or not _leads_in(outline, start, path.direction):
         raise _misses(path, "The seam leaves the top where it starts: turn or move it.")
-    end = ahead[0]
+    end = _rounded(ahead[0])
     if path.knee is None or path.onward is None:
         return (Course(path, Edge(start.point, end.point), start, end, 0.0, 0.0),), end
     to_knee = distance(start.point, path.knee)
     if not SAME_POINT_IN < to_knee < distance(start.point, end.point) - SAME_POINT_IN:
         raise _misses(path, "The seam bends outside the top: let it bend elsewhere.")
     beyond = meetings(outline, ray(outline, path.knee, path.onward))
-    end = next(m for m in beyond if distance(m.point, path.knee) > SAME_POINT_IN)
+    end = _rounded(next(m for m in beyond if distance(m.point, path.knee) > SAME_POINT_IN))
     first = Course(path, Edge(start.point, path.knee), start, None, 0.0, 0.0)
     return (first, Course(path, Edge(path.knee, end.point), None, end, 0.0, 0.0)), end
+
+
+def _rounded(at: Meeting) -> Meeting:
+    """Return a meeting with its point rounded, unless it is a vertex of the outline."""
+    if at.fraction == 0.0:
+        return at
+    return at._replace(point=rounded(at.point, CROSSING_IN))
 
 
 def _check_graze(outline: Outline, path: SeamPath, at: Meeting, inward: Point) -> None:

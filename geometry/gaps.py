@@ -22,8 +22,8 @@ from geometry.edges import (
     moved_left,
 )
 from geometry.naming import GeometryError, Id, Tag
-from geometry.points import Point, along, cross, distance, dot, left_of, minus
-from geometry.tolerances import NEARLY_PARALLEL_DEG, SAME_POINT_IN
+from geometry.points import Point, along, cross, distance, dot, left_of, minus, rounded
+from geometry.tolerances import CROSSING_IN, NEARLY_PARALLEL_DEG, SAME_POINT_IN
 
 
 class _Cut(NamedTuple):
@@ -126,7 +126,8 @@ class _Taken:
 
     def _meet(self, i: int, j: int) -> None:
         """End edge i where edge j begins: where their moved lines cross."""
-        for point in carrier_crossings(self.lines[i], self.lines[j]):
+        for crossing in carrier_crossings(self.lines[i], self.lines[j]):
+            point = rounded(crossing, CROSSING_IN)
             self.ends[i], self.starts[j] = _Cut(1.0, point), _Cut(0.0, point)
             return
         raise self.too_thin
@@ -134,7 +135,8 @@ class _Taken:
     def _cuts(self, seam: int, other: int) -> list[_Cut]:
         """Return where the moved line of a seam's edge meets another edge of the face."""
         found: list[_Cut] = []
-        for point in carrier_crossings(self.loop[other].carrier, self.lines[seam]):
+        for crossing in carrier_crossings(self.loop[other].carrier, self.lines[seam]):
+            point = rounded(crossing, CROSSING_IN)
             fraction = fraction_of(self.loop[other].edge, point)
             if fraction is not None:
                 found.append(_Cut(fraction, point))

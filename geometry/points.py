@@ -41,6 +41,11 @@ def distance(a: Point, b: Point) -> float:
     return hypot(a[0] - b[0], a[1] - b[1])
 
 
+def rounded(point: Point, to_in: float) -> Point:
+    """Return the point whose coordinates are the nearest multiples of a length in inches."""
+    return (round(point[0] / to_in) * to_in, round(point[1] / to_in) * to_in)
+
+
 def middle(a: Point, b: Point) -> Point:
     """Return the point halfway."""
     return ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)

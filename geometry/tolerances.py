@@ -3,6 +3,10 @@
 SAME_POINT_IN = 1e-7
 """Two points closer than this (inches) are the same point."""
 
+CROSSING_IN = 2.0**-38
+"""Where seams meet edges is rounded to this (inches): it stays the same, bit for bit, when only
+the length of an edge changes that it lies on, and so does all that was worked out from it."""
+
 PARALLEL_RAD = 1e-9
 """Directions closer than this (radians) are parallel."""
 

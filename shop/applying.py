@@ -104,6 +104,7 @@ _MOVES = (
     edits.SetInset,
     edits.SetBaseline,
     edits.SetCabinet,
+    edits.ShapeCorner,
 )
 
 

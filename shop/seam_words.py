@@ -1,8 +1,13 @@
 """What a seam is near and what is under it, in words, for whoever is about to place it."""
 
-from geometry.edges import edge_distance
+from collections.abc import Iterable, Sequence
+
+from geometry.boxes import gap
+from geometry.edges import Edge, bounds, edge_distance
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Id
+from geometry.openings import PlacedOpening
+from geometry.outline import bounding_box
 from geometry.seams import seam_parts
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
@@ -19,23 +24,33 @@ def opening_beside(job: Job, seam: Id) -> str:
         return ""
     top_id = next(drawn.top for drawn in job.seams if drawn.id == seam)
     top = next(found for found in plan.tops_and_strips(job) if found.top.id == top_id)
-    lines = seam_parts(top.top.outline, path)
-    near = min(
-        (
-            (
-                min(edge_distance(line, edge) for line in lines for edge in opening.outline.edges),
-                opening.id,
-            )
-            for opening in top.openings
-        ),
-        default=None,
-    )
+    near = _nearest(seam_parts(top.top.outline, path), top.openings)
     if near is None:
         return ""
     away, name = near[0], opening_words(job, near[1])
     if away <= SAME_POINT_IN:
         return f"through the {name}"
     return f"{written(away, length_style(job))} from the {name}"
+
+
+def _nearest(lines: Sequence[Edge], openings: Iterable[PlacedOpening]) -> tuple[float, Id] | None:
+    """Return how far the nearest of some openings is from lines, inches, and its id."""
+    boxes = [bounds(line) for line in lines]
+    ahead = sorted(
+        ((min(gap(box, bounding_box(o.outline)) for box in boxes), o.id, o) for o in openings),
+        key=lambda one: one[:2],
+    )
+    found: tuple[float, Id] | None = None
+    for least, name, opening in ahead:
+        if found is not None and least > found[0]:
+            break
+        edges = zip(opening.outline.edges, opening.outline.boxes, strict=True)
+        for edge, own in edges:
+            for line, box in zip(lines, boxes, strict=True):
+                if found is None or gap(box, own) <= found[0]:
+                    away = (edge_distance(line, edge), name)
+                    found = away if found is None else min(found, away)
+    return found
 
 
 def seam_sentence(job: Job, seam: Id) -> str:

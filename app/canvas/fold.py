@@ -42,7 +42,7 @@ KEY_STEP_PX = 20.0
 LINE_IN = 0.4
 """Lengths that lie so near each other's height, in inches of paper, are read as one line."""
 REST_MS = 60
-"""Words of lengths find their places in sight so long after the paper was moved."""
+"""Words of lengths find their places so long after the paper, or what is dragged, was moved."""
 
 MUCH = 0.1
 """A view nobody has moved is fitted anew once its size has changed by this share."""
@@ -142,7 +142,9 @@ class FoldCanvas(QFrame):
         passing says that it is one of many while something is dragged.
         """
         self._groups, self._box, self._passing = (up, down), box, passing
-        self._render()
+        self._render(hasty=passing)
+        if passing:
+            self._resting.start()
         if self._fit_pending or not (
             passing or self.steady or self._moved_by_hand or self._whole()
         ):
@@ -267,13 +269,16 @@ class FoldCanvas(QFrame):
             self._render_overlay()
         self.camera_changed.emit()
 
-    def _render(self) -> None:
+    def _render(self, *, hasty: bool = False) -> None:
         scale = self.camera.scale / self._dots
         sides = zip((self.up, self.down), self._showing, self._groups, strict=True)
         for view, showing, groups in sides:
             if view in self._shown_views:
-                lay_out = showing.in_passing if self._passing else showing.settled
-                shown = lay_out(groups, scale, self._limits(view), _sight(view))
+                limits, sight = self._limits(view), _sight(view)
+                if self._passing:
+                    shown = showing.in_passing(groups, scale, limits, sight, hasty=hasty)
+                else:
+                    shown = showing.settled(groups, scale, limits, sight)
                 view.drawing.show(shown, scale)
 
     def _limits(self, view: BoardView) -> Limits:

@@ -37,7 +37,7 @@ class Showing:
         self._choices: dict[Key, Choice | None] = {}
         self._at_rest: dict[str, _Made] = {}
         self._takings: dict[str, list[Taking]] = {}
-        self._grounds: tuple[frozenset[str], Taken] | None = None
+        self._ground: Taken | None = None
 
     def settled(
         self,
@@ -50,10 +50,10 @@ class Showing:
 
         limits are the part of the model that words may take, sight is what is seen of it.
         """
-        self._grounds = None
+        self._ground = None
         self._takings = {key: [] for key, _ in groups}
         keys = [key for key, marks in groups for _ in marks]
-        made = self._arranged(groups, scale, limits, sight, None)
+        made = self._arranged(groups, scale, limits, sight, None, hasty=False)
         for taking in made.taken:
             self._takings[keys[taking[0]]].append(taking)
         shown = self._kept(groups, scale, _parts(groups, made, scale))
@@ -66,17 +66,22 @@ class Showing:
         scale: float,
         limits: Limits = EVERYWHERE,
         sight: Limits | None = None,
+        *,
+        hasty: bool = True,
     ) -> tuple[Shown, ...]:
-        """Return the elements that changed laid out clear of the others, which stay as they are."""
+        """Return the elements that changed laid out clear of the others, which stay as they are.
+
+        In haste dimensions stay where they were if they can, and none comes that had no room.
+        """
         if scale != self._scale:
             return self.settled(groups, scale, limits, sight)
         rest = self._at_rest
         moving = [(k, marks) for k, marks in groups if k not in rest or rest[k][0] is not marks]
         still = frozenset(self._at_rest).difference(key for key, _ in moving)
         still &= {key for key, _ in groups}
-        if self._grounds is None or self._grounds[0] != still:
-            self._grounds = (still, self._ground(still, scale))
-        made = self._arranged(moving, scale, limits, sight, self._grounds[1])
+        self._ground = self._ground or self._taken(scale)
+        ground = Taken(scale, self._ground, frozenset(rest).difference(still))
+        made = self._arranged(moving, scale, limits, sight, ground, hasty=hasty)
         parts = {key: self._at_rest[key][1] for key in still}
         return self._kept(groups, scale, parts | _parts(moving, made, scale))
 
@@ -87,21 +92,29 @@ class Showing:
         limits: Limits,
         sight: Limits | None,
         ground: Taken | None,
+        *,
+        hasty: bool,
     ) -> Arranged:
         marks = tuple(mark for _, marks in groups for mark in marks)
         made = arranged(
-            _sheet(marks), scale, limits, sight=sight, ground=ground, before=self._choices
+            _sheet(marks),
+            scale,
+            limits,
+            sight=sight,
+            ground=ground,
+            before=self._choices,
+            hasty=hasty,
         )
         self._choices = {**self._choices, **made.choices} if ground else dict(made.choices)
         return made
 
-    def _ground(self, keys: frozenset[str], scale: float) -> Taken:
-        """Return what the elements that stay as they are take."""
-        ground = Taken(scale)
-        for key in keys:
-            for _, box, what, subject in self._takings[key]:
-                ground.add(box, what, subject)
-        return ground
+    def _taken(self, scale: float) -> Taken:
+        """Return what the elements took at rest."""
+        taken = Taken(scale)
+        for key, takings in self._takings.items():
+            for _, box, what, subject in takings:
+                taken.add(box, what, subject, key)
+        return taken
 
     def _kept(
         self, groups: Sequence[Shown], scale: float, parts: dict[str, tuple[AnyMark, ...]]

@@ -20,6 +20,7 @@ from geometry.outline import Outline, area, checked, contains
 from geometry.points import Point, cross, dot, left_of, minus
 from geometry.seams import SeamPath
 from geometry.splitting import Face, Split, named, short_edges, split
+from geometry.tolerances import CROSSING_IN
 from tests.geometry.split_cases import (
     Case,
     cases,
@@ -334,9 +335,9 @@ def test_a_round_end_is_cut_on_its_own_circle() -> None:
     arcs = [e for f in found.faces for e in f.outline.edges if not is_line(e)]
     assert len(arcs) == 3
     for arc in arcs:
-        assert radius(arc) == pytest.approx(20.0, abs=1e-12)
+        assert radius(arc) == pytest.approx(20.0, abs=CROSSING_IN)
         for x, y in (arc.start, arc.end):
-            assert hypot(x - 60.0, y - 20.0) == pytest.approx(20.0, abs=1e-12)
+            assert hypot(x - 60.0, y - 20.0) == pytest.approx(20.0, abs=CROSSING_IN)
     tip = next(f for f in found.faces if len(f.outline.vertices) == 2)
     half = 20.0
     d = 70.03125 - 60.0
