@@ -235,6 +235,36 @@ def test_what_lies_on_the_ground_is_taken_too() -> None:
     assert words.at != clear.at
 
 
+def test_what_is_left_out_of_the_ground_is_free() -> None:
+    ground = Taken(0.1)
+    there = box_about((30.0, 14.2), (1.0, 0.0), (12.0, 1.0))
+    ground.add(there, TEXT, part="moving")
+    assert Taken(0.1, ground).hit(there, TEXT)
+    assert Taken(0.1, ground, frozenset({"still"})).hit(there, TEXT)
+    assert not Taken(0.1, ground, frozenset({"moving"})).hit(there, TEXT)
+
+
+def test_in_haste_a_length_stays_where_it_was_if_it_can() -> None:
+    length = across(10.0, "40", asks="length")
+    in_the_way = Words("words", text="in the way", at=(30.0, 14.3))
+    before = arranged(board(in_the_way, length), 0.1)
+    free = arranged(board(length), 0.1, before=before.choices)
+    assert free.choices != before.choices
+    hasty = arranged(board(length), 0.1, before=before.choices, hasty=True)
+    assert hasty.choices == before.choices
+    # Where it was is taken now: in haste, too, it goes elsewhere.
+    moved = arranged(board(in_the_way, length), 0.1, before=free.choices, hasty=True)
+    assert moved.choices == before.choices
+
+
+def test_in_haste_a_length_that_had_no_room_is_not_sought_a_place_for() -> None:
+    length = across(10.0, "40", asks="length")
+    made = arranged(board(length), 0.1, (0.0, 0.0, 5.0, 100.0))
+    hasty = arranged(board(length), 0.1, before=made.choices, hasty=True)
+    assert hasty.choices == {(WALL, "length"): None}
+    assert hasty.drawn == ()
+
+
 def test_boxes_of_the_same_thing_may_lie_over_each_other() -> None:
     taken = Taken(0.1)
     there = box_about((30.0, 30.0), (cos(pi / 4), sin(pi / 4)), (5.0, 1.0))

@@ -16,6 +16,7 @@ from geometry.points import (
     minus,
     mirrored_point,
     plus,
+    rounded,
     scaled,
     turned,
     unit,
@@ -57,3 +58,11 @@ def test_nothing_has_no_direction() -> None:
 def test_a_point_on_the_fold_line_stays_put_without_a_minus() -> None:
     assert mirrored_point((2.0, 3.0)) == (-2.0, 3.0)
     assert copysign(1.0, mirrored_point((0.0, 3.0))[0]) == 1.0
+
+
+@given(points)
+def test_a_rounded_point_is_the_nearest_one_of_the_grid(a: Point) -> None:
+    x, y = rounded(a, 0.25)
+    assert (x % 0.25, y % 0.25) == (0.0, 0.0)
+    assert max(abs(x - a[0]), abs(y - a[1])) <= 0.125
+    assert rounded((x, y), 0.25) == (x, y)

@@ -801,3 +801,13 @@ def test_faces_take_the_first_row_that_no_placed_seam_contradicts() -> None:
     assert named((left, middle, right), rows) == ("A", "B", "C")
     assert named((left, middle, right), rows[:1]) == ("A", None, None)
     assert named((), rows) == ()
+
+
+def test_a_face_stays_the_same_bit_for_bit_when_the_top_grows_elsewhere() -> None:
+    """The front that the seams meet gets longer; only the last face lies at the end that moves."""
+    paths = [seam(f"seam{i}", (x, 25.37), (x - 0.3, 0.0)) for i, x in enumerate((43.01, 100.43))]
+
+    first = split(straight(170.3, 25.37), [], paths).faces
+    for more in (0.0625, 0.125, 0.3125, 7.1875):
+        longer = split(straight(170.3 + more, 25.37), [], paths).faces
+        assert sum(a != b for a, b in zip(first, longer, strict=True)) == 1
