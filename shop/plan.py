@@ -692,7 +692,8 @@ def bridge_limits(job: Job) -> BridgeLimits:
     limits, small = job.limits, _small(job.openings)
     splashes = {strip.id for strip in job.alongside if isinstance(strip, Splash)}
     if splashes:
-        small |= {found.id for found in job.openings if host_of(job, found) in splashes}
+        cut = {found.id for found in job.openings if host_of(job, found) in splashes}
+        small = small | splashes | cut
     return _same_limits(BridgeLimits(limits.bridge, limits.hole_bridge, small))
 
 

@@ -20,7 +20,7 @@ from geometry.points import Point, distance
 from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job, fresh_id
-from shop.plan import tops
+from shop.plan import tops_and_strips
 from shop.top_corners import corner_of, size_through
 
 Form: TypeAlias = Literal["rectangle", "round", "d-end", "both ends", "clipped", "rounded"]
@@ -234,7 +234,7 @@ class ShapeTopCorner(Gesture):
 def corner_at(job: Job, cursor: Cursor) -> CornerRef | None:
     """Return the corner of two edges of a top nearest to the pointer, within reach."""
     best: tuple[float, CornerRef] | None = None
-    for top in tops(job):
+    for top in tops_and_strips(job):
         outline = top.top.outline
         for number, vertex in enumerate(outline.vertices):
             before, after = outline.tags[number - 1].ref, outline.tags[number].ref

@@ -92,7 +92,7 @@ from shop.seam_words import seam_sentence
 from shop.strip_seams import seam_at, seams_met
 from shop.survey import room
 from shop.top_corners import shape_of
-from shop.words import wall_words
+from shop.words import hook_words, wall_words
 
 END_GRIP, END_GRIP_IN = 3.0, 4.0
 """A front is taken by one end within so many times the pointer's reach, and at least so near."""
@@ -188,7 +188,7 @@ def anchored(
     ends = [along_of(frame.wall, p, hook) for p in (frame.front.start, frame.front.end)]
     depth = along_leg_at(frame, frame.back.start, hook)[1]
     first = opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but)
-    runs = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_marks(frame.wall)[2]]
+    runs = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_middle(job, frame)]
     runs += over_marks(job, frame, hook)
     runs += sink_base_marks(job, frame.wall, hook)
     runs += opening_marks(job, top, lambda p: along_leg_at(frame, p, hook)[0], but, spaced=True)
@@ -319,7 +319,7 @@ def seam_marks(
 ) -> list[Mark]:
     """Return where a seam on a leg likes to be."""
     ends = [along_of(frame.wall, p, side) for p in (frame.front.start, frame.front.end)]
-    found = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_marks(frame.wall)[2]]
+    found = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_middle(job, frame)]
     found += in_line_marks(job, frame, side)
     found += side_marks(job, frame.wall, side, carrying=True)
     return found + opening_marks(job, top, lambda p: along_of(frame.wall, p, side), "")
@@ -329,6 +329,11 @@ def middle_words(job: Job, frame: LegFrame) -> str:
     """Return what the middle of a leg or of a strip is called."""
     what = "strip" if frame.leg in strips_of(job) else "counter here"
     return f"the middle of the {what}"
+
+
+def wall_middle(job: Job, frame: LegFrame) -> Mark:
+    """Return where the middle is of the line that a leg or a strip is measured along."""
+    return replace(wall_marks(frame.wall)[2], words=hook_words(job, frame.leg, "middle"))
 
 
 def in_line_marks(job: Job, frame: LegFrame, side: Literal["left", "right"]) -> list[Mark]:

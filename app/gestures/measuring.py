@@ -15,7 +15,7 @@ from geometry.points import distance, middle
 from geometry.snapping import Place, snapped
 from geometry.tolerances import SAME_POINT_IN
 from shop.job import Job
-from shop.plan import pieces, tops
+from shop.plan import pieces, tops_and_strips
 from shop.survey import room
 from shop.words import edge_words, length_style, wall_words
 
@@ -152,7 +152,7 @@ def places(job: Job) -> tuple[Place, ...]:
     openings = {opening.id: opening.name for opening in job.openings}
     found += [
         Place(opening.center, f"{owned(openings[opening.id])} middle")
-        for top in tops(job)
+        for top in tops_and_strips(job)
         for opening in top.openings
     ]
     for piece in pieces(job):
@@ -175,7 +175,7 @@ def _edges(job: Job) -> Iterator[NamedEdge]:
         for edge, box, tag in zip(outline.edges, outline.boxes, outline.tags, strict=True):
             yield NamedEdge(edge, box, f"{piece.name}, {_side(job, tag)}")
     names = {opening.id: opening.name for opening in job.openings}
-    for top in tops(job):
+    for top in tops_and_strips(job):
         for opening in top.openings:
             outline = opening.outline
             for edge, box in zip(outline.edges, outline.boxes, strict=True):

@@ -23,7 +23,7 @@ from shop import edits
 from shop.applying import applied_all
 from shop.free_shapes import side_of, start_side, with_corner_at, with_side
 from shop.job import Job
-from shop.plan import layout, tops
+from shop.plan import layout, tops, tops_and_strips
 from shop.references import legs_of, run_of
 from shop.top_corners import corner_of, middle_of_shape, shape_of, size_of, size_through, sized
 from shop.words import length_style
@@ -273,7 +273,7 @@ def handle_of(job: Job, ref: CornerRef) -> Point | None:
 
 def handles(job: Job, chosen: Sequence[Subject]) -> tuple[Handle, ...]:
     """Return the handles of what is chosen."""
-    made = {top.top.id for top in tops(job)}
+    made = {top.top.id for top in tops_and_strips(job)}
     found: list[Handle] = []
     for subject in chosen:
         ref = subject.edge

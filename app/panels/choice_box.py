@@ -1,7 +1,7 @@
 """Boxes to choose one answer in: that of a form, and that of the entry line."""
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QComboBox
 
 CHEVRON_PX = 4.0
@@ -11,7 +11,11 @@ MENUS = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
 
 
 class ChoiceBox(QComboBox):
-    """A choice that shows that it is one."""
+    """A choice that shows that it is one; a wheel scrolls past it and chooses nothing."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave the wheel to the form that is scrolled."""
+        event.ignore()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw a sign at the right that there is more to choose from."""

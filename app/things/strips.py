@@ -55,6 +55,7 @@ def strip_questions(job: Job, strip: Alongside) -> tuple[Question, ...]:
     ]
     if isinstance(strip, Ledge):
         asked += _of_ledge(strip)
+    asked += _by_the_top(job, strip)
     sides: tuple[Literal["left", "right"], ...] = ("left", "right")
     for side in sides:
         short = strip.left if side == "left" else strip.right
@@ -75,7 +76,7 @@ def strip_questions(job: Job, strip: Alongside) -> tuple[Question, ...]:
             asked.append(_stop_at(job, strip, side))
         if isinstance(strip, Splash):
             asked += _step(job, strip, side)
-    return (*asked, *_by_the_top(job, strip))
+    return tuple(asked)
 
 
 def _width(ledge: Ledge) -> Question:

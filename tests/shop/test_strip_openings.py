@@ -86,6 +86,10 @@ def test_an_outlet_is_cut_out_of_its_strip_with_a_knockout_and_less_weight() -> 
     assert piece(job, "A") == piece(bare, "A")
     (knockout,) = mold(job, "B").knockouts
     assert knockout.thickness_in == 0.75
+    # The foam that is bought is as thick as the counter.
+    assert knockout.fit == "Measured 2: plane it down by 1 1/4."
+    thin = after(job, edits.SetMoldChoices(replace(job.molds, foam_thickness=0.75)))
+    assert mold(thin, "B").knockouts[0].fit is None
     assert mold(job, "A").knockouts == ()
     # Face down it is mirrored: 40 in from the left corner is 40 in from the right end.
     x0, _, x1, _ = bounding_box(knockout.outline)
@@ -286,6 +290,7 @@ def test_a_step_down_adds_sides_and_takes_them_along() -> None:
     assert edge_words(job, EdgeRef(SPLASH, "lefttop")) == "low top at the left"
     inside = corner_ref(EdgeRef(SPLASH, "leftstep"), EdgeRef(SPLASH, "lefttop"))
     assert any(f.code == "sharp-inside-corner" for f in findings(job))
+    assert not any(f.code == "narrow-bridge" for f in findings(job))
     eased = after(job, edits.ShapeCorner(inside, RoundCorner(inside, 0.5)))
     assert not any(f.code == "sharp-inside-corner" for f in findings(eased))
     assert mold(eased, "B").strips
