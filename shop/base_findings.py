@@ -82,10 +82,11 @@ def seams_instead(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]
         if all(distance(here, other) >= APART_IN for other in middles):
             chosen.append(seam)
     for seam in chosen[:TRIED]:
-        yield f"Put a seam {_where(job, seam)}", edits.AddSeam(seam.seam)
+        yield f"Put a seam {seam_words(job, seam)}", edits.AddSeam(seam.seam)
 
 
-def _where(job: Job, seam: Candidate) -> str:
+def seam_words(job: Job, seam: Candidate) -> str:
+    """Return where a seam goes, as one is told to put it there."""
     start = seam.seam.start
     if isinstance(start, SeamAtCorner):
         return "into the corner"

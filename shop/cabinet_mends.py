@@ -1,7 +1,8 @@
 """What may make a finding about cabinets go: edits with their words, still to be tried."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from math import ceil
+from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
 
@@ -12,12 +13,14 @@ from geometry.openings import AlongLeg, OverMiddle
 from geometry.points import distance
 from geometry.seams import Seam, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
-from shop import edits, far_sides
+from shop import edits, far_sides, plan
 from shop.anchors import settled
-from shop.cabinets import CabinetPlan, along_from, cabinet_plans, cabinets_on
+from shop.cabinets import USUAL_WIDTH_IN, CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
-from shop.job import Job
+from shop.job import Cabinet, Job, fresh_id
 from shop.leg_lines import line_of
+from shop.references import legs_of
+from shop.supports import unsupported_spans
 from shop.words import length_style
 
 OF_CABINETS = frozenset(
@@ -63,6 +66,10 @@ def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
             yield from _of_many(far_sides.brackets_under(job, finding))
         case far_sides.STANDS_OUT:
             yield from _of_many(far_sides.room_for(job, finding))
+        case "sink-too-wide":
+            yield from _wider_base(job, ids[0], ids[1])
+        case "open-span":
+            yield from _held_up(job, finding)
         case _:
             return
 
@@ -127,3 +134,41 @@ def _over_the_base(job: Job, opening: Id, cabinet: Id) -> Iterator[Mend]:
     assert isinstance(at, AlongLeg)
     there = OverMiddle(at.leg, cabinet, at.back)
     yield Mend(f"Move {sink.name} to the middle of its base", edits.MoveOpening(opening, there))
+
+
+def _wider_base(job: Job, opening: Id, cabinet: Id) -> Iterator[Mend]:
+    """Yield a sink base as wide as the sink asks for, in whole inches, from either side."""
+    base = _plan(job, cabinet)
+    hole = next(h for t in plan.tops(job) for h in t.openings if h.id == opening)
+    sides = [along_of(base.wall, point) for point in hole.outline.vertices]
+    width = float(ceil(max(sides) - min(sides) + job.limits.sink_margin - SAME_POINT_IN))
+    wider = replace(base, cabinet=replace(base.cabinet, width=width))
+    words = f"Use a sink base of {written(width, length_style(job))}"
+    for left, how in (
+        ((base.left + base.right - width) / 2.0, ", its middle where it is"),
+        (base.left, ", its left side where it is"),
+        (base.right - width, ", its right side where it is"),
+    ):
+        yield Mend(words + how, _moved(wider, left))
+
+
+def _held_up(job: Job, finding: Finding) -> Iterator[Mend]:
+    """Yield an end panel at a free end, or a post in the middle of a gap between cabinets."""
+    spans = unsupported_spans(job)
+    span = next(s for s in spans if s.at == finding.at and s.leg == finding.about[0].id)
+    leg = legs_of(job)[span.leg]
+    if span.cabinets or leg.peninsula is not None:
+        return
+    wall = line_of(job, span.leg)
+    use: Literal["end-panel", "post"] = "post" if span.held == 2 else "end-panel"
+    width = USUAL_WIDTH_IN[use]
+    if use == "post":
+        left, words = (span.left + span.right - width) / 2.0, "Set a post under its middle"
+    else:
+        in_from = job.defaults.end_overhang
+        left = span.left + in_from if span.at_start else span.right - in_from - width
+        words = "Set an end panel under its end"
+    depth = min(p.cabinet.depth for p in cabinets_on(job, wall.id))
+    yield Mend(
+        words, edits.AddCabinet(Cabinet(fresh_id(job, "cabinet"), wall.id, use, left, width, depth))
+    )

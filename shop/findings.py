@@ -51,8 +51,14 @@ __all__ = ["Finding", "findings", "subject_of", "without_steel"]
 @lru_cache(maxsize=64)
 def findings(job: Job) -> tuple[Finding, ...]:
     """Return every finding of a job, blocking ones first."""
-    found = (*without_steel(job), *of_reinforcement(job), *of_inset_steel(job), *of_stock(job))
+    found = (*without_steel(job), *of_steel(job))
     return tuple(sorted(found, key=lambda finding: not finding.blocking))
+
+
+@lru_cache(maxsize=64)
+def of_steel(job: Job) -> tuple[Finding, ...]:
+    """Return the findings about mesh, bars and stock."""
+    return (*of_reinforcement(job), *of_inset_steel(job), *of_stock(job))
 
 
 @lru_cache(maxsize=64)
@@ -183,12 +189,13 @@ def _of_pieces(job: Job) -> Iterator[Finding]:
         if piece.state == "drawn":
             yield from _stubs(piece)
         if weight_shown(piece.weight_lb) > job.limits.carry_lb:
+            more = piece.weight_lb > 2.0 * job.limits.carry_lb and piece.state == "drawn"
             yield Finding(
                 "heavy-piece",
                 False,
                 f"Piece {piece.name} is heavy",
                 f"{weight_words(piece.weight_lb, job.display)}: plan a cart, a lifter or more"
-                " hands.",
+                f" hands{', or see which seams are suggested' if more else ''}.",
                 (Subject("piece", piece.name),),
                 piece.centroid,
             )

@@ -51,12 +51,14 @@ from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.cabinets import cabinet_plans
 from shop.clearances import behind
 from shop.end_findings import INTO_WALL, along_the_wall
-from shop.findings import Finding, without_steel
+from shop.findings import Finding, of_steel, without_steel
 from shop.fit_findings import TIGHT, more_room
 from shop.job import Job
+from shop.leg_mends import OF_LEGS, leg_mends
 from shop.opening_findings import NEAR_BACK, OVER_DISHWASHER, SHARP_INSIDE, SHARP_OPENING
 from shop.references import strips_of
 from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
+from shop.seam_mends import HEAVY, OF_SHARP_SEAMS, moves_from_opening, put_square, seams_within
 from shop.words import length_style
 
 FURTHEST_IN = 24.0
@@ -71,7 +73,7 @@ TRIED = 3
 LEAST_GAIN = 0.5
 """A move that widens a bridge by less than this share of its own length is not worth it."""
 
-COLLIDING = "sidewalls-collide"
+COLLIDING, INSERT = "sidewalls-collide", "turned-insert"
 
 ROOMY_RADII_IN = (1.0, 1.5, 2.0, 3.0, 4.0)
 """Radii of inside corners that are tried where the least one leaves sidewalls no room."""
@@ -90,11 +92,31 @@ class Remedy(NamedTuple):
 
 def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
     """Return what makes a finding go; empty where nothing simple does."""
-    if finding.code in OF_CABINETS:
-        tried = cabinet_mends(job, finding)
-        return tuple(
-            Remedy(*mend) for mend in tried if _cures(job, finding, mend.edit, also=mend.also)
-        )
+    found = _of_holding(job, finding)
+    found = _of_readings_and_walls(job, finding) if found is None else found
+    return _of_subjects(job, finding) if found is None else found
+
+
+def _of_holding(job: Job, finding: Finding) -> tuple[Remedy, ...] | None:
+    """Return what mends cabinets, overhangs and weights; None for other findings."""
+    if finding.code in OF_CABINETS | OF_LEGS:
+        mends = [Remedy(*mend) for mend in cabinet_mends(job, finding)]
+        mends += [Remedy(*mend) for mend in leg_mends(job, finding)]
+        return tuple(r for r in mends if _cures(job, finding, r.edit, also=r.also))
+    if finding.code in OF_SHARP_SEAMS:
+        square = put_square(job, finding)
+        return tuple(Remedy(*mend) for mend in square if _cures(job, finding, mend[1]))
+    if finding.code == HEAVY:
+        within = seams_within(job, finding)
+        return tuple(islice((Remedy(*s) for s in within if _splits(job, finding, s[1])), 2))
+    if finding.code == JOINT:
+        tried_seams = seams_instead(job, finding)
+        return tuple(islice((Remedy(*s) for s in tried_seams if _splits(job, finding, s[1])), 2))
+    return None
+
+
+def _of_readings_and_walls(job: Job, finding: Finding) -> tuple[Remedy, ...] | None:
+    """Return what mends readings, fits and ends; None for other findings."""
     if finding.code in (CONTRADICTS, MISREADING):
         return tuple(
             Remedy(label + _left_unchecked(job, edit), edit)
@@ -105,16 +127,21 @@ def remedies(job: Job, finding: Finding) -> tuple[Remedy, ...]:
         label, (edit, *also) = more_room(job, finding)
         goes = _cures(job, finding, edit, also=tuple(also))
         return (Remedy(label, edit, tuple(also)),) if goes else ()
-    if finding.code == JOINT:
-        tried_seams = seams_instead(job, finding)
-        return tuple(islice((Remedy(*s) for s in tried_seams if _splits(job, finding, s[1])), 2))
     if finding.code == INTO_WALL:
         edit = along_the_wall(job, finding)
         return (Remedy("Run it along the wall", edit),) if _cures(job, finding, edit) else ()
     if finding.code == GAP:
         label, edit = scribing(job, finding)
         return (Remedy(label, edit),) if _cures(job, finding, edit) else ()
+    return None
+
+
+def _of_subjects(job: Job, finding: Finding) -> tuple[Remedy, ...]:
+    """Return what mends the openings, seams and corners that a finding is about."""
     found: list[Remedy] = []
+    if finding.code == "narrow-bridge":
+        for moves in moves_from_opening(job, finding):
+            found += islice((Remedy(*m) for m in moves if _cures(job, finding, m[1])), 1)
     if finding.code == "slab-gone":
         (slab,) = finding.about
         found.append(Remedy(f"Mark {slab.id} as drawn", edits.MarkPiece(slab.id, "drawn")))
@@ -141,13 +168,22 @@ def _cures(
 ) -> bool:
     """Tell whether an edit makes the finding go and no other one come, nor a bridge narrower.
 
-    but is the code of findings that may come, as may those about mesh and bars, which follow from
-    where things lie; also are edits of the same step.
+    but is the code of findings that may come; also are edits of the same step.
     """
     before = {_key(known) for known in without_steel(job)}
     done = reduce(applied, (edit, *also), job)
     after = {_key(known) for known in without_steel(done) if known.code != but}
-    return after <= before - {_key(finding)}
+    return after <= before - {_key(finding)} and _spares_steel(job, finding, done)
+
+
+def _spares_steel(job: Job, finding: Finding, done: Job) -> bool:
+    """Tell whether nothing about mesh, bars and stock comes with an edit, whatever the letters.
+
+    What could not be made as it was had none of that yet: then it may.
+    """
+    return finding.blocking or Counter(map(_letterless, of_steel(done))) <= Counter(
+        map(_letterless, of_steel(job))
+    )
 
 
 def _splits(job: Job, finding: Finding, edit: edits.Edit) -> bool:
@@ -157,7 +193,9 @@ def _splits(job: Job, finding: Finding, edit: edits.Edit) -> bool:
     """
     before = Counter(map(_letterless, without_steel(job)))
     before[_letterless(finding)] -= 1
-    return Counter(map(_letterless, without_steel(applied(job, edit)))) <= before
+    done = applied(job, edit)
+    goes = Counter(map(_letterless, without_steel(done))) <= before
+    return goes and _spares_steel(job, finding, done)
 
 
 def _letterless(finding: Finding) -> tuple[object, ...]:
@@ -505,11 +543,19 @@ def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy
             fits = half
     for steps in dict.fromkeys((fits, fits // 2)):
         edit = edits.ShapeCorner(corner, _sized(shape, steps * step) if steps else None)
-        if _cures(job, finding, edit, but="turned-insert"):
+        if _cures(job, finding, edit, but=INSERT):
             word = "radius" if isinstance(shape, RoundCorner) else "setback"
             words = written(steps * step, length_style(job))
-            yield Remedy(f"Use {word} {words}" if steps else "Make the corner square", edit)
+            label = f"Use {word} {words}" if steps else "Make the corner square"
+            yield Remedy(label + _with_insert(job, edit), edit)
             return
+
+
+def _with_insert(job: Job, edit: edits.Edit) -> str:
+    """Return words that say so where a radius is tighter than a strip bends."""
+    known = Counter(map(_letterless, without_steel(job)))
+    new = Counter(map(_letterless, without_steel(applied(job, edit)))) - known
+    return ": takes a turned insert" if any(code == INSERT for code, *_ in new) else ""
 
 
 def _rounded(job: Job, finding: Finding, corner: EdgeRef | CornerRef | None) -> Iterator[Remedy]:
@@ -522,8 +568,9 @@ def _rounded(job: Job, finding: Finding, corner: EdgeRef | CornerRef | None) -> 
     least = _whole_up(job, job.limits.inside_radius)
     for radius in (least, *(_whole_up(job, r) for r in ROOMY_RADII_IN if r > least)):
         edit = edits.ShapeCorner(corner, RoundCorner(corner, radius))
-        if _cures(job, finding, edit, but="turned-insert"):
-            yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)
+        if _cures(job, finding, edit, but=INSERT):
+            label = f"Round it with radius {written(radius, length_style(job))}"
+            yield Remedy(label + _with_insert(job, edit), edit)
             return
 
 

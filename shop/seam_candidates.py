@@ -148,15 +148,13 @@ def _across_leg(
         for found in cabinets_on(job, frame.wall.id)
         for side in (found.left, found.right)
     ]
-    places += [(_square_through(frame, p), "corner", None) for corner in corners for p in corner]
-    places += [
-        (_square_through(frame, s.center), "sink", s.id) for s in _sinks(job, top, frame.leg)
-    ]
+    places += [(square_through(frame, p), "corner", None) for corner in corners for p in corner]
+    places += [(square_through(frame, s.center), "sink", s.id) for s in _sinks(job, top, frame.leg)]
     for at, why, sink in _with_inches(places, low, high):
         yield _Place(SeamOnLeg(frame.leg, at), why, sink)
 
 
-def _square_through(frame: LegFrame, point: Point) -> float:
+def square_through(frame: LegFrame, point: Point) -> float:
     """Return where along the wall a seam starts that goes square to the front through a point."""
     way, (start, end, _) = front_direction(frame), frame.back
     share = dot(minus(point, start), way) / dot(minus(end, start), way)

@@ -129,7 +129,9 @@ def test_a_long_span_is_said_with_its_length_and_the_limit_can_be_changed() -> N
     assert found.text.startswith("Between what holds it up common practice is 24: ")
     assert "licensed person" in found.text
     assert found.about[0].id == "leg201"
-    assert remedies(job, found) == ()
+    (post,) = remedies(job, found)
+    assert post.label == "Set a post under its middle"
+    assert not of(applied(job, post.edit), "open-span")
     assert not of(after(job, edits.SetLimits(replace(job.limits, span=26.0))), "open-span")
     closer = after(job, edits.SetLimits(replace(job.limits, span=20.0)))
     assert "your limit is 20" in only(closer, "open-span").text
@@ -141,6 +143,19 @@ def test_an_end_that_hangs_far_out_is_said_in_another_limit() -> None:
     assert found.title == "The top along wall 1 to 2 reaches over a gap: 14"
     assert found.text.startswith("Beyond what holds it up common practice is 10: ")
     assert not of(after(job, edits.SetLimits(replace(job.limits, cantilever=14.0))), "open-span")
+
+
+@pytest.mark.parametrize(
+    ("ends", "left"), [((0.0, 60.0), 58.25), ((-14.0, 24.0), -13.0)], ids=["right", "left"]
+)
+def test_an_end_that_hangs_out_gets_an_end_panel(ends: tuple[float, float], left: float) -> None:
+    first = cabinet(1, along=0.0)
+    job = topped(with_cabinets(wall_of(), first), *ends)
+    (cure,) = cures(job, "open-span")
+    assert cure.label == "Set an end panel under its end"
+    done = applied(job, cure.edit)
+    assert (done.cabinets[1].use, done.cabinets[1].along) == ("end-panel", left)
+    assert codes(done) == set()
 
 
 def test_a_top_that_nothing_holds_is_said_so() -> None:
@@ -216,6 +231,14 @@ def test_a_sink_nearly_as_wide_as_its_base_is_said() -> None:
     assert found.text.startswith("30 in a base of 32: common practice is 3 more")
     assert remedies(job, found) == ()
     assert not of(after(job, edits.SetLimits(replace(job.limits, sink_margin=2.0))), found.code)
+
+
+def test_a_sink_base_with_room_beside_it_can_be_wider() -> None:
+    job = row(wall_of(), ("base", 36.0), ("sink-base", 32.0))
+    job = after(topped(job, 0.0, 72.0), edits.AddOpening(sink(along=52.0)))
+    (cure,) = cures(job, "sink-too-wide")
+    assert cure.label == "Use a sink base of 33, its left side where it is"
+    assert cure.edit == edits.SetCabinet(replace(job.cabinets[1], width=33.0))
 
 
 def test_where_no_sink_base_is_known_nothing_is_said_of_sinks() -> None:

@@ -239,7 +239,11 @@ def test_a_bridge_between_two_legs_is_at_the_inside_corner() -> None:
 def test_heavy_pieces_are_said_in_whole_pounds_rounded_up() -> None:
     found = only(straight(), "heavy-piece")
     # 120 x 25.375 x 2 / 1728 x 150 = 528.6 lb
-    assert found.text == "529 lb: plan a cart, a lifter or more hands."
+    assert found.text == (
+        "529 lb: plan a cart, a lifter or more hands, or see which seams are suggested."
+    )
+    lighter = after(straight(), edits.SetLimits(replace(straight().limits, carry_lb=300.0)))
+    assert only(lighter, "heavy-piece").text == "529 lb: plan a cart, a lifter or more hands."
     assert found.at == pytest.approx((60.0, -12.8125))
 
 

@@ -112,10 +112,10 @@ def test_an_inside_corner_left_square_is_told_and_rounded_where_sidewalls_have_r
     assert finding.about[0].edge == INSIDE
     assert "is left square" in finding.text
     # Sidewalls of 3/4 stand in the corner's open side: a smaller radius hardly leaves them room.
-    assert labels(job, SHARP_INSIDE) == ["Round it with radius 1"]
+    assert labels(job, SHARP_INSIDE) == ["Round it with radius 1: takes a turned insert"]
     assert of(cured(job, SHARP_INSIDE), SHARP_INSIDE) == []
     thin = after(job, edits.SetMoldChoices(replace(job.molds, sidewall_thickness=0.25)))
-    assert labels(thin, SHARP_INSIDE) == ["Round it with radius 3/8"]
+    assert labels(thin, SHARP_INSIDE) == ["Round it with radius 3/8: takes a turned insert"]
 
 
 def test_a_radius_that_is_too_small_is_told_and_a_seam_there_takes_the_corner_away() -> None:
