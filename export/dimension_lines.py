@@ -170,7 +170,7 @@ def placed(
             if lettered is None:
                 continue
             at, angle, box = lettered
-            if not within(box, bound) or (seen is None and _cut_off(box, sight)):
+            if not within(box, bound) or (seen is None and cut_off(box, sight)):
                 continue
             choice = Choice(tier.inside, tier.number, place)
             asked = box if not known or choice == before else grown(box, slack)
@@ -206,7 +206,7 @@ def broken(lead: Lead, taken: Taken, scale: float) -> tuple[tuple[Point, Point],
     return tuple(parts)
 
 
-def _cut_off(box: Box, sight: Limits | None) -> bool:
+def cut_off(box: Box, sight: Limits | None) -> bool:
     """Tell whether a box lies across the border of what is seen."""
     if sight is None or within(box, sight):
         return False

@@ -334,19 +334,32 @@ def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[Any
 
 
 @lru_cache(maxsize=4096)
-def _opening_marks(opening: Id, outline: Outline, role: Role, words: str) -> tuple[AnyMark, ...]:
+def _opening_marks(
+    opening: Id, outline: Outline, role: Role, words: str, finishes: tuple[EdgeChoice, ...]
+) -> tuple[AnyMark, ...]:
+    """Return a hole or its foam with its name, and its own edges as they are finished."""
     subject = Subject("opening", opening)
+    own = [pair for pair in zip(outline.edges, outline.tags, strict=True) if _is_cut(pair[1])]
+    finish = finish_of(own[0][1], finishes) if own else None
+    drawn: tuple[AnyMark, ...] = ()
+    if finish is not None and finish != "bead":
+        drawn = tuple(_edge_mark(edge, tag, FINISH_ROLES[finish]) for edge, tag in own)
+        words = f"{words}, {SHORT_WORDS[finish]}"
     x0, y0, x1, y1 = bounding_box(outline)
     at = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     whole = all(tag.kind is Kind.OPENING for tag in outline.tags)
     region = Region(role, subject, loops=(outline,), outlined=whole or role == "foam")
     if min(x1 - x0, y1 - y0) <= ROOMY_IN:
-        return (region,)
+        return (region, *drawn)
     level = Place(at, wide=x1 - x0 - 1.0)
     on_end = Place(at, angle_rad=pi / 2.0, wide=y1 - y0 - 1.0)
     places = (level, on_end, level)
     named = Words("words", subject, text=words, at=at, height=0.14, priority=8, places=places)
-    return (region, named)
+    return (region, *drawn, named)
+
+
+def _is_cut(tag: Tag) -> bool:
+    return tag.kind is Kind.OPENING
 
 
 def _bridge_marks(bridge: Bridge, zone: Zone, name: str, style: LengthStyle) -> Iterator[AnyMark]:
@@ -404,7 +417,9 @@ def _piece_up(
         *(
             mark
             for opening in holes(piece.face)
-            for mark in _opening_marks(opening.id, opening.outline, "opening", known[opening.id])
+            for mark in _opening_marks(
+                opening.id, opening.outline, "opening", known[opening.id], finishes
+            )
         ),
         *(mark for opening in holes(piece.face) for mark in rim_marks(opening.id, opening.rim)),
         *(
@@ -424,19 +439,34 @@ def _piece_up(
 
 @lru_cache(maxsize=8192)
 def edge_words(
-    edge: Edge, text: str, role: Role, subject: Subject | None, **how: Unpack[How]
+    edge: Edge,
+    text: str,
+    role: Role,
+    subject: Subject | None,
+    short: str = "",
+    **how: Unpack[How],
 ) -> Words:
     """Return words that run along an edge, on its left: inside a counter-clockwise outline.
 
-    Beside an arc they run as the arc does where they stand.
+    Beside an arc they run as the arc does where they stand. They never reach past its ends; where
+    they are too long for it, the short ones stand there, if there are any.
     """
     at, bends = exact.point_at(edge, 0.5), not exact.is_line(edge)
-    wide = exact.length(edge) * 0.9
+    size = exact.length(edge)
+    wide = size * 0.9
     if bends and edge.bulge > 0.0:
         wide = min(wide, exact.radius(edge))
     turn = _turned_inside(edge, 0.5)
     places = tuple(
-        Place(exact.point_at(edge, share), "middle", angle, (0.0, up), wide)
+        Place(
+            exact.point_at(edge, share),
+            "middle",
+            angle,
+            (0.0, up),
+            min(wide, 1.9 * size * min(share, 1.0 - share)),
+            text=said,
+        )
+        for said in ("", *((short,) if short else ()))
         for share in (0.5, 0.3, 0.7, 0.15, 0.85)
         for angle, up in (_turned_inside(edge, share) if bends else turn,)
     )
@@ -556,10 +586,15 @@ def _opening_names(piece: plan.Piece, known: _Known) -> tuple[tuple[Id, str], ..
     return tuple(one for one in known.naming.openings if one[0] in inside)
 
 
+def _finishes(piece: plan.Piece, known: _Known) -> tuple[EdgeChoice, ...]:
+    cut = (opening.id for opening in holes(piece.face))
+    return finishes_on(piece.name, piece.face.base_outline, known.finishing, cut)
+
+
 @lru_cache(maxsize=4096)
 def _up(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
-    finishes = finishes_on(piece.name, piece.face.base_outline, known.finishing)
+    finishes = _finishes(piece, known)
     openings, label = _opening_names(piece, known), label_place(piece.face, set_in)
     return _piece_up(piece, weak, shading, openings, finishes, known.style, label)
 
@@ -568,7 +603,7 @@ def _up(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> Gr
 def _down(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
     names = plan.names_within(piece, known.naming)
-    finishes = finishes_on(piece.name, piece.face.base_outline, known.finishing)
+    finishes = _finishes(piece, known)
     openings, label = _opening_names(piece, known), label_place(piece.face, set_in)
     return _piece_down(piece, weak, shading, openings, names, finishes, known.style, label)
 
@@ -703,7 +738,11 @@ def _piece_down(
             mark
             for opening in holes(piece.face)
             for mark in _opening_marks(
-                opening.id, _mirrored(opening.outline), "foam", f"{known[opening.id]}: foam"
+                opening.id,
+                _mirrored(opening.outline),
+                "foam",
+                f"{known[opening.id]}: foam",
+                finishes,
             )
         ),
         *(
@@ -744,8 +783,11 @@ def _mirrored_zone(zone: Zone) -> Zone:
     return tuple(tuple(mirrored_point(p) for p in part) for part in zone)
 
 
-def _longest(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
-    """Yield the longest part of each named edge that is long enough for words."""
+def _longest(outline: Outline, finishes: tuple[EdgeChoice, ...]) -> Iterator[tuple[Edge, Tag]]:
+    """Yield the longest part of each named edge that is long enough for words.
+
+    One that is finished in a way of its own has them though it is short.
+    """
     longest: dict[EdgeRef | CornerRef, tuple[float, Edge, Tag]] = {}
     for edge, tag in zip(outline.edges, outline.tags, strict=True):
         if tag.kind in (Kind.CORNER, Kind.OPENING):
@@ -754,7 +796,8 @@ def _longest(outline: Outline) -> Iterator[tuple[Edge, Tag]]:
         if best is None or size > best[0]:
             longest[tag.ref] = (size, edge, tag)
     for size, edge, tag in longest.values():
-        if size >= NAMED_IN:
+        own = finish_of(tag, finishes) not in (None, "bead")
+        if size >= (MEASURED_IN if own else NAMED_IN):
             yield edge, tag
 
 
@@ -775,7 +818,7 @@ def _edge_kinds(
     The sides of an island are named with it. A backsplash, which is too low for its letter at most
     scales, has it at its bottom.
     """
-    for edge, tag in _longest(piece.face.base_outline):
+    for edge, tag in _longest(piece.face.base_outline, finishes):
         if tag.kind is Kind.SEAM or not isinstance(tag.ref, EdgeRef):
             continue
         words = _finish_words(piece, tag, finishes, style)
@@ -786,7 +829,8 @@ def _edge_kinds(
         if text:
             role = edge_role(tag, finishes, down=False) if words else "quiet"
             of = edge_subject(tag)
-            yield edge_words(edge, text, role, of, bold=True, height=0.1, optional=True)
+            short = words.partition(",")[0]
+            yield edge_words(edge, text, role, of, short, bold=True, height=0.1, optional=True)
 
 
 def _edge_names(
@@ -796,7 +840,7 @@ def _edge_names(
     style: LengthStyle,
 ) -> Iterator[AnyMark]:
     """Name the edges of a face-down piece inside them, each once, with their finish."""
-    for edge, tag in _longest(_mirrored(piece.face.base_outline)):
+    for edge, tag in _longest(_mirrored(piece.face.base_outline), finishes):
         seam, words = tag.kind is Kind.SEAM, _finish_words(piece, tag, finishes, style)
         text = "seam, no bead" if seam else names[tag.ref].partition(",")[0].upper()
         role: Role = "seam" if seam else "quiet"
@@ -805,6 +849,7 @@ def _edge_names(
             ", ".join(filter(None, (text, words))),
             edge_role(tag, finishes, down=True) if words else role,
             edge_subject(tag),
+            words.partition(",")[0],
             bold=True,
             height=0.11,
             priority=2 if tag.kind is Kind.BACK else 1,

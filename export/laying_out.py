@@ -25,7 +25,7 @@ from export.boxes import (
     line_box,
     within,
 )
-from export.dimension_lines import Choice, Drawn, broken, placed
+from export.dimension_lines import Choice, Drawn, broken, cut_off, placed
 from export.marks import (
     AnyMark,
     Dimension,
@@ -62,6 +62,10 @@ OBSTACLES: frozenset[Role] = frozenset(
         "end",
         "seam",
         "bead",
+        "square",
+        "appliance",
+        "polished",
+        "mitred",
         "opening",
         "foam",
         "inset",
@@ -77,7 +81,9 @@ OBSTACLES: frozenset[Role] = frozenset(
 WHOLE: frozenset[Role] = frozenset(("opening", "foam", "strip"))
 """Shapes of these roles are kept clear of altogether, except by words of the same subject."""
 
-SIDES: frozenset[Role] = frozenset(("back", "front", "end", "corner"))
+SIDES: frozenset[Role] = frozenset(
+    ("back", "front", "end", "corner", "square", "appliance", "polished", "mitred")
+)
 """Lines of dimensions do not cross lines of these roles: another piece's sides."""
 
 FOLDED: frozenset[str] = frozenset(("bottom", "top"))
@@ -242,13 +248,16 @@ class _Board:
         """Set words at their best free place, with the line that leads to them if it is led.
 
         A place whose leader crosses other words is only taken when there is no better one, and one
-        on a line or shape when there is none clear of them.
+        on a line or shape when there is none clear of them. Lengths that ask something are never
+        cut off by the border of what is in sight.
         """
         scale, taken = self.scale, self.taken
         second = third = None
         for at in mark.places:
             box = _tried(mark, at, scale)
-            if box and within(box, self.limits) and not taken.hit(box, LEGIBLE):
+            if box is None or (mark.asks and cut_off(box, self.sight)):
+                continue
+            if within(box, self.limits) and not taken.hit(box, LEGIBLE):
                 if taken.hit(box, SHAPE, mark.subject):
                     third = third or at
                     continue

@@ -8,7 +8,7 @@ from typing import Protocol
 
 import msgspec
 
-from geometry.naming import CornerRef, Kind, Tag
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline
 from shop.job import EdgeChoice, Finish, Job
 
@@ -68,10 +68,13 @@ def finishing(job: Job) -> Finishing:
     return Finishing(job.edge_choices, tuple((s.piece, s.edge_choices) for s in job.slabs))
 
 
-def finishes_on(piece: str, outline: Outline, chosen: Finishing) -> tuple[EdgeChoice, ...]:
-    """Return the choices that the edges of a piece's outline are finished by."""
+def finishes_on(
+    piece: str, outline: Outline, chosen: Finishing, openings: Iterable[Id] = ()
+) -> tuple[EdgeChoice, ...]:
+    """Return the choices that the edges of a piece's outline and its openings are finished by."""
     listed = dict(chosen.frozen).get(piece, chosen.drawn)
-    refs = {tag.ref for tag in outline.tags}
+    refs: set[EdgeRef | CornerRef] = {tag.ref for tag in outline.tags}
+    refs |= {EdgeRef(opening, "cut") for opening in openings}
     own = {e for r in refs for e in ((r.a, r.b) if isinstance(r, CornerRef) else (r,))}
     return tuple(choice for choice in listed if choice.edge in own)
 
