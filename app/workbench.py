@@ -48,8 +48,9 @@ from export.drawings import (
     up_box,
     without_dimensions,
 )
-from export.marks import Group
+from export.marks import Dimension, Group
 from export.room_marks import room_groups
+from export.short_points import short_points
 from geometry.picking import Subject
 from shop.findings import Finding, findings
 from shop.job import Job
@@ -219,7 +220,9 @@ class Workbench(QObject):
         if self.session.stage == "Room":
             return up, down
         chosen = self.chosen_one()
-        asked = chosen_lengths(job, chosen) if chosen is not None else ()
+        asked: tuple[Dimension, ...] = ()
+        if chosen is not None:
+            asked = (*chosen_lengths(job, chosen), *short_points(job, chosen))
         turned = tuple(mirrored_mark(mark) for mark in asked)
         return (
             (*up, Group(CHOSEN, asked)),

@@ -4,12 +4,15 @@ from functools import lru_cache
 
 from export.marks import AnyMark, Group, Line, Place, Role, Words
 from export.word_boxes import upright_angle
+from geometry.alongside import Ledge
 from geometry.edges import Edge, length, part_of
-from geometry.frames import wall_direction
+from geometry.frames import LegFrame, back_direction, wall_direction
+from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from geometry.points import Point, along, left_of, scaled
 from shop.cabinets import CabinetPlan, cabinet_plans
 from shop.job import Job
+from shop.plan import tops_and_strips
 
 DOOR_GAP_IN = 0.25
 """Doors are drawn so far apart."""
@@ -26,8 +29,30 @@ def cabinets_below(job: Job) -> tuple[Group, ...]:
 
 
 def cabinets_through(job: Job, *, words: bool) -> tuple[Group, ...]:
-    """Return the cabinets as they show through the tops, dotted, and what they are called."""
-    return tuple(_through(plan, words) for plan in cabinet_plans(job))
+    """Return what is below tops as it shows through, dotted: cabinets, their names, pony walls."""
+    return (*(_through(plan, words) for plan in cabinet_plans(job)), *pony_walls(job))
+
+
+def pony_walls(job: Job) -> tuple[Group, ...]:
+    """Return the pony walls under ledges, dotted."""
+    ledges = {strip.id: strip for strip in job.alongside if isinstance(strip, Ledge)}
+    if not ledges:
+        return ()
+    frames = (frame for made in tops_and_strips(job) for frame in made.top.frames)
+    return tuple(
+        _pony_wall(frame, min(ledges[frame.leg].wall_thickness, ledges[frame.leg].width))
+        for frame in frames
+        if isinstance(frame, LegFrame) and frame.leg in ledges
+    )
+
+
+@lru_cache(maxsize=128)
+def _pony_wall(ledge: LegFrame, thick: float) -> Group:
+    inner, out = ledge.front, back_direction(ledge)
+    ends = inner.start, along(inner.start, out, thick), along(inner.end, out, thick), inner.end
+    subject = Subject("edge", ledge.leg, EdgeRef(ledge.leg, "inner"))
+    mark = Line("ghost", subject, points=ends, bulges=(0.0,) * 3)
+    return Group(f"pony wall {ledge.leg}", (mark,))
 
 
 @lru_cache(maxsize=512)

@@ -1,6 +1,6 @@
 """What a full-size plot of a piece shows, face down as it lies in its mold or face up."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from math import atan2, cos, pi, remainder, sin
 from typing import NamedTuple
 
@@ -12,12 +12,14 @@ from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
 from export.sound import sound_molds, sound_pieces
 from export.word_boxes import upright_angle
 from geometry import edges as exact
-from geometry.naming import Kind
+from geometry.edges import Edge
+from geometry.naming import CornerRef, EdgeRef, Kind
 from geometry.outline import Outline, bounding_box
 from geometry.points import Point, distance
 from geometry.points import turned as rotated_point
 from shop import plan
 from shop.job import Job
+from shop.mitres import MITRE_WORDS
 from shop.molds import Mold
 from shop.words import opening_words
 
@@ -135,9 +137,12 @@ def _plot(
     openings: Sequence[_Hole],
     names: Sequence[str],
     sentences: tuple[str, ...],
+    under: Sequence[Edge] = (),
 ) -> Plot:
+    """Return a plot; under are the lines of mitred edges at the slab's underside."""
     marks = [
         *_edge_marks(outline, names),
+        *(Line("ghost", points=(e.start, e.end), bulges=(e.bulge,)) for e in under),
         *(mark for hole in openings for mark in _hole_marks(hole)),
         *_letter(piece, outline, openings),
     ]
@@ -181,11 +186,22 @@ def face_down_plots(job: Job) -> tuple[Plot, ...]:
                 mold.piece,
                 mold.outline,
                 [_Hole(knockout.outline, knockout.name) for knockout in mold.knockouts],
-                [names[tag.ref] for tag in mold.outline.tags],
+                _names(mold.outline, names, {mold.frame.tags[b.edge].ref for b in mold.bevels}),
                 (f"Mold {mold.piece}: FACE DOWN", back_words(mold), mold.handedness),
+                [bevel.back for bevel in mold.bevels if bevel.back is not None],
             )
         )
     return tuple(found)
+
+
+def _names(
+    outline: Outline, names: Mapping[EdgeRef | CornerRef, str], mitred: Collection[object]
+) -> list[str]:
+    """Return what the edges of an outline are called, and that some are mitred."""
+    return [
+        f"{names[tag.ref]}, {MITRE_WORDS}" if tag.ref in mitred else names[tag.ref]
+        for tag in outline.tags
+    ]
 
 
 def back_words(mold: Mold) -> str:
@@ -199,17 +215,18 @@ def face_up_plots(job: Job) -> tuple[Plot, ...]:
     """Return every piece as it sits in the kitchen, for a dry fit on the cabinets."""
     found = []
     for piece in sound_pieces(job):
-        names = dict(plan.names_of_edges(job, piece.name))
+        names, outline = dict(plan.names_of_edges(job, piece.name)), piece.face.outline
         found.append(
             _plot(
                 piece.name,
-                piece.face.outline,
+                outline,
                 [_Hole(o.outline, opening_words(job, o.id)) for o in holes(piece.face)],
-                [names[tag.ref] for tag in piece.face.outline.tags],
+                _names(outline, names, {outline.tags[bevel.edge].ref for bevel in piece.bevels}),
                 (
                     f"Piece {piece.name}: FACE UP",
                     "For a dry fit on the cabinets, not for a mold.",
                 ),
+                [bevel.back for bevel in piece.bevels if bevel.back is not None],
             )
         )
     return tuple(found)

@@ -56,7 +56,7 @@ def shortening(angle_rad: float, *, own: bool, other: bool) -> float:
 def underside_length(outline: Outline, mitred: Sequence[bool], edge: int, depth_in: float) -> float:
     """Return how long an edge of a counter-clockwise outline is at the underside, 0 or more."""
     turned = sweep_rad(outline.edges[edge]) if mitred[edge] else 0.0
-    less = turned + sum(_at_ends(outline, mitred, edge))
+    less = turned + sum(end_rates(outline, mitred, edge))
     return max(length(outline.edges[edge]) - depth_in * less, 0.0)
 
 
@@ -65,7 +65,8 @@ def bevels(outline: Outline, mitred: Sequence[bool], depth_in: float) -> tuple[B
     return tuple(_bevel(outline, mitred, edge, depth_in) for edge, own in enumerate(mitred) if own)
 
 
-def _at_ends(outline: Outline, mitred: Sequence[bool], edge: int) -> tuple[float, float]:
+def end_rates(outline: Outline, mitred: Sequence[bool], edge: int) -> tuple[float, float]:
+    """Return how much shorter an edge gets at its start and its end, for each inch of depth."""
     count = len(outline.edges)
     before, after = (edge - 1) % count, (edge + 1) % count
     start, end = (interior_angle_rad(outline, vertex) for vertex in (edge, after))
@@ -82,7 +83,7 @@ def _bevel(outline: Outline, mitred: Sequence[bool], edge: int, depth_in: float)
     the depth d that is long d^2 / 2 - k d^3 / 6.
     """
     face = outline.edges[edge]
-    whole, rates = length(face), _at_ends(outline, mitred, edge)
+    whole, rates = length(face), end_rates(outline, mitred, edge)
     less = sum(rates) + sweep_rad(face)
     # Where the underside's edge has run out the mitre goes no deeper.
     deep = depth_in if less * depth_in <= whole else whole / less

@@ -1,5 +1,6 @@
 """Cabinets along the walls: placed one after the other, and dragged along their wall."""
 
+from collections.abc import Iterator
 from typing import Literal, cast
 
 from msgspec.structs import replace
@@ -203,5 +204,21 @@ def cabinet_marks(job: Job, found: CabinetPlan) -> list[Mark]:
         if other.cabinet.id != own.id:
             lefts.append((other.right, f"the {other.label}"))
             rights.append((other.left, f"the {other.label}"))
+    for low, high, words in _standing_across(job, wall, own):
+        rights.append((low, words))
+        lefts.append((high, words))
     places = [*lefts, *((at - own.width, words) for at, words in rights)]
     return [Mark(along_from(found, at), words) for at, words in places]
+
+
+def _standing_across(job: Job, wall: WallLine, own: Cabinet) -> Iterator[tuple[float, float, str]]:
+    """Yield the stretches of a wall that cabinets of its peninsulas take, and what those are."""
+    legs = legs_of(job)
+    for other in cabinet_plans(job):
+        leg = legs.get(other.cabinet.wall)
+        if leg is None or leg.wall != wall.id:
+            continue
+        off = [dot(minus(corner, wall.left), into_room(wall)) for corner in other.corners]
+        if min(off) < own.depth:
+            places = [along_of(wall, corner) for corner in other.corners]
+            yield min(places), max(places), f"the {other.label}"

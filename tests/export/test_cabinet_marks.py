@@ -1,13 +1,17 @@
+import math
+
 import pytest
 from msgspec.structs import replace
 
-from export.cabinet_marks import cabinets_below, cabinets_through
+from export.cabinet_marks import cabinets_below, cabinets_through, pony_walls
 from export.drawings import face_up, up_box
 from export.laying_out import laid_out
 from export.marks import Line, Words
+from geometry.alongside import Ledge
 from geometry.picking import Subject
 from shop.cabinets import USE_WORDS, Use
 from shop.job import Job
+from tests.export.jobs import sample
 from tests.shop.cabinetry import cabinet, row, wall_of, with_cabinets
 
 
@@ -93,3 +97,15 @@ def test_a_cabinet_too_small_for_its_name_has_a_short_one(use: Use, short: str) 
     texts = {mark.text for mark in laid_out(face_up(job), 0.012) if isinstance(mark, Words)}
     assert short in texts
     assert USE_WORDS[use] not in texts
+
+
+def test_the_pony_wall_under_a_ledge_is_dotted_as_thick_as_it_is() -> None:
+    job = sample("peninsula-and-ledge")
+    (wall,) = pony_walls(job)
+    (line,) = wall.marks
+    assert isinstance(line, Line)
+    assert math.dist(line.points[0], line.points[1]) == pytest.approx(4.5)
+    (ledge,) = (strip for strip in job.alongside if isinstance(strip, Ledge))
+    assert wall in cabinets_through(job, words=False)
+    none = replace(job, alongside=tuple(s for s in job.alongside if s is not ledge))
+    assert pony_walls(none) == ()

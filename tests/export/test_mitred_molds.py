@@ -1,19 +1,23 @@
 """Mitred ends on paper: the cut list, labels, the page of parts, the opened mold, the facts."""
 
+import pytest
+
 from export.bevel_section import bevel_section
 from export.cutlist import rows
 from export.drawings import face_down_groups, face_up_groups
 from export.facts import facts
 from export.flowing import Paper
+from export.fullsize import face_down_plots, face_up_plots
 from export.labels import labels
-from export.marks import AnyMark, Line, Region, Words
+from export.marks import AnyMark, Dimension, Line, Region, Words
 from export.mold_parts import parts_pages
 from export.opened import opened_mold
+from export.short_points import short_points
 from geometry.counters import Island, OnBoard
 from geometry.lengths import LengthStyle
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
-from geometry.points import mirrored_point
+from geometry.points import distance, mirrored_point
 from shop import edits, plan
 from shop.job import Job
 from tests.shop.kitchens import after
@@ -102,9 +106,39 @@ def test_a_mitre_that_leaves_nothing_of_the_underside_has_no_line_there() -> Non
         ghosts = [m.subject.edge for m in marks if m.role == "ghost" and m.subject is not None]
         assert sorted(map(str, ghosts)) == sorted(map(str, (sides[0], sides[2])))
     assert opened_mold(job, "A").marks
+    assert short_points(job, Subject("edge", "island900", sides[1])) == ()
 
 
 def test_facts_have_the_bevel_strip() -> None:
     (mold,) = facts(counter("end"))["molds"]
     found = [wall["bevel"] for wall in mold["sidewalls"] if wall["bevel"] is not None]
     assert [(one["leg_in"], one["long_in"]) for one in found] == [(2.0, 25.375)]
+
+
+def test_a_chosen_mitred_edge_and_its_neighbors_are_measured_at_the_underside() -> None:
+    job = counter("end")
+    leg = job.runs[0].legs[0].id
+
+    def told(side: str) -> list[Dimension]:
+        return list(short_points(job, Subject("edge", leg, EdgeRef(leg, side))))
+
+    (back,) = told("end")
+    assert back.text == "2 back"
+    assert distance(back.a, back.b) == pytest.approx(2.0)
+    for side in ("front", "back"):
+        (short,) = told(side)
+        assert short.text == "4' 10 short point"
+        assert distance(short.a, short.b) == pytest.approx(58.0)
+    assert told("start") == []
+    assert short_points(job, Subject("piece", "A")) == ()
+    assert short_points(counter(), Subject("edge", leg, EdgeRef(leg, "end"))) == ()
+
+
+def test_plots_at_full_size_have_the_line_of_the_underside_and_say_mitred() -> None:
+    job = counter("end")
+    for plots, name in ((face_down_plots(job), "RIGHT END"), (face_up_plots(job), "RIGHT END")):
+        (plot,) = plots
+        lines = [m for m in plot.sheet.marks if isinstance(m, Line) and m.role == "ghost"]
+        assert len(lines) == 1
+        said = [text.upper() for text in texts(list(plot.sheet.marks))]
+        assert f"{name}, MITRED 45\u00b0" in said

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QComboBox
 
 from app import things
 from app.canvas.scene import MarkScene
-from app.gestures.cabinets import row_chosen
+from app.gestures.cabinets import cabinet_marks, row_chosen
 from app.gestures.copying import copy_of
 from app.gestures.gesture import Cursor
 from app.gestures.places import picked
@@ -397,6 +397,18 @@ def test_a_cabinet_under_a_peninsula_is_dragged_described_and_changes_sides(out:
         if q.key == "side"
     )
     assert after(turned, *back.edits("front")) == replace(out.job, next_id=turned.next_id)
+
+
+def test_a_cabinet_on_the_wall_catches_at_those_of_its_peninsula(out: Desk) -> None:
+    under = Cabinet("cabinet801", ARM, "base", 0.0, 18.0)
+    away = Cabinet("cabinet802", ARM, "base", 40.0, 18.0)
+    job = after(out.job, edits.AddCabinet(under), edits.AddCabinet(away))
+    job = after(job, edits.AddCabinet(Cabinet("cabinet803", "wall102", "base", 60.0, 30.0)))
+    found = next(p for p in cabinet_plans(job) if p.cabinet.id == "cabinet803")
+    marks = {(round(mark[0], 3), mark[1]) for mark in cabinet_marks(job, found)}
+    # Its face is at 126, its back at 150; the one further out is not in the way.
+    assert {(96.0, "the 18 base"), (150.0, "the 18 base")} <= marks
+    assert len([words for _, words in marks if words == "the 18 base"]) == 2
 
 
 def test_a_copy_of_a_cabinet_follows_onto_a_peninsula(out: Desk) -> None:
