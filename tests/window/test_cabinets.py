@@ -405,7 +405,7 @@ def test_a_cabinet_on_the_wall_catches_at_those_of_its_peninsula(out: Desk) -> N
     job = after(out.job, edits.AddCabinet(under), edits.AddCabinet(away))
     job = after(job, edits.AddCabinet(Cabinet("cabinet803", "wall102", "base", 60.0, 30.0)))
     found = next(p for p in cabinet_plans(job) if p.cabinet.id == "cabinet803")
-    marks = {(round(mark[0], 3), mark[1]) for mark in cabinet_marks(job, found)}
+    marks = {(round(mark.value, 3), mark.words) for mark in cabinet_marks(job, found)}
     # Its face is at 126, its back at 150; the one further out is not in the way.
     assert {(96.0, "the 18 base"), (150.0, "the 18 base")} <= marks
     assert len([words for _, words in marks if words == "the 18 base"]) == 2
