@@ -155,3 +155,10 @@ def test_a_long_backsplash_takes_a_seam_of_its_own_in_place_of_its_joint() -> No
     split = after(job, edit)
     assert [p.name for p in plan.pieces(split)] == ["A", "B", "C"]
     assert not any(f.code == JOINT and f.about == (splash,) for f in findings(split))
+
+
+def test_a_slab_whose_counter_cannot_be_made_takes_no_seam() -> None:
+    job = after(straight(110.0), edits.MarkPiece("A", "cut"))
+    found = next(f for f in findings(job) if f.code == JOINT)
+    lost = after(job, edits.MoveCorner("corner2", 0.0, 0.0))
+    assert list(seams_instead(lost, found)) == []

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from geometry.alongside import Ledge, Splash, Step
 from geometry.counters import Peninsula, RoundCorner, WallEnd
+from geometry.insets import Inset, Rods
 from geometry.naming import EdgeRef, corner_ref
 from geometry.openings import (
     AlongLeg,
@@ -20,6 +21,7 @@ from geometry.outline import area, bounding_box
 from geometry.picking import Subject
 from geometry.seams import Seam, SeamOnLeg
 from shop import edits
+from shop.aligning import lined_up
 from shop.anchors import centers, held, held_words, kept, place_by
 from shop.applying import applied
 from shop.carrying import Carried, carried
@@ -41,7 +43,7 @@ from shop.plan import (
     tops_and_strips,
     weak_bridges,
 )
-from shop.references import sides_of
+from shop.references import sides_of, wall_behind
 from shop.remedies import remedies
 from shop.seam_proposals import seam_proposals
 from shop.seam_words import seam_sentence
@@ -364,3 +366,59 @@ def test_an_opening_outside_its_strip_is_said_and_its_strip_is_not_built() -> No
     assert found.blocking
     assert len(layout(job).strips) == 1
     assert extent(BOX) == (-1.875, -1.125, 1.875, 1.125)
+
+
+def test_a_strip_beside_an_island_takes_no_seams_and_no_openings() -> None:
+    job = after(kitchens.island(), edits.AddAlongside(Splash(SPLASH, EdgeRef("island300", "3"))))
+    assert [p.top for p in pieces(job)] == ["island300", SPLASH]
+    assert wall_behind(job, job.alongside[0]) is None
+    assert not seams_met(job, SPLASH)
+    assert applied(job, edits.AddOpening(outlet())) is job
+    assert applied(job, edits.AddSeam(seam(20.0))) is job
+
+
+def test_what_lies_over_a_cabinet_that_is_nowhere_is_not_offered() -> None:
+    nowhere = edits.AddWalls(
+        (Corner("corner8", 8, 0.0, -90.0), Corner("corner9", 9, 0.0, -90.0)),
+        (Wall("wall108", "corner8", "corner9"),),
+    )
+    job = after(
+        splashed(),
+        nowhere,
+        edits.AddCabinet(Cabinet("cabinet900", "wall108", "base", 0.0, 24.0)),
+        edits.AddOpening(kitchens.sink()),
+        edits.MoveOpening("opening400", OverMiddle("leg201", "cabinet900", 13.0)),
+        edits.AddOpening(outlet()),
+    )
+    assert OverMiddle(SPLASH, "opening400", 2.0) not in centers(job, "opening700")
+
+
+def test_a_groove_does_not_go_into_a_strip() -> None:
+    grooved = Inset("inset800", "trivet rods", Rods(), AlongLeg(SPLASH, 40.0, 2.0))
+    job = splashed()
+    assert applied(job, edits.AddInset(grooved)) is job
+
+
+def test_a_row_of_outlets_is_lined_up_along_a_strip() -> None:
+    job = after(
+        splashed(),
+        edits.AddOpening(outlet(30.0)),
+        edits.AddOpening(replace(outlet(60.0, 1.5, 701), name="second")),
+    )
+    made = after(job, *lined_up(job, ("opening700", "opening701")))
+    assert hole_of(made)[1] == pytest.approx(hole_of(made, "opening701")[1])
+
+
+def test_bridges_of_a_ledge_are_told_by_its_sides_those_of_a_backsplash_by_up_and_down() -> None:
+    ledge = Ledge("ledge300", BACK)
+    at = AlongLeg("ledge300", 40.0, 12.0 - 2.0)
+    job = after(
+        kitchens.straight(),
+        edits.AddAlongside(ledge),
+        edits.AddOpening(Opening("opening700", "outlet", BOX, at)),
+    )
+    titles = {f.title for f in findings(job) if f.code == "narrow-bridge"}
+    assert titles == {"Bridge between the outlet and the outer side"}
+    cut = after(splashed(), edits.AddOpening(outlet()))
+    titles = {f.title for f in findings(cut) if f.code == "narrow-bridge"}
+    assert titles == {"Bridge above the outlet", "Bridge below the outlet"}
