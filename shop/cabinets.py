@@ -357,7 +357,8 @@ def spaces(job: Job) -> tuple[Space, ...]:
     """Return the narrow spaces between neighbors: what a filler closes, or a slip of the tape."""
     found: list[Space] = []
     for wall in dict.fromkeys(line_under(cabinet) for cabinet in job.cabinets):
-        row = cabinets_on(job, wall)
+        # What stands about brackets is open.
+        row = [plan for plan in cabinets_on(job, wall) if plan.cabinet.use != "bracket"]
         for left, right in pairwise(row):
             width = right.left - left.right
             if TOUCHING_IN < width <= FILLER_IN:
