@@ -141,7 +141,7 @@ def test_only_peninsulas_have_rows_of_their_own(cabinet: Cabinet, missing: str) 
     job = with_peninsula()
     assert applied(job, edits.AddCabinet(cabinet)) is job
     with pytest.raises(JobFileError, match=missing):
-        decoded(encoded(replace(job, cabinets=(cabinet,)))
+        decoded(encoded(replace(job, cabinets=(cabinet,))))
 
 
 def test_openings_are_centered_over_the_cabinets_of_a_peninsula() -> None:
@@ -184,7 +184,7 @@ def test_at_the_back_a_seam_may_lie_on_what_stands_under_the_far_side() -> None:
         stand(801, 24.0),
         stand(802, 41.0, 2.0, "bracket", "far", depth=12.0),
     )
-    held = after(job, edits.AddSeam(Seam("seam900", "run200", SeamOnLeg(ARM, 42.0)))
+    held = after(job, edits.AddSeam(Seam("seam900", "run200", SeamOnLeg(ARM, 42.0))))
     found = under(held, "seam900")
     assert found is not None
     assert found.words == "at the back on a bracket, in front on a cabinet side"
