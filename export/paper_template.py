@@ -51,9 +51,18 @@ def template_plot(taped: Taped, points: Sequence[Point], name: str, style: Lengt
     sentences = (
         f"{name}: as read, from above",
         LAYING,
-        f"No reading is further than {written(taped.within, style)} from the line.",
+        within_words(taped, style),
     )
     return Plot("Template", Sheet("Template", tuple(marks), box), sentences)
+
+
+def within_words(taped: Taped, style: LengthStyle) -> str:
+    """Return how near the readings lie to the outline, to 1/64 in."""
+    finely = LengthStyle(style.unit, 64)
+    within = written(taped.within, finely)
+    if within == written(0.0, finely):
+        return "All readings lie on the line."
+    return f"No reading is further than {within} from the line."
 
 
 def template_pages(

@@ -140,7 +140,8 @@ def taped_outline(points: Sequence[Point], tolerance: float) -> Taped:
     if not _is_sound(edges):
         raise GeometryError(
             "readings-cross",
-            "The outline through these readings crosses itself: look for a slip among them.",
+            "The outline through these readings crosses itself: look for a slip among them. A very "
+            "hollow shape needs a drawing.",
         )
     inward = tuple(point_at(edge, 0.5) for edge in edges if edge.bulge < -STRAIGHT_BULGE)
     return Taped(tuple(edges), _worst(points, edges), tuple(unread), inward)

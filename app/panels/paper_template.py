@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from PySide6.QtCore import QPointF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFocusEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.look import Palette
+from export.paper_template import within_words
 from geometry.flattening import flattened
 from geometry.lengths import LengthError, LengthStyle, parsed, written
 from geometry.naming import GeometryError
@@ -35,6 +36,9 @@ RING_PX = 9.0
 DOT_PX = 3.0
 ROWS = 10
 TOLERANCES_IN = (1.0 / 64.0, 1.0 / 32.0, 1.0 / 16.0)
+LARGEST_IN = 120.0
+"""No paper template is larger."""
+
 COLUMNS = ("Station", "Near side", "Far side")
 HOW = (
     "Lay the paper template against two straight boards that meet square: one along its front, one"
@@ -68,6 +72,11 @@ class Readings(QTableWidget):
         while self.rowCount() < ROWS:
             self._add(("", "", ""))
         self.cellChanged.connect(self._grow)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Leave no cell marked that no key goes to."""
+        self.clearSelection()
+        super().focusOutEvent(event)
 
     def _add(self, texts: tuple[str, str, str]) -> None:
         row = self.rowCount()
@@ -115,6 +124,8 @@ class Outline(QWidget):
         look = self._palette
         painter.fillRect(self.rect(), QColor(look.paper))
         far = [*self._points, (12.0, 8.0)]
+        if self._taped is not None:
+            far.append(bounding_box(sound_template(self._taped.edges))[2:])
         wide, high = max(x for x, _ in far), max(y for _, y in far)
         room = (self.width() - 2.0 * MARGIN_PX, self.height() - 2.0 * MARGIN_PX)
         scale = min(room[0] / wide, room[1] / high)
@@ -270,6 +281,11 @@ class PaperTemplateSheet(QDialog):
                 except LengthError as error:
                     raise LengthError(f"{where}: {error}") from error
                 assert station is not None
+                for length in (station, near, far):
+                    if length is not None and not 0.0 <= length <= LARGEST_IN:
+                        most = written(LARGEST_IN, self._style)
+                        said = written(length, self._style)
+                        raise LengthError(f"{where}: {said} is not between 0 and {most}.")
                 found.append(Offset("x" if edge == "x" else "y", station, near, far))
         return found
 
@@ -278,10 +294,8 @@ class PaperTemplateSheet(QDialog):
             self._say("The outline appears here as soon as there are six readings.", "quiet")
             return
         x0, y0, x1, y1 = bounding_box(sound_template(self.taped.edges))
-        finely = LengthStyle(self._style.unit, 64)
         size = f"{written(x1 - x0, self._style)} x {written(y1 - y0, self._style)}"
-        within = written(self.taped.within, finely)
-        words = [f"{size}. No reading is further than {within} from the line."]
+        words = [f"{size}. {within_words(self.taped, self._style)}"]
         if self.taped.unread:
             words.append("No reading lies in the corners in rings: they are drawn sharp.")
         if self.taped.inward:

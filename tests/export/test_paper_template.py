@@ -28,7 +28,7 @@ def test_it_shows_the_outline_both_boards_and_every_reading() -> None:
     assert sum(isinstance(mark, Spot) for mark in PLOT.sheet.marks) == 18
     words = [mark.text for mark in PLOT.sheet.marks if isinstance(mark, Words)]
     assert words == ["EDGE OF THE FRONT BOARD", "EDGE OF THE LEFT BOARD"]
-    assert "No reading is further than 0 from the line." in PLOT.sentences
+    assert "All readings lie on the line." in PLOT.sentences
 
 
 def test_the_pdf_is_as_large_as_what_was_read_and_tiles_fit_their_paper() -> None:

@@ -126,3 +126,35 @@ def test_it_is_drawn_full_size_into_a_pdf(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
     press(sheet.draw)
     press(sheet.leave)
+
+
+@pytest.mark.parametrize(("typed", "said"), [("-2", "-2"), ("1750", "145' 10")])
+def test_a_length_no_paper_has_is_named_with_its_row(galley: Desk, typed: str, said: str) -> None:
+    sheet = shown(galley)
+    fill(sheet)
+    put(sheet.front, 2, 2, typed)
+    QApplication.processEvents()
+    words = f"Row 3 of the front board: {said} is not between 0 and 10' 0."
+    assert sheet.words.text() == words
+    assert not sheet.place.isEnabled()
+    press(sheet.leave)
+
+
+def test_all_of_an_outline_is_in_the_picture(galley: Desk) -> None:
+    """Before the left board is read, the ends bulge beyond the readings."""
+    sheet = shown(galley)
+    fill(sheet)
+    for row in range(sheet.left.rowCount()):
+        for column in range(3):
+            put(sheet.left, row, column, "")
+    QApplication.processEvents()
+    assert sheet.taped is not None
+    farthest = max(max(edge.start) for edge in sheet.taped.edges)
+    assert farthest > max(x for x, _ in sheet.points) - 1e-9
+    picture = sheet.picture.grab().toImage()
+    edge = picture.width() - 3
+    paper = picture.pixelColor(edge, 2)
+    # Only the front board reaches the right side.
+    same = [picture.pixelColor(edge, y) == paper for y in range(0, picture.height() - 40, 4)]
+    assert all(same)
+    press(sheet.leave)
