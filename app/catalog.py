@@ -100,6 +100,27 @@ def read_catalog(folder: Path) -> Catalog:
     return Catalog((*plain, *own.values())[:MOST])
 
 
+def kept_when(folder: Path) -> tuple[int, int] | None:
+    """Return what tells whether another window kept shapes since; None where there is no file."""
+    try:
+        known = (folder / FILE).stat()
+    except OSError:
+        return None
+    return known.st_mtime_ns, known.st_size
+
+
+def carried_over(before: Catalog, after: Catalog, fresh: Catalog) -> Catalog:
+    """Return a fresh catalog with what was changed, added and removed between two others."""
+    known = {entry.id: entry for entry in before.entries}
+    left = {entry.id for entry in after.entries}
+    for entry in after.entries:
+        if known.get(entry.id) != entry:
+            fresh = with_entry(fresh, entry)
+    for entry_id in known.keys() - left:
+        fresh = without_entry(fresh, entry_id)
+    return fresh
+
+
 def keep_catalog(folder: Path, catalog: Catalog) -> Catalog:
     """Write what differs from the plain catalog, whole or not at all; say what was in the way."""
     path = folder / FILE

@@ -4,7 +4,16 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.catalog import Catalog, CatalogEntry, entry_of, keep_catalog, read_catalog, with_entry
+from app.catalog import (
+    Catalog,
+    CatalogEntry,
+    carried_over,
+    entry_of,
+    keep_catalog,
+    kept_when,
+    read_catalog,
+    with_entry,
+)
 from app.workbench import Workbench
 from shop.words import length_style
 
@@ -20,13 +29,15 @@ class OwnShapes:
     ) -> None:
         self._bench, self._folder, self._place = bench, folder, place
         self._catalog: Catalog | None = None
+        self._when: tuple[int, int] | None = None
         self.sheet: CatalogSheet | None = None
 
     @property
     def catalog(self) -> Catalog:
-        """The shapes to choose from, read when they are asked for first."""
-        if self._catalog is None:
-            self._catalog = read_catalog(self._folder)
+        """The shapes to choose from, read anew when another window has kept some."""
+        when = kept_when(self._folder)
+        if self._catalog is None or when != self._when:
+            self._catalog, self._when = read_catalog(self._folder), when
         return self._catalog
 
     def show(self) -> None:
@@ -50,10 +61,15 @@ class OwnShapes:
             bench.notice.say("Choose an opening first: its shape is kept for every job.")
             return
         entry = entry_of(found, self.catalog)
-        self._catalog = keep_catalog(self._folder, with_entry(self.catalog, entry))
-        bench.notice.say(self._catalog.problem or f"{entry.name} is kept in your shapes.")
+        problem = self._write(with_entry(self.catalog, entry)).problem
+        bench.notice.say(problem or f"{entry.name} is kept in your shapes.")
 
-    def _on_changed(self, catalog: Catalog) -> None:
+    def _write(self, catalog: Catalog) -> Catalog:
         self._catalog = keep_catalog(self._folder, catalog)
+        self._when = kept_when(self._folder)
+        return self._catalog
+
+    def _on_changed(self, before: Catalog, after: Catalog) -> None:
+        kept = self._write(carried_over(before, after, self.catalog))
         if self.sheet is not None:
-            self.sheet.show_kept(self._catalog)
+            self.sheet.show_kept(kept)

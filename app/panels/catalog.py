@@ -40,7 +40,7 @@ class CatalogSheet(QDialog):
     """Every shape with its picture; the picked one's sizes can be changed, and it is placed."""
 
     placed = Signal(object)
-    changed = Signal(object)
+    changed = Signal(object, object)
 
     def __init__(
         self, catalog: Catalog, style: LengthStyle, palette: Palette, parent: QWidget
@@ -146,8 +146,8 @@ class CatalogSheet(QDialog):
 
     def _keep(self, catalog: Catalog) -> None:
         row = self.listed.currentRow()
-        self.catalog = catalog
-        self.changed.emit(catalog)
+        before, self.catalog = self.catalog, catalog
+        self.changed.emit(before, catalog)
         self._fill(row)
 
     def show_kept(self, catalog: Catalog) -> None:

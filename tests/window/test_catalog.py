@@ -7,10 +7,10 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit
 
-from app.catalog import FILE, read_catalog
+from app.catalog import FILE, keep_catalog, read_catalog, with_entry
 from app.look import DARK, LIGHT
 from app.panels.catalog import CatalogSheet, entry_picture
-from geometry.openings import ApronShape, BesideOpening, OverMiddle, RectangleShape
+from geometry.openings import ApronShape, BesideOpening, OverMiddle, RectangleShape, SlotShape
 from geometry.picking import Subject
 from geometry.templates import TemplateEdge, TemplateShape
 from shop import edits
@@ -145,6 +145,37 @@ def test_a_broken_file_is_said_where_the_shapes_are_shown(galley: Desk, tmp_path
     galley.key(Qt.Key.Key_Return)
     assert not sheet.problem.isVisible()
     sheet.reject()
+
+
+def test_what_another_window_keeps_meanwhile_stays(galley: Desk, tmp_path: Path) -> None:
+    folder = tmp_path / "settings"
+    choose(galley, "sink")
+    galley.bench.deeds.keep_shape()
+    sheet = shown(galley)
+    # Another window changes a size and adds a shape while this one shows the shapes.
+    other = read_catalog(folder)
+    slot = replace(other.entry("slot"), shape=SlotShape(14.0, 2.0))
+    bar = replace(other.entry("own-1"), id="own-2", name="Bar sink")
+    keep_catalog(folder, with_entry(with_entry(other, slot), bar))
+    pick(sheet, "Single bowl")
+    width = next(b for b in sheet.form.boxes if b.accessibleName().startswith("Width"))
+    assert isinstance(width, QLineEdit)
+    width.setFocus()
+    width.selectAll()
+    galley.type("27")
+    galley.key(Qt.Key.Key_Return)
+    kept = read_catalog(folder)
+    assert kept.entry("slot").shape == SlotShape(14.0, 2.0)
+    assert kept.entry("single-bowl").shape == RectangleShape(27.0, 16.0, 1.0)
+    assert kept.entry("own-2").name == "Bar sink"
+    assert sheet.listed.count() == len(kept.entries)
+    pick(sheet, "Sink")
+    sheet.back.click()
+    assert {entry.id for entry in read_catalog(folder).entries if entry.own} == {"own-2"}
+    sheet.reject()
+    # A third shape by another window is there when one is placed next.
+    keep_catalog(folder, with_entry(read_catalog(folder), replace(bar, id="own-9")))
+    assert galley.bench.deeds.shapes.catalog.entry("own-9").name == "Bar sink"
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
