@@ -118,6 +118,7 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
 def _knockout_notes(knockout: Knockout, corners: str, style: LengthStyle) -> Iterator[str | None]:
     """Yield what is to be known of a knockout besides its size."""
     yield corners
+    yield knockout.reveal_words
     yield knockout.fit
     if knockout.draft_in:
         wider = written(knockout.draft_in, style)

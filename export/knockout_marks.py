@@ -167,6 +167,8 @@ def _foam_lines(
         ),
         (f"hold it down: floats with {lift}", "words", False),
     ]
+    if knockout.reveal_words:
+        lines.insert(2, (knockout.reveal_words, "words", False))
     if knockout.fit:
         lines.append((knockout.fit.rstrip("."), "warning", True))
     if wide >= WIDE_IN:

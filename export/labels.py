@@ -124,6 +124,8 @@ def _of_knockout(mold: Mold, knockout: Knockout, style: LengthStyle) -> Label:
         f"Hold it down: it floats with {weight_words(knockout.uplift_lb, style.unit)}.",
         mold.handedness,
     ]
+    if knockout.reveal_words:
+        sentences.insert(1, f"It is {knockout.reveal_words}.")
     if knockout.fit:
         sentences.insert(1, knockout.fit)
     if knockout.setting is not None:

@@ -208,7 +208,7 @@ def _knockouts(mold: Mold, style: LengthStyle, paper: Paper) -> Iterator[Block]:
     rows = [
         (
             f"part of the {knockout.name}" if knockout.at_seam else knockout.name,
-            knockout.size_words,
+            "; ".join(filter(None, (knockout.size_words, knockout.reveal_words))),
             _made_of(knockout, style),
             "" if knockout.setting is None else knockout.setting.words,
             weight_words(knockout.uplift_lb, style.unit),

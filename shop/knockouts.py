@@ -41,7 +41,8 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     fit says what to do when the foam as measured is not as thick as the slab. Its sides are wrapped
     with tape over their whole height, wrap_length_in around. draft_in is what a rigid one is wider
     by at the underside on each side, 0 for another. uplift_lb is what fresh concrete lifts it with.
-    setting is how it is set with a tape, None where no sidewall lies square to it.
+    setting is how it is set with a tape, None where no sidewall lies square to it. reveal_words say
+    how it differs from the bowl that stands in it, if it does.
     """
 
     opening: Id
@@ -62,6 +63,7 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     wrap_length_in: float
     draft_in: float
     counterbore: Counterbore | None
+    reveal_words: str = ""
 
 
 def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
@@ -167,6 +169,7 @@ def _knockout(
         wrap_length_in=sum(length(edge) for edge, _ in own),
         draft_in=thickness * tan(radians(DRAFT_DEG)) if made == "rigid" else 0.0,
         counterbore=counterbore_of(outline, thickness, filling.stem_in if filling else None),
+        reveal_words=words.reveal(opening.id),
     )
 
 

@@ -13,11 +13,15 @@ FAR_SIDE = "far side"
 
 
 class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
-    """Names by edge and by opening, as pairs, so that a mold can be cached by value."""
+    """Names by edge and by opening, as pairs, so that a mold can be cached by value.
+
+    reveals are how much larger than their bowls openings are cut, where that is not 0.
+    """
 
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...] = ()
     openings: tuple[tuple[Id, str], ...] = ()
     style: LengthStyle = LengthStyle()
+    reveals: tuple[tuple[Id, float], ...] = ()
 
     def edge(self, tag: Tag) -> str:
         """Return an edge's name; one without a name is called by its kind."""
@@ -35,6 +39,14 @@ class MoldWords(msgspec.Struct, frozen=True, cache_hash=True):
     def opening(self, opening: Id) -> str:
         """Return an opening's name; one without a name is called an opening."""
         return dict(self.openings).get(opening, "opening")
+
+    def reveal(self, opening: Id) -> str:
+        """Return how an opening differs from its bowl; nothing where it is cut like it."""
+        reveal = dict(self.reveals).get(opening, 0.0)
+        by = self.length(abs(reveal))
+        if by == self.length(0.0):
+            return ""
+        return f"{by} {'larger' if reveal > 0.0 else 'smaller'} than the bowl on every side"
 
     def length(self, inches: float) -> str:
         """Return a length as it is read off a tape."""

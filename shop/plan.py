@@ -524,6 +524,7 @@ def _mold_of(job: Job, found: Piece) -> Mold:
     near |= {EdgeRef(hole, "cut") for hole in holes}
     slab = next((slab for slab in job.slabs if slab.piece == found.name), None)
     openings = tuple((o.id, o.name) for o in job.openings if o.id in holes)
+    reveals = tuple((o.id, o.reveal) for o in job.openings if o.id in holes and o.reveal)
     chosen = fillings(job, holes)
     turn = next((t.edge for t in job.turn_choices if t.piece == found.name), None)
     made_for = job if slab is None else slab
@@ -535,7 +536,7 @@ def _mold_of(job: Job, found: Piece) -> Mold:
         found.face,
         thickness_of(job, found.top) if slab is None else slab.thickness,
         mold_choices(job, found.name),
-        MoldWords(names, openings, length_style(job)),
+        MoldWords(names, openings, length_style(job), reveals),
         tuple(c for c in made_for.edge_choices if c.edge in near),
         tuple(p for p in made_for.past_choices if {p.corner.a, p.corner.b} <= refs),
         turn,

@@ -161,3 +161,15 @@ def test_the_program_never_says_that_something_is_safe() -> None:
         whole = " ".join(m.text for page in pages(sample(name)) for m in words(page)).lower()
         for never in (" safe", "all clear", "passes", " ready"):
             assert never not in whole
+
+
+@pytest.mark.parametrize(("reveal", "said"), [(0.25, "larger"), (-0.25, "smaller")])
+def test_a_knockout_says_how_it_differs_from_its_bowl(reveal: float, said: str) -> None:
+    job = sample("galley")
+    openings = tuple(replace(o, reveal=reveal if o.use == "sink" else 0.0) for o in job.openings)
+    job = replace(job, openings=openings)
+    label = next(label for label in labels(job) if label.name.endswith("sink"))
+    sentence = f"It is 1/4 {said} than the bowl on every side."
+    assert sentence in label.sentences
+    # One cut like its bowl says nothing of it.
+    assert sum(sentence in label.sentences for label in labels(job)) == 1

@@ -24,3 +24,11 @@ def test_names_read_well_in_a_sentence() -> None:
 def test_an_opening_without_a_name_is_called_an_opening() -> None:
     assert WORDS.opening("sink1") == "sink"
     assert WORDS.opening("other7") == "opening"
+
+
+def test_a_reveal_says_how_a_hole_differs_from_its_bowl() -> None:
+    words = MoldWords(reveals=(("sink1", 0.25), ("sink2", -0.125), ("sink3", 0.001)))
+    assert words.reveal("sink1") == "1/4 larger than the bowl on every side"
+    assert words.reveal("sink2") == "1/8 smaller than the bowl on every side"
+    assert words.reveal("sink3") == ""
+    assert words.reveal("sink4") == ""
