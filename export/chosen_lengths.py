@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from math import cos, radians, sin
 
 from export.marks import Dimension
+from export.opening_marks import clearance
 from geometry.counters import FromWalls, Island, Leg, Run, SquareEnd
 from geometry.frames import (
     Hook,
@@ -38,6 +39,7 @@ from geometry.points import Point, along, distance, dot, left_of, middle, minus
 from geometry.seams import SeamOnIsland, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop.anchors import place_by
+from shop.clearances import behind
 from shop.job import Job
 from shop.plan import is_small, pieces, tops_and_strips
 from shop.references import legs_of, run_of
@@ -147,6 +149,9 @@ def _opening(job: Job, subject: Subject) -> Iterator[Dimension]:
             a = leg_point(frame, place.along, 0.0, place.hook)
             b = leg_point(frame, place.along, near, place.hook)
             yield draw("front", a, b, 0.0, size=near)
+            back = behind(job, opening.id) if opening.use in ("faucet", "dispenser") else None
+            if back is not None:
+                yield from clearance(back, subject, length_style(job), FIRST, "clear")
         yield from _sizes(draw, opening, placed, place.back)
     elif isinstance(place, InIsland):
         island = _island_frame(job, place.island)

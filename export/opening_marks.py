@@ -31,6 +31,24 @@ def rim_marks(opening: Id, rim: tuple[Edge, ...], *, down: bool = False) -> Iter
         yield Line("ghost", subject, points=ends, bulges=(curve,))
 
 
+def clearance(
+    back: Behind, subject: Subject, style: LengthStyle, priority: int = 1, asks: str = ""
+) -> Iterator[Dimension]:
+    """Yield how far what stands behind a hole is from its middle: the back edge or a backsplash."""
+    if back.clear > SAME_POINT_IN:
+        text = written(back.clear, style) + (" to splash" if back.splash else "")
+        yield Dimension(
+            "dimension",
+            subject,
+            a=back.at,
+            b=back.until,
+            offset=-BESIDE_IN,
+            text=text,
+            priority=priority,
+            asks=asks,
+        )
+
+
 def hole_groups(job: Job) -> Iterator[Group]:
     """Yield the dimensions of each hole that is measured from a sink: behind, beside, to the back.
 
@@ -74,7 +92,7 @@ def _hole_group(
 
     measured(on_rim, hole.center, behind_it, -BESIDE_IN, "behind" if behind_it > 0.0 else "")
     if back is not None:
-        measured(hole.center, back.back, back.middle, -BESIDE_IN, "")
+        marks += clearance(back, subject, style)
     middle = along(host.center, rear, dot(way, rear))
     asks = "aside" if aside > 0.0 else ""
     measured(middle, hole.center, aside, BESIDE_IN, asks)

@@ -4,6 +4,7 @@ Lengths in inches. Along an edge is from its left end to its right one, as seen 
 """
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Annotated, TypeAlias
 
 from msgspec import Meta
@@ -104,6 +105,10 @@ def alongside_top(
     begin = along(along(left, way, first), out, low)
     rows = _splash(piece, size) if isinstance(piece, Splash) else _ledge(piece, size)
     corners = [along(along(begin, way, x), out, y) for (x, y), _, _ in rows]
+    if any(distance(a, b) <= SAME_POINT_IN for a, b in pairwise([*corners, corners[0]])):
+        raise GeometryError(
+            "no-length", "A strip along this edge has no width: make it wider.", piece.edge
+        )
     sides = [
         Side(Edge(a, b), kind, EdgeRef(piece.id, name))
         for a, b, (_, kind, name) in zip(corners, [*corners[1:], corners[0]], rows, strict=True)

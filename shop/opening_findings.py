@@ -140,15 +140,17 @@ def _near_back(job: Job, opening: Opening, hole: PlacedOpening) -> Iterator[Find
     """Yield a finding about a faucet with too little room behind it for its handle."""
     found = behind(job, opening.id) if opening.use == "faucet" else None
     limit, style = job.limits.handle_room, length_style(job)
-    if found is None or found.middle >= limit - SAME_POINT_IN:
+    if found is None or found.clear >= limit - SAME_POINT_IN:
         return
     whose = "common practice" if limit == Limits().handle_room else "your limit"
+    struck = "it" if found.splash else "the wall, a splash or a sill"
     yield Finding(
         NEAR_BACK,
         False,
         f"Little room behind the {opening.name}",
-        f"Its middle is {written(found.middle, style)} from the back edge, where {whose} is"
-        f" {written(limit, style)}: its handle may strike the wall, a splash or a sill.",
+        f"Its middle is {written(found.clear, style)} from the"
+        f" {'backsplash' if found.splash else 'back edge'}, where {whose} is"
+        f" {written(limit, style)}: its handle may strike {struck}.",
         (Subject("opening", opening.id),),
         hole.center,
     )

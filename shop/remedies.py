@@ -315,7 +315,7 @@ def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
             yield from _widened(job, finding, opening, ways)
         elif finding.code == NEAR_BACK:
             away = behind(job, opening_id)
-            lacking = job.limits.handle_room - away.middle if away is not None else 0.0
+            lacking = job.limits.handle_room - away.clear if away is not None else 0.0
             yield from _first_move(job, finding, opening, ways[1], _steps(job, lacking))
         elif finding.code == OVER_DISHWASHER:
             either = zip(_out_of_reach(job, finding, hole), ways[2:], strict=True)

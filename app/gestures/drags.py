@@ -81,6 +81,7 @@ from shop import edits
 from shop.aligning_islands import moved_place
 from shop.anchors import held_words, kept, over_offers, over_place, place_by
 from shop.applying import applied
+from shop.clearances import clearance_sentence
 from shop.insets import inset_plans
 from shop.job import Job
 from shop.leg_lines import line_of
@@ -125,7 +126,10 @@ class DragOpening(Drag):
         if placed.notch:
             at = at_front(at)
         anchor = kept(self.job, opening.at, at)
-        return Doing((edits.MoveOpening(opening.id, anchor),), overlay, words or self.hint)
+        edit = edits.MoveOpening(opening.id, anchor)
+        behind_it = clearance_sentence(applied(self.job, edit), opening.id)
+        hint = " ".join(filter(None, (words, behind_it))) or self.hint
+        return Doing((edit,), overlay, hint)
 
 
 def at_front(at: Place) -> Place:

@@ -19,6 +19,8 @@ from geometry.points import Point
 from geometry.templates import TemplateShape
 from shop import edits
 from shop.anchors import held
+from shop.applying import applied
+from shop.clearances import clearance_sentence
 from shop.job import Job, fresh_id
 from shop.plan import is_hole
 from shop.references import strips_of
@@ -70,12 +72,11 @@ class PlaceOpening(Gesture):
             use=self._entry.use,
             reveal=self._entry.reveal,
         )
-        return Doing(
-            (edits.AddOpening(opening),),
-            overlay,
-            words or f"Click where the {self._name} goes.",
-            self._questions(),
-        )
+        edit = edits.AddOpening(opening)
+        behind_it = clearance_sentence(applied(self.job, edit), self._id)
+        said = words or f"Click where the {self._name} goes."
+        hint = " ".join(filter(None, (said, behind_it)))
+        return Doing((edit,), overlay, hint, self._questions())
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the opening here."""

@@ -30,7 +30,7 @@ from geometry.openings import (
 from geometry.templates import TemplateShape
 from shop import edits
 from shop.anchors import centers, held_words, host_of, place_by
-from shop.clearances import behind
+from shop.clearances import Behind, behind
 from shop.job import Job
 from shop.references import strips_of
 from shop.words import front_words, length_style, opening_words
@@ -94,9 +94,20 @@ def _place(job: Job, opening: Opening) -> list[Question]:
             ask = [] if isinstance(opening.shape, ApronShape) else [front]
             if isinstance(at, OverMiddle):
                 label = f"Right of the middle of {held_words(job, at)}"
-                return [*ask, _aside(label, at.aside, move(at, "aside"))]
-            label = f"Its middle, from {held_words(job, at)}"
-            return [*ask, _length("along", label, at.along, move(at, "along"))]
+                ask.append(_aside(label, at.aside, move(at, "aside")))
+            else:
+                label = f"Its middle, from {held_words(job, at)}"
+                ask.append(_length("along", label, at.along, move(at, "along")))
+            back = behind(job, opening.id) if opening.use in ("faucet", "dispenser") else None
+            if back is not None:
+                ask.append(_clear(back, lambda v: away(at.back + back.clear - v)))
+            return ask
+
+
+def _clear(back: Behind, change: Number) -> Question:
+    """Return the question for how far what stands behind a hole is from its middle."""
+    what = "backsplash" if back.splash else "back edge"
+    return asked_length("clear", f"Its middle from the {what}", back.clear, change)
 
 
 def _length(key: str, label: str, value: float, change: Number) -> Question:
@@ -153,8 +164,13 @@ def _clearances(job: Job, opening: Opening) -> Iterator[Fact]:
         return
     style = length_style(job)
     yield Fact("From the back edge", written(found.edge, style))
-    if opening.use in ("faucet", "dispenser"):
+    if opening.use not in ("faucet", "dispenser"):
+        return
+    beside = isinstance(opening.at, BesideOpening)
+    if beside or found.splash:
         yield Fact("Its middle from the back edge", written(found.middle, style))
+    if beside and found.splash:
+        yield Fact("Its middle from the backsplash", written(found.clear, style))
 
 
 def reveal_words(reveal: float, style: LengthStyle) -> str:

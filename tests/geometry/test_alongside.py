@@ -112,6 +112,7 @@ def test_a_strip_without_its_edge_or_without_length_is_refused_about_the_edge() 
     for strip, code in (
         (Splash("splash5", other), "no-edge"),
         (Splash("splash5", BACK, left=80.0, right=60.0), "no-length"),
+        (Ledge("ledge5", BACK, width=5e-324), "no-length"),
     ):
         with pytest.raises(GeometryError) as error:
             alongside_outline(strip, top(), {})

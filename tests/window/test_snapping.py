@@ -53,7 +53,8 @@ def test_a_faucet_hole_is_caught_at_its_sinks_middle_and_halfway_to_the_back(
     galley.bench.deeds.start_tool("faucet")
     galley.move(near)
     assert hint(galley) == (
-        "Snapped: in line with the sink's middle and halfway from the sink to the back."
+        "Snapped: in line with the sink's middle and halfway from the sink to the back. Its middle"
+        " is 1 7/8 from the back edge."
     )
     galley.click(near)
     hole = tops(galley.job)[0].openings[-1].center
