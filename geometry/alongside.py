@@ -22,6 +22,9 @@ from geometry.tolerances import SAME_POINT_IN
 FOLDED_OFF_IN = 6.0
 """A backsplash is drawn folded down behind its wall, so far off the counter's edge."""
 
+STEPS = frozenset({"leftstep", "rightstep"})
+"""The sides of a backsplash that lead down to a lower end."""
+
 Thickness: TypeAlias = Annotated[float, Meta(gt=0.0, le=12.0)]
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 import msgspec
 
+from geometry.alongside import STEPS
 from geometry.diagonals import proving_diagonals
 from geometry.edges import direction_at, length
 from geometry.fitting import is_sprung
@@ -136,9 +137,15 @@ def _sharp_corners(outline: Outline, limit_deg: float, words: MoldWords) -> Iter
 
 
 def _free_leg(frame: Outline, turning: Turning | None) -> Iterator[Notice]:
-    """Yield a notice for a piece with an inside corner: a leg of it hangs free in the turn."""
+    """Yield a notice for a piece with an inside corner: a leg of it hangs free in the turn.
+
+    Where a backsplash steps down nothing does.
+    """
     for i, vertex in enumerate(frame.vertices):
         angle = interior_angle_rad(frame, i)
+        sides = (frame.tags[i - 1].ref, frame.tags[i].ref)
+        if any(isinstance(ref, EdgeRef) and ref.side in STEPS for ref in sides):
+            continue
         if turning is not None and angle > pi and not is_sprung(angle):
             yield Notice(
                 "free-leg",
