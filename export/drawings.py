@@ -8,12 +8,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import groupby
 from math import ceil, cos, pi, sin
-from typing import TypedDict, Unpack
+from typing import TypeAlias, TypedDict, Unpack
 
 import msgspec
 from shapely import (
     LinearRing,
     Polygon,
+    contains_xy,
     get_parts,
     is_valid,
     linearrings,
@@ -21,6 +22,8 @@ from shapely import (
     union_all,
 )
 from shapely import Point as GeosPoint
+from shapely import distance as distances
+from shapely import points as geos_points
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
@@ -110,6 +113,15 @@ LETTER_SHARE = 1.2
 LETTER_ROOM_IN = 2.0
 """A letter lies on what is set in only where there is not even so much free about it."""
 
+BESIDE_CORNER_IN = (5.0, 9.0, 15.0, 25.0, 40.0)
+"""Where a corner's number is taken by another it stands so far beside it."""
+
+ROUND_IT = (0.7, 1.3, 2.0, 3.0)
+COMPASS = tuple((cos(k * pi / 4.0), sin(k * pi / 4.0)) for k in range(8))
+LEAST_SHARE = 0.35
+"""Round its widest place a letter is tried so many radii off, where at least that part of it is
+free."""
+
 LARGER_PARTS = 3
 """What is set in may part a face: so many of the parts are looked at."""
 
@@ -174,23 +186,47 @@ def _ring(outline: Outline) -> LinearRing:
     return linearrings(flattened(outline))
 
 
-@lru_cache(maxsize=1024)
+_Label: TypeAlias = tuple[tuple[Point, float], ...]
+"""Middles of free places of a face and their radii."""
+
+
 def label_place(face: Face, set_in: tuple[PlacedInset, ...] = ()) -> tuple[Point, float]:
     """Return the middle of the widest free place of a face and its radius, clear of openings.
 
     It is clear of what is set in, too, where that leaves room for words.
     """
+    return label_places(face, set_in)[0]
+
+
+@lru_cache(maxsize=1024)
+def label_places(face: Face, set_in: tuple[PlacedInset, ...] = ()) -> _Label:
+    """Return the widest free place of a face, then smaller ones round it for where it is taken."""
     shell, holes = _ring(face.outline), [_ring(opening.outline) for opening in face.openings]
-    polygon = polygons(shell, holes or None)
+    polygon: BaseGeometry = polygons(shell, holes or None)
     if not is_valid(polygon):
         polygon = polygons(shell)
     found = _widest(polygon)
     if set_in:
         spread = union_all([covered(placed).convex_hull for placed in set_in])
         if spread.distance(GeosPoint(found[0])) < found[1]:
-            clear = _widest(polygon.difference(spread))
-            return clear if clear[1] >= LETTER_ROOM_IN else found
-    return found
+            rest = polygon.difference(spread)
+            clear = _widest(rest)
+            if clear[1] >= LETTER_ROOM_IN:
+                polygon, found = rest, clear
+    return (found, *_round_it(polygon, found))
+
+
+def _round_it(shape: BaseGeometry, found: tuple[Point, float]) -> Iterator[tuple[Point, float]]:
+    """Yield free places round the widest one, nearer ones first."""
+    (x, y), room_in = found
+    spots = [
+        (x + far * room_in * dx, y + far * room_in * dy) for far in ROUND_IT for dx, dy in COMPASS
+    ]
+    inside = contains_xy(shape, spots)
+    free = distances(shape.boundary, geos_points(spots))
+    for spot, held, reach in zip(spots, inside, free, strict=True):
+        if held and reach >= LEAST_SHARE * room_in:
+            yield spot, float(reach)
 
 
 def _widest(shape: BaseGeometry) -> tuple[Point, float]:
@@ -243,6 +279,10 @@ def _corner_group(corner: CornerPlan) -> Group:
         at=corner.point,
         text=str(corner.number),
         size=0.11,
+        places=(
+            corner.point,
+            *(along(corner.point, way, far) for far in BESIDE_CORNER_IN for way in COMPASS),
+        ),
     )
     return Group(f"corner {corner.id}", (mark,))
 
@@ -302,9 +342,10 @@ def _edge_mark(edge: Edge, tag: Tag, role: Role) -> Line:
     return Line(role, edge_subject(tag), points=(edge.start, edge.end), bulges=(edge.bulge,))
 
 
-def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[AnyMark, ...]:
+def _label_marks(name: str, weight: str, label: _Label) -> tuple[AnyMark, ...]:
     """Return a piece's letter with its weight below it; alone the letter stands in the middle."""
     subject = Subject("piece", name)
+    at, room_in = label[0]
     wide = text_width(name, room_in * LETTER_SHARE, bold=True)
     return (
         Words(
@@ -317,6 +358,11 @@ def _label_marks(name: str, weight: str, at: Point, room_in: float) -> tuple[Any
             priority=9,
             places=(
                 Place(at, shift=(0.0, 0.08), wide=wide, high=1.5 * room_in),
+                Place(at, wide=wide),
+                *(
+                    Place(spot, wide=text_width(name, reach * LETTER_SHARE, bold=True))
+                    for spot, reach in label[1:]
+                ),
                 Place(at, wide=wide),
             ),
         ),
@@ -407,9 +453,9 @@ def _piece_up(
     names: tuple[tuple[Id, str], ...],
     finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
-    label: tuple[Point, float],
+    label: _Label,
 ) -> Group:
-    at, free = label
+    at, free = label[0]
     known = dict(names)
     marks = [
         *_slab_marks(piece.face.outline, piece.name, finishes, down=False),
@@ -427,7 +473,7 @@ def _piece_up(
             for bridge, zone in zip(weak, shading, strict=True)
             for mark in _bridge_marks(bridge, zone, piece.name, style)
         ),
-        *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), at, free),
+        *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), label),
         *state_marks(piece, at, free, down=False),
         *corner_marks(piece, down=False),
         *_bevel_marks(piece, down=False),
@@ -595,7 +641,7 @@ def _finishes(piece: plan.Piece, known: _Known) -> tuple[EdgeChoice, ...]:
 def _up(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> Group:
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
     finishes = _finishes(piece, known)
-    openings, label = _opening_names(piece, known), label_place(piece.face, set_in)
+    openings, label = _opening_names(piece, known), label_places(piece.face, set_in)
     return _piece_up(piece, weak, shading, openings, finishes, known.style, label)
 
 
@@ -604,7 +650,7 @@ def _down(piece: plan.Piece, set_in: tuple[PlacedInset, ...], known: _Known) -> 
     weak, shading = plan.weak_within(piece, known.limits), plan.shading(piece, known.limits)
     names = plan.names_within(piece, known.naming)
     finishes = _finishes(piece, known)
-    openings, label = _opening_names(piece, known), label_place(piece.face, set_in)
+    openings, label = _opening_names(piece, known), label_places(piece.face, set_in)
     return _piece_down(piece, weak, shading, openings, names, finishes, known.style, label)
 
 
@@ -727,9 +773,9 @@ def _piece_down(
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
     finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
-    label: tuple[Point, float],
+    label: _Label,
 ) -> Group:
-    at, free = label
+    at, free = label[0]
     known = dict(names)
     marks = [
         *_slab_marks(_mirrored(piece.face.outline), piece.name, finishes, down=True),
@@ -758,7 +804,9 @@ def _piece_down(
             )
         ),
         *_label_marks(
-            piece.name, weight_words(piece.weight_lb, style.unit), mirrored_point(at), free
+            piece.name,
+            weight_words(piece.weight_lb, style.unit),
+            tuple((mirrored_point(spot), reach) for spot, reach in label),
         ),
         *state_marks(piece, mirrored_point(at), free, down=True),
         *corner_marks(piece, down=True),

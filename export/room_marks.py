@@ -168,7 +168,8 @@ def mark_group(plan: MarkPlan, name: str) -> Group:
         at=plan.point,
         height=HIGH_IN,
         priority=5,
-        places=leads(plan.point, (0.0, 0.0), (0.14, 0.3, 0.5)),
+        places=leads(plan.point, (0.0, 0.0), (0.14, 0.3, 0.5, 0.8)),
+        optional=True,
     )
     return Group(f"mark {plan.id}", (spot, words))
 

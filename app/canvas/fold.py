@@ -27,9 +27,10 @@ from app.canvas.showing import EVERYWHERE, Showing, Shown
 from app.canvas.view import REACH_PX, BoardView, Pointer, Side
 from app.look import Palette, Scale
 from app.style import font
-from export.boxes import Limits
-from export.laying_out import Key, laid_out
-from export.marks import AnyMark, Sheet, Words
+from export.boxes import TEXT, Limits, Taken
+from export.laying_out import Key, arranged
+from export.marks import AnyMark, Sheet, Spot, Words
+from export.word_boxes import words_box
 from geometry.picking import Subject
 from geometry.points import Point, mirrored_point
 
@@ -297,7 +298,12 @@ class FoldCanvas(QFrame):
         turned = tuple(mirrored_mark(mark) for mark in self._overlay)
         for view, marks in ((self.up, self._overlay), (self.down, turned)):
             sheet = Sheet("overlay", marks, (0.0, 0.0, 0.0, 0.0))
-            view.drawing.show_overlay(laid_out(sheet, scale) if marks else ())
+            ground = Taken(scale)
+            if any(isinstance(mark, Spot) and mark.places for mark in marks):
+                for words in view.drawing.lengths:
+                    ground.add(words_box(words, scale), TEXT)
+            drawn = arranged(sheet, scale, ground=ground).drawn if marks else ()
+            view.drawing.show_overlay(mark for _, mark in drawn)
 
     def _set_cross(self, point: Point | None) -> None:
         for view in (self.up, self.down):

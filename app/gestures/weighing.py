@@ -13,6 +13,10 @@ BESIDE, OFF, LEAST_OFF_IN = 4.0, 2.0, 6.0
 """The weights stand so many times the pointer's reach beside a seam and off its front end."""
 
 
+SHARES = (1.0, 2.0, 3.0, 4.0, 5.0, -1.0, 6.0)
+"""How far off they stand, for that, where lengths stand before: at the last nothing may be free."""
+
+
 def weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
     """Return the line of a seam, dashed, and the weight of the piece on each side of its front."""
     marks: list[AnyMark] = []
@@ -32,7 +36,12 @@ def weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
             near = max(ends, key=lambda p: distance(p, far))
             # An outline runs counter-clockwise: its piece lies to the left of its edges.
             aside = left_of(unit(minus(edge.end, edge.start)))
-            at = along(along(far, unit(minus(far, near)), off), aside, beside)
+            places = tuple(
+                along(along(far, unit(minus(far, near)), share * off), aside, beside)
+                for share in SHARES
+            )
             words = weight_words(piece.weight_lb, job.display)
-            marks.append(Spot("seam", kind="tag", at=at, text=words, size=0.1))
+            marks.append(
+                Spot("seam", kind="tag", at=places[0], text=words, size=0.1, places=places)
+            )
     return tuple(marks)
