@@ -13,6 +13,7 @@ from app.style import dress, load_fonts, system_palette
 from app.window import Window
 
 if TYPE_CHECKING:
+    from app.gestures.hand import Hand
     from app.workbench import Workbench
     from shop.job import Job
 
@@ -31,21 +32,30 @@ def open_window(path: Path | None) -> int:
         from app.recent import settings_folder
         from app.recovery import state_folder
 
-        furnished(window, path, settings_folder(), state_folder())
-        steady_memory()
+        bench = furnished(window, path, settings_folder(), state_folder())
+        steady_memory(bench.hand)
 
     window.once_shown(furnish)
     return app.exec()
 
 
-def steady_memory() -> None:
-    """Look for garbage in small steps and leave out what is there now: a drag must not stutter.
+def steady_memory(hand: "Hand") -> None:
+    """Look for garbage in small steps, and not at all while the hand works: no drag may stutter.
 
     With Python's own thresholds a search through everything took up to 0.1 s in the midst of a
-    drag. Jobs and what follows from them are values without cycles and need no search.
+    drag. Jobs and what follows from them are values without cycles and need no search: what is
+    there now, and what a drag leaves behind, is left out of it.
     """
     gc.freeze()
     gc.set_threshold(2000, 10, 200)
+    hand.started.connect(gc.disable)
+    hand.finished.connect(_search_again)
+    hand.canceled.connect(_search_again)
+
+
+def _search_again() -> None:
+    gc.freeze()
+    gc.enable()
 
 
 def frame(app: QApplication) -> Window:

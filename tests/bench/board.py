@@ -50,7 +50,7 @@ class Board:
         session = Session(job, saved=True)
         files = Files(session, folder / "settings", folder / "state")
         self.bench = Workbench(self.window, session, files, LIGHT)
-        steady_memory()
+        steady_memory(self.bench.hand)
         self.views = (self.bench.canvas.up, self.bench.canvas.down)
         self.paints = Paints()
         for view in self.views:
