@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
 from app import things
@@ -14,7 +14,7 @@ from app.catalog import CatalogEntry
 from app.gestures.copying import copy_of
 from app.gestures.gesture import Gesture
 from app.gestures.openings import PlaceOpening
-from app.gestures.places import first_place
+from app.gestures.places import ROOM_ONLY, box_of, first_place
 from app.gestures.tools import tool
 from app.grouping import grouped
 from app.menus import Menus
@@ -42,6 +42,7 @@ from shop.findings import Finding, findings
 from shop.job import Construction, Job
 from shop.plan import tops
 from shop.proposed_runs import proposal_words, proposed_runs
+from shop.remedies import Remedy, remedies
 from shop.spreading_cabinets import cabinets_spread_out
 
 
@@ -65,7 +66,7 @@ class Deeds:
         )
         header = bench.header
         header.stage_asked.connect(self.session.go_to)
-        header.findings_asked.connect(self._show_next_finding)
+        header.findings_asked.connect(self.next_finding)
         header.write_asked.connect(self.write_shop_files)
         header.job_asked.connect(self.show_job)
         bench.tools.asked.connect(self._on_tool_row)
@@ -111,10 +112,7 @@ class Deeds:
         self.session.choose()
         self.hand.begin(gesture, name)
         self.canvas.empty_words.hide()
-        if self.canvas.sides == "down":
-            self.canvas.down.setFocus()
-        else:
-            self.canvas.up.setFocus()
+        self.bench.take_keys()
         if self.hand.doing.at:
             self.bench.entry.focus_first()
 
@@ -286,7 +284,7 @@ class Deeds:
         self.session.choose()
         self.bench.job_asked = True
         self.bench.show_described()
-        self.bench.window.column.form.area.ensureWidgetVisible(self.bench.properties)
+        self.bench.window.column.form.to_top()
         self.bench.properties.boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def undo(self) -> None:
@@ -311,7 +309,7 @@ class Deeds:
             entry.settle()
         step()
         if typing and not entry.focus_first():
-            self.canvas.take_keys()
+            self.bench.take_keys()
 
     def remove_chosen(self) -> None:
         """Remove what is chosen."""
@@ -342,7 +340,7 @@ class Deeds:
             place = 0 if way > 0 else len(listed) - 1
         kept = tuple(s for s in self.session.chosen if s != listed[place]) if also else ()
         self.session.choose(*kept, listed[place])
-        self.bench.announce(self.bench.properties.heading.text())
+        self.bench.announce(self.bench.chosen_words())
 
     def choose_next_edge(self, also: str = "") -> None:
         """Choose the edge or corner after the chosen one, round its top; also: besides it."""
@@ -364,7 +362,7 @@ class Deeds:
         place = (0 if way > 0 else -1) if near is None else (near + way) % len(walked)
         kept = self.session.chosen if also and near is not None else ()
         self.session.choose(*(s for s in kept if s != walked[place]), walked[place])
-        self.bench.announce(self.bench.properties.heading.text())
+        self.bench.announce(self.bench.chosen_words())
 
     def choose_all_corners(self) -> None:
         """Choose all corners of the top that something is chosen of, or of the only one."""
@@ -375,7 +373,58 @@ class Deeds:
             self.hand.cancel()
             self.session.go_to("Counters")
             self.session.choose(*corners_round(job, top))
-            self.bench.announce(self.bench.properties.heading.text())
+            self.bench.announce(self.bench.chosen_words())
+
+    def find_thing(self) -> None:
+        """Show the list of all that can be chosen; what is picked in it is chosen."""
+        from app.panels.finding_things import FindingThings
+
+        self.typing.keep_typed()
+        self.hand.cancel()
+        job = self.session.job
+        listed = things.everything(job)
+        chosen = self.bench.chosen_one()
+        names = [things.called(job, one) for one in listed]
+        at = listed.index(chosen) if chosen in listed else -1
+        self.list_of_things = FindingThings(names, at, self.bench.window)
+        self.list_of_things.pointed_at.connect(
+            lambda place: self.session.hover(listed[place] if place >= 0 else None)
+        )
+        self.list_of_things.picked.connect(lambda place: self._on_found(listed[place]))
+        column = self.bench.window.column
+        self.list_of_things.resize(column.size())
+        self.list_of_things.move(column.mapToGlobal(QPoint(0, 0)))
+        self.list_of_things.show()
+
+    def _on_found(self, subject: Subject) -> None:
+        """Choose what was found, where it can be seen."""
+        if subject.kind in ROOM_ONLY:
+            self.session.go_to("Room")
+        elif self.session.stage not in BOARD_STAGES:
+            self.session.go_to("Counters")
+        self.bench.window.activateWindow()
+        self.session.choose(subject)
+        self.bench.take_keys()
+        self.bench.announce(things.called(self.session.job, subject))
+
+    def show_boxes(self) -> None:
+        """Let the keys come to the first box of the form of what is chosen."""
+        self.typing.keep_typed()
+        form = self.bench.properties
+        if form.isHidden() or not form.boxes:
+            self.bench.notice.say("There is nothing to type about it.")
+        else:
+            self.bench.window.column.form.to_top()
+            form.boxes[0].setFocus(Qt.FocusReason.TabFocusReason)
+
+    def see_chosen(self) -> None:
+        """Bring what is chosen before the eyes; all of the drawing for what has no place in it."""
+        job = self.session.job
+        box = around(box_of(job, subject) for subject in self.session.chosen)
+        if box is None:
+            self.canvas.fit()
+        else:
+            self.canvas.show_place(box)
 
     def switch_display(self) -> None:
         """Change between inches and millimeters."""
@@ -482,17 +531,43 @@ class Deeds:
         """Print the full-size plot."""
         self.files.print_plot()
 
-    def _show_next_finding(self) -> None:
-        """Show the first thing to look at; asked again, the one after it."""
+    def next_finding(self, way: str = "") -> None:
+        """Show the first thing to look at; asked again, the one after it, or the one before."""
         groups = grouped(findings(self.session.job))
-        if groups:
-            places = [group.findings for group in groups]
-            after = places.index(self._seen) + 1 if self._seen in places else 0
-            self.show_finding(*places[after % len(places)])
+        if not groups:
+            self.bench.notice.say("Nothing found so far.")
+            return
+        self.typing.keep_typed()
+        places = [group.findings for group in groups]
+        by = -1 if way else 1
+        at = places.index(self._seen) + by if self._seen in places else min(by, 0)
+        group = groups[at % len(groups)]
+        self.show_finding(*group.findings)
+        shown = f"{at % len(groups) + 1} of {len(groups)}"
+        offer = next(iter(self._offers(group.findings)), None)
+        offered = "" if offer is None else f" Offered: {offer.label}."
+        self.bench.announce(f"{group.title}. {group.text} {shown}.{offered}")
+
+    def _offers(self, found: Sequence[Finding]) -> tuple[Remedy, ...]:
+        return remedies(self.session.job, found[0]) if len(found) == 1 else ()
+
+    def take_remedy(self) -> None:
+        """Do the first thing that is offered for the finding shown last."""
+        groups = grouped(findings(self.session.job))
+        shown = next((g for g in groups if g.findings == self._seen), None)
+        if shown is None:
+            self.next_finding()
+            return
+        offer = next(iter(self._offers(shown.findings)), None)
+        if offer is None:
+            self.bench.notice.say(f"{shown.title}: there is nothing to press that mends it.")
+        else:
+            self.session.apply(offer.edit, *offer.also)
 
     def show_finding(self, *found: Finding) -> None:
         """Bring what a finding, or several, are about before the eyes, and choose it."""
         self._seen = found
+        self.bench.to_look_at.mark_shown(found)
         job = self.session.job
         about = dict.fromkeys(subject for finding in found for subject in finding.about)
         stage = stage_of(found[0])

@@ -136,6 +136,8 @@ QFrame[look="finding"] {{ background: transparent; border: none;
 QFrame[look="advice"] {{ background: transparent; border: none; border-left: 5px solid {mold};
   border-radius: 0; }}
 
+QFrame[shown="true"] {{ background: {paper}; }}
+
 QPushButton, QToolButton {{ min-height: {inner}px; padding: 0 {pad}px; border: 1px solid {border};
   border-radius: {radius}px; background: {field}; color: {ink}; }}
 QFileDialog QToolButton {{ min-height: 24px; min-width: 24px; padding: 2px; border-radius: 4px; }}
@@ -184,7 +186,7 @@ QFrame[look="doubtful"] {{ background: {warning_fill}; border: none; border-radi
 QPushButton[look="row"] {{ text-align: left; border: none; border-radius: 4px;
   background: transparent;
   padding: 0 6px; min-height: {target}px; }}
-QPushButton[look="row"]:hover {{ background: {paper}; }}
+QPushButton[look="row"]:hover, QPushButton[lit="true"] {{ background: {paper}; }}
 QPushButton[look="row"]:checked {{ background: {strong}; color: {on_strong}; }}
 QPushButton[look="row"]:focus {{ border: 2px solid {wall}; }}
 
@@ -209,11 +211,16 @@ QListWidget:focus {{ border: 2px solid {wall}; }}
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
 QScrollBar:vertical {{ background: transparent; width: 12px; margin: 2px; }}
 QScrollBar::handle:vertical {{ background: {border}; border-radius: 4px; min-height: 30px; }}
+QScrollBar:horizontal {{ background: transparent; height: 12px; margin: 2px; }}
+QScrollBar::handle:horizontal {{ background: {border}; border-radius: 4px; min-width: 30px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; width: 0; }}
 QProgressBar {{ min-height: 10px; max-height: 10px; border: 1px solid {border}; border-radius: 5px;
   background: {field}; text-align: center; }}
 QProgressBar::chunk {{ background: {wall}; border-radius: 4px; }}
 QGraphicsView {{ background: {paper}; border: none; }}
+OneSheet {{ border: 2px solid {paper}; }}
+OneSheet:focus, PourPage:focus, _Scrolled:focus, QTreeWidget:focus {{ border: 2px solid {wall};
+  border-radius: 5px; }}
 #notice {{ background: {strong}; border-radius: 8px; }}
 #notice QLabel {{ color: {on_strong}; }}
 #notice QPushButton {{ min-height: {inner}px; padding: 0 8px; }}

@@ -183,7 +183,7 @@ class Suggesting(QObject):
         self._top, self._under_way, self._shown = "", None, None
         self.card.hide()
         if held:
-            self.bench.canvas.take_keys()
+            self.bench.take_keys()
 
     def _at_hand(self) -> Id:
         """Return the top that is chosen, or that of the heaviest piece."""

@@ -1,7 +1,7 @@
 """What the panels and pages tell of a job, in words."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -170,6 +170,9 @@ def pour_told(job: Job) -> PourTold:
     )
 
 
+MOST_TOLD = 3
+"""So many new findings are read out by name."""
+
 CLOSE_IN = 12.0
 """Show goes so close to a place that a finding is about."""
 
@@ -189,6 +192,18 @@ def finding_box(job: Job, finding: Finding) -> Box | None:
             return around(boxes)
     x, y = finding.at
     return (x - CLOSE_IN, y - CLOSE_IN, x + CLOSE_IN, y + CLOSE_IN)
+
+
+def findings_told(before: frozenset[str], now: Sequence[str]) -> str:
+    """Return in words what there is to look at now that was not before, and how much went."""
+    fresh = [title for title in dict.fromkeys(now) if title not in before]
+    gone = len(before.difference(now))
+    said = [f"To look at: {title}." for title in fresh[:MOST_TOLD]]
+    if len(fresh) > MOST_TOLD:
+        said.append(f"And {len(fresh) - MOST_TOLD} more.")
+    if gone:
+        said.append(f"{gone} no longer.")
+    return " ".join((*said, f"{len(now)} to look at." if now else "Nothing to look at."))
 
 
 def around(boxes: Iterable[Box | None]) -> Box | None:

@@ -41,6 +41,9 @@ from shop.readings import (
 from shop.seam_words import seam_sentence, weights_beside
 from shop.words import length_style, reading_words
 
+PAN_PX = 80.0
+"""An arrow key with Alt shifts the paper so far."""
+
 
 class Typing(QObject):
     """Listens to the drawing, the entry line and the property form of a workbench."""
@@ -252,10 +255,15 @@ class Typing(QObject):
             far = bool(held & Qt.KeyboardModifier.ShiftModifier)
             self._nudge(_seen(way, face_down=face_down), far=far)
             return True
+        if way is not None and held == Qt.KeyboardModifier.AltModifier:
+            self.canvas.shift(PAN_PX * _seen(way, face_down=face_down)[0] * -1.0, PAN_PX * way[1])
+            return True
         if key == Qt.Key.Key_Escape:
             self.step_back()
             return True
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            if self.hand.tool == "tape" and self.entry.focus_choice():
+                return True
             if self.hand.working:
                 self._enter_tool()
             elif not self.entry.focus_first():
@@ -269,6 +277,8 @@ class Typing(QObject):
         """Hand Enter to the tool; walls that were typed out of sight are brought back into it."""
         walls = self.hand.tool == "walls"
         self.hand.enter(key)
+        if self.hand.working:
+            self.bench.announce(self.hand.doing.hint)
         if self.hand.working and self.hand.doing.at:
             self.entry.focus_first()
         view = self.canvas.down if self.canvas.sides == "down" else self.canvas.up
@@ -283,7 +293,7 @@ class Typing(QObject):
         if event.key() != Qt.Key.Key_Escape:
             return False
         self.step_back()
-        self.canvas.take_keys()
+        self.bench.take_keys()
         return True
 
     def _on_arrowed(self, way: Point) -> None:
@@ -293,6 +303,7 @@ class Typing(QObject):
     def _nudge(self, way: Point, *, far: bool) -> None:
         if self.hand.working:
             self.hand.arrow(way)
+            self.bench.announce(self.hand.doing.hint)
             return
         chosen = self.bench.chosen_one()
         if chosen is None:
@@ -341,7 +352,7 @@ class Typing(QObject):
         if self.asking_name:
             self._take_name()
             return
-        if not self.entry.sound:
+        if not self.entry.sound or (self.hand.tool == "tape" and self.entry.focus_choice()):
             return
         if self._asks_again():
             return
@@ -353,7 +364,7 @@ class Typing(QObject):
             self._enter_tool(self.entry.key_at_hand)
             self.ask()
             if not self.entry.focus_first():
-                self.canvas.take_keys()
+                self.bench.take_keys()
             return
         changed = self._typed_edits()
         if changed:
@@ -387,7 +398,7 @@ class Typing(QObject):
             if box is focused:
                 after.setFocus(Qt.FocusReason.TabFocusReason)
                 return
-        self.canvas.take_keys()
+        self.bench.take_keys()
 
     def _on_left(self) -> None:
         self._hows = {}
@@ -396,7 +407,7 @@ class Typing(QObject):
         if self.asking_name or self.hand.working:
             self.step_back()
         self.ask()
-        self.canvas.take_keys()
+        self.bench.take_keys()
 
     def _on_answered(self, question: Question, answer: Answer) -> None:
         self.session.apply(*question.edits(answer))
@@ -427,7 +438,7 @@ class Typing(QObject):
 
     def _show_detail(self, reading: Id) -> None:
         """Show all of a reading in the form, and let the keys come to it."""
-        self.canvas.take_keys()
+        self.bench.take_keys()
         self.session.choose(Subject("reading", reading))
         self.bench.properties.boxes[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -457,7 +468,7 @@ class Typing(QObject):
         self.session.go_to("Room")
         self.ask()
         self.bench.window.activateWindow()
-        self.canvas.take_keys()
+        self.bench.take_keys()
 
 
 def _seen(way: Point, *, face_down: bool) -> Point:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QFrame,
     QHBoxLayout,
     QMainWindow,
@@ -19,6 +20,7 @@ from PySide6.QtWidgets import (
 from app.look import DESK, Palette
 from app.panels.column import SideColumn
 from app.panels.header import Header
+from app.reading_order import go_on
 
 
 class Window(QMainWindow):
@@ -63,6 +65,10 @@ class Window(QMainWindow):
         if self._once_shown is not None:
             QTimer.singleShot(0, self, self._once_shown)
             self._once_shown = None
+
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002
+        """Go on with Tab as one reads the window, from its top to its foot."""
+        return go_on(self, QApplication.focusWidget(), forward=next)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave without a question: what is not saved is kept and comes back."""

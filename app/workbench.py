@@ -1,5 +1,7 @@
 """The workbench: everything in the window that shows a job, and what keeps it up to date."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
@@ -24,12 +26,14 @@ from app.panels.seam_layouts import SeamLayouts
 from app.panels.sheets import SheetsPage
 from app.panels.tally import PieceList, TallyCard
 from app.panels.tools import ToolRow
+from app.reading_order import read_through, takes_tab
 from app.reading_rows import key_of, nexts_told, reading_rows, standing_told
 from app.session import Session
 from app.stages import STAGES
 from app.style import dress
 from app.telling import (
     described_mold,
+    findings_told,
     job_line,
     piece_rows,
     pour_told,
@@ -51,6 +55,7 @@ from export.drawings import (
 from export.marks import Dimension, Group
 from export.room_marks import room_groups
 from export.short_points import short_points
+from geometry.naming import CornerRef
 from geometry.picking import Subject
 from shop.findings import Finding, findings
 from shop.job import Job
@@ -115,13 +120,17 @@ class Workbench(QObject):
         self._seeking.setInterval(SEEK_MS)
         self._seeking.timeout.connect(self._seek_remedy)
         self._unsought: list[Finding] = []
+        self._told_findings: frozenset[str] | None = None
+        self._ringed: tuple[Subject, ...] = ()
         self._connect()
         self.dress()
         self._show_names()
         self.show_drawing()
         self._on_chosen()
         self._on_stage()
-        self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.canvas.take_keys()
+        # Nobody has pressed a key yet.
+        self.canvas.up.ringed = self.canvas.down.ringed = False
 
     def _build(self) -> None:
         self.header = self.window.header
@@ -159,13 +168,14 @@ class Workbench(QObject):
             self.readings, (self.properties,), (self.to_look_at, self.pieces), self.tally
         )
         self.notice = self.window.column.notice
+        self.notice.said.connect(self.announce)
 
     def _connect(self) -> None:
         session = self.session
         session.changed.connect(self._on_changed)
         session.shown.connect(self.show_drawing)
         session.chosen_changed.connect(self._on_chosen)
-        session.hovered_changed.connect(self._highlight)
+        session.hovered_changed.connect(self._on_hovered)
         session.stage_changed.connect(self._on_stage)
         session.file_changed.connect(self._on_file)
         session.announced.connect(self.announce)
@@ -173,11 +183,16 @@ class Workbench(QObject):
         self.over.told.connect(self._on_length)
         self.molds.view.pressed.connect(lambda _: self.notice.say(IN_MOLDS))
         self.properties.left.connect(self._leave_form)
+        self.properties.pressed_through.connect(self.take_keys)
+        self.entry.pressed_through.connect(self.take_keys)
         session.changed.connect(self.notice.pass_by)
         session.stage_changed.connect(self.notice.pass_by)
-        self.readings.left.connect(self.canvas.take_keys)
+        self.readings.left.connect(self.take_keys)
         self.readings.next_asked.connect(self.show_wanted)
-        self.pieces.chosen.connect(lambda name: session.choose(Subject("piece", name)))
+        self.pieces.chosen.connect(self._on_piece)
+        self.pieces.hovered.connect(
+            lambda name: session.hover(Subject("piece", name) if name else None)
+        )
         self.files.attach(self)
         self.window.closing.connect(self.leave)
 
@@ -249,6 +264,7 @@ class Workbench(QObject):
         job = self.session.job
         found = findings(job)
         self.header.show_findings(len(found))
+        self._tell_findings(found)
         self.to_look_at.show_findings(found)
         self._unsought = list(found)
         self._seeking.start()
@@ -264,6 +280,15 @@ class Workbench(QObject):
             self.pour.show_cautions(CAUTIONS)
         self.files.show_sheets()
         self.consequences_shown.emit()
+
+    def _tell_findings(self, found: Sequence[Finding]) -> None:
+        """Say to a screen reader what there is to look at since the last change, and what went."""
+        titles = frozenset(finding.title for finding in found)
+        before, self._told_findings = self._told_findings, titles
+        if before is None or before == titles:
+            return
+        said = findings_told(before, [finding.title for finding in found])
+        self.announce(said)
 
     def _seek_remedy(self) -> None:
         """Seek what makes one finding go: one at a time, between all else, never in a preview."""
@@ -291,8 +316,23 @@ class Workbench(QObject):
         self.readings.begin_at(key_of(reading))
 
     def _show_pieces(self) -> None:
-        chosen = next((s.id for s in self.session.chosen if s.kind == "piece"), "")
-        self.pieces.show_pieces(piece_rows(self.session.job), chosen)
+        self.pieces.show_pieces(piece_rows(self.session.job))
+        self._mark_pieces()
+
+    def _mark_pieces(self) -> None:
+        """Mark in the list what is chosen and hovered in the drawing."""
+        chosen = {subject.id for subject in self.session.chosen if subject.kind == "piece"}
+        hovered = self.session.hovered
+        lit = hovered.id if hovered is not None and hovered.kind == "piece" else ""
+        self.pieces.mark(chosen, lit)
+
+    def _on_piece(self, name: str, also: bool) -> None:
+        """Choose a piece in the list, besides others or alone."""
+        piece = Subject("piece", name)
+        before = self.session.chosen
+        others = tuple(s for s in before if s != piece) if also else ()
+        self.session.choose(*others, *(() if also and piece in before else (piece,)))
+        self._mark_pieces()
 
     def chosen_one(self) -> Subject | None:
         """Return what was chosen last."""
@@ -317,7 +357,16 @@ class Workbench(QObject):
             self.job_asked = False
             self.show_described()
         if not self._back_to_row():
-            self.canvas.up.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.take_keys()
+
+    def take_keys(self) -> None:
+        """Let the keys come to the drawing, or to the page of the stage that has none."""
+        page = self.stack.currentWidget()
+        assert page is not None
+        if self.stack.currentIndex() == 0:
+            self.canvas.take_keys()
+        elif (first := next(filter(takes_tab, (page, *read_through(page))), None)) is not None:
+            first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _back_to_row(self) -> bool:
         """Go from the form of a reading back to its row, if it has one."""
@@ -348,6 +397,7 @@ class Workbench(QObject):
         hovered = frozenset({self.session.hovered} if self.session.hovered else ())
         chosen = frozenset(self.session.chosen)
         self.canvas.highlight(hovered, chosen, self.over.key, self.over.moves)
+        self._mark_pieces()
 
     def _on_length(self) -> None:
         """Show what the length at hand would move, and how it is typed."""
@@ -365,6 +415,10 @@ class Workbench(QObject):
         self._highlight()
         self._show_overlay()
         self.show_described()
+        words = self.chosen_words() if chosen is not None else "nothing"
+        for view in (self.canvas.up, self.canvas.down):
+            view.setAccessibleDescription(f"Chosen: {words}")
+        self.properties.heading.setAccessibleName(words if chosen is not None else "")
         self._show_pieces()
         self.update_actions()
 
@@ -374,12 +428,17 @@ class Workbench(QObject):
         self.header.tape.show_stage(stage)
         self.tools.show_tools(tools_of(stage))
         self._show_wanted_sides()
+        focused = QApplication.focusWidget()
+        held = focused is None or self.stack.isAncestorOf(focused)
         page = 0 if stage in BOARD_STAGES else {"Molds": 1, "Pour": 2, "Sheets": 3}[stage]
         self.stack.setCurrentIndex(page)
         self.show_drawing()
         self.show_consequences()
         self.typing.ask()
         self.update_actions()
+        self.announce(f"Stage {stage}.")
+        if held:
+            self.take_keys()
 
     def _show_wanted_sides(self) -> None:
         """Show the sides that were asked for, else both; a bare room has nothing face down."""
@@ -401,6 +460,8 @@ class Workbench(QObject):
         state = (hand.working, hand.tool, hand.undo_title, hand.redo_title)
         if self._hand_state == state:
             return
+        if state[1] and state[1] != self._hand_state[1]:
+            self.announce(hand.doing.hint)
         if ("walls" in (state[1], self._hand_state[1])) and state[1] != self._hand_state[1]:
             self.show_drawing()
         self._hand_state = state
@@ -415,7 +476,21 @@ class Workbench(QObject):
         if self.hand.working or self.session.stage not in BOARD_STAGES:
             self.canvas.show_overlay(self.hand.overlay)
         else:
-            self.canvas.show_overlay(handle_marks(self.session.shown_job, self.session.chosen))
+            lit = (*self.session.chosen, *self._hovered_corner())
+            self.canvas.show_overlay(handle_marks(self.session.shown_job, lit))
+
+    def _hovered_corner(self) -> tuple[Subject, ...]:
+        """Return the corner under the pointer: a square one has no line of its own to light up."""
+        hovered = self.session.hovered
+        if hovered is None or not isinstance(hovered.edge, CornerRef):
+            return ()
+        return () if hovered in self.session.chosen else (hovered,)
+
+    def _on_hovered(self) -> None:
+        self._highlight()
+        if not self.hand.working and self._ringed != self._hovered_corner():
+            self._ringed = self._hovered_corner()
+            self._show_overlay()
 
     def update_actions(self) -> None:
         """Enable and name what can be done now."""
@@ -428,8 +503,18 @@ class Workbench(QObject):
         self.deeds.menus.actions["pad"].setChecked(not self.window.column.pad.isHidden())
         self.deeds.menus.actions["dark"].setChecked(self.look is DARK)
 
+    def chosen_words(self) -> str:
+        """Return what is chosen in words, told apart from all else."""
+        chosen = self.chosen_one()
+        heading = self.properties.heading.text()
+        if chosen is None or len(self.session.chosen) > 1:
+            return heading
+        return things.called(self.session.job, chosen)
+
     def announce(self, words: str) -> None:
         """Say something to a screen reader."""
+        if not words:
+            return
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.window, words))
 
     def dress(self) -> None:

@@ -6,7 +6,7 @@ The handle between them can be dragged; one side can take the whole width.
 from collections.abc import Callable, Iterable, Sequence
 from typing import Literal, TypeAlias
 
-from PySide6.QtCore import QPointF, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -39,6 +39,7 @@ Sides: TypeAlias = Literal["both", "up", "down"]
 LEAST_SHARE = 0.2
 HANDLE_PX = 22
 HEADING_PX = 40
+RING_PX = 2.0
 KEY_STEP_PX = 20.0
 LINE_IN = 0.4
 """Lengths that lie so near each other's height, in inches of paper, are read as one line."""
@@ -88,8 +89,9 @@ class FoldCanvas(QFrame):
         self.camera = Camera()
         self.up = BoardView(MarkScene(palette, dots), "up", self)
         self.down = BoardView(MarkScene(palette, dots), "down", self)
-        self.up.setAccessibleName(FACE_UP)
-        self.down.setAccessibleName(FACE_DOWN)
+        for view, name in ((self.up, FACE_UP), (self.down, FACE_DOWN)):
+            view.setAccessibleName(name)
+            view.viewport().setAccessibleName(name)
         self.fold_line = FoldLine(palette, self)
         self.pill = FoldPill(self)
         self._headings = (QLabel(FACE_UP, self), QLabel(FACE_DOWN, self))
@@ -103,6 +105,7 @@ class FoldCanvas(QFrame):
             view.released.connect(self.released)
             view.opened.connect(self.opened)
             view.departed.connect(self._on_departed)
+            view.keys_came.connect(self.update)
             view.zoom_asked.connect(self.zoom)
             view.shift_asked.connect(self.shift)
         self.fold_line.dragged.connect(self._on_fold_dragged)
@@ -362,6 +365,17 @@ class FoldCanvas(QFrame):
         self._arrange()
         if self._fit_pending:
             self.fit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw a ring round the side that the keys came to by keys."""
+        super().paintEvent(event)
+        for view in self._shown_views:
+            if view.hasFocus() and view.ringed:
+                painter = QPainter(self)
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                painter.setPen(QPen(QColor(self._palette.wall), RING_PX))
+                box = QRectF(view.geometry()).adjusted(-1.0, -1.0, 1.0, 1.0)
+                painter.drawRoundedRect(box, 3.0, 3.0)
 
     def _arrange(self) -> None:
         inner = self.contentsRect().adjusted(4, 4, -4, -4)

@@ -4,6 +4,7 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QFocusEvent,
     QKeyEvent,
     QMouseEvent,
     QNativeGestureEvent,
@@ -50,6 +51,7 @@ class BoardView(QGraphicsView):
     zoom_asked = Signal(object, float)
     shift_asked = Signal(float, float)
     resized = Signal()
+    keys_came = Signal()
 
     def __init__(self, scene: MarkScene, side: Side, parent: QWidget | None = None) -> None:
         super().__init__(scene, parent)
@@ -60,6 +62,7 @@ class BoardView(QGraphicsView):
         self._fold_gap_px = 0.0
         self._shifting: QPointF | None = None
         self._space = False
+        self.ringed = False
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -116,6 +119,9 @@ class BoardView(QGraphicsView):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Report a press, or begin to shift the paper."""
+        if self.ringed:
+            self.ringed = False
+            self.keys_came.emit()
         left = event.button() == Qt.MouseButton.LeftButton
         if event.button() == Qt.MouseButton.MiddleButton or (left and self._space):
             self._shifting = event.position()
@@ -178,6 +184,21 @@ class BoardView(QGraphicsView):
             self.viewport().unsetCursor()
         else:
             event.ignore()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Say that the keys came, and whether it was by keys: then a ring shows where they are."""
+        super().focusInEvent(event)
+        if event.reason() not in (
+            Qt.FocusReason.ActiveWindowFocusReason,
+            Qt.FocusReason.PopupFocusReason,
+        ):
+            self.ringed = event.reason() != Qt.FocusReason.MouseFocusReason
+        self.keys_came.emit()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Say that they went."""
+        super().focusOutEvent(event)
+        self.keys_came.emit()
 
     def leaveEvent(self, event: QEvent) -> None:
         """Say that the pointer is gone."""

@@ -6,6 +6,7 @@ from typing import Literal, TypeAlias
 from app.asking import Answer, Question
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN
+from export.marks import AnyMark, Spot
 from geometry.counters import (
     ClippedCorner,
     CornerShape,
@@ -16,12 +17,14 @@ from geometry.counters import (
 from geometry.naming import CornerRef, EdgeRef, corner_ref
 from geometry.outline import interior_angle_rad
 from geometry.picking import Subject
-from geometry.points import Point, distance
+from geometry.points import Point, along, distance
 from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job, fresh_id
 from shop.plan import tops_and_strips
-from shop.top_corners import corner_of, size_through
+from shop.survey import room
+from shop.top_corners import corner_of, size_through, top_corners
+from shop.words import corner_of_top_words, top_words
 
 Form: TypeAlias = Literal["rectangle", "round", "d-end", "both ends", "clipped", "rounded"]
 
@@ -33,6 +36,12 @@ FORMS: tuple[tuple[Form, str], ...] = (
     ("clipped", "clipped corners"),
     ("rounded", "rounded corners"),
 )
+
+
+ARROW_IN = 6.0
+"""An arrow key moves an island that is not left yet so far."""
+
+ARROWS = "The arrow keys move it, Enter leaves it there."
 
 
 class DrawIsland(Gesture):
@@ -51,7 +60,7 @@ class DrawIsland(Gesture):
         """Ask for a place, or go on from the first corner."""
         if self._from is not None:
             return self._doing()
-        hint = "Drag from one corner to the other, or click and type the sizes."
+        hint = "Drag from one corner to the other, or press Enter and type the sizes."
         return Doing(hint=hint, questions=(self._asked_form(),))
 
     def move(self, cursor: Cursor) -> Doing:
@@ -103,10 +112,16 @@ class DrawIsland(Gesture):
         if self._form == "round":
             self._size = (copysign(across, self._size[0]), copysign(across, self._size[1]))
 
+    def arrow(self, way: Point) -> Doing:
+        """Move it, once it is shown."""
+        if self._from is not None and self._typed:
+            self._from = along(self._from, way, ARROW_IN)
+        return self.start()
+
     def enter(self) -> Doing:
-        """Leave the island as it is shown; without a pointer it begins in the middle."""
+        """Leave the island as it is shown; without a pointer it begins in the room's middle."""
         if self._from is None:
-            self._from, self._typed = (0.0, 0.0), True
+            self._from, self._typed = self._in_the_middle(), True
             return self._doing()
         if not self._big_enough():
             return self._doing()._replace(hint="An island needs some size.")
@@ -118,6 +133,17 @@ class DrawIsland(Gesture):
             title="add an island",
         )
 
+    def _in_the_middle(self) -> Point:
+        """Return the corner that puts the island into the middle of the room, if there is one."""
+        points = [corner.point for corner in room(self.job).corners]
+        if not points:
+            return (0.0, 0.0)
+        x, y = (
+            (min(p[i] for p in points) + max(p[i] for p in points) - self._size[i]) / 2.0
+            for i in (0, 1)
+        )
+        return to_step(x, 0.5), to_step(y, 0.5)
+
     def _big_enough(self) -> bool:
         return min(abs(v) for v in self._size) >= 3.0
 
@@ -127,7 +153,8 @@ class DrawIsland(Gesture):
         asked = self._asked(abs(width), abs(depth))
         if min(abs(width), abs(depth)) < 1.0:
             return Doing(hint="Drag to the other corner, or type the sizes.", questions=asked)
-        return Doing(self._edits(width, depth), (), "Drag to the other corner.", asked)
+        hint = ARROWS if self._typed else "Drag to the other corner."
+        return Doing(self._edits(width, depth), (), hint, asked)
 
     def _asked(self, width: float, depth: float) -> tuple[Question, ...]:
         across = "Across" if self._form == "round" else "Width"
@@ -166,17 +193,42 @@ class DrawIsland(Gesture):
 class ShapeTopCorner(Gesture):
     """Rounds or clips a corner of a top: a click with the size asked for, or a pull inward."""
 
-    def __init__(self, job: Job, kind: Literal["round", "clip"]) -> None:
+    def __init__(
+        self, job: Job, kind: Literal["round", "clip"], chosen: Subject | None = None
+    ) -> None:
         super().__init__(job)
         self._kind = kind
         self._size = 3.0 if kind == "round" else 2.0
+        ref = None if chosen is None else chosen.edge
+        known = isinstance(ref, CornerRef) and corner_of(job, ref) is not None
+        self._walked = ref if known and isinstance(ref, CornerRef) else None
         self._last: Cursor | None = None
         self._pressed: tuple[CornerRef, Cursor] | None = None
 
     def start(self) -> Doing:
-        """Ask for a corner."""
-        hint = "Click a corner of a top, or pull it inward."
-        return Doing(hint=hint, questions=(self._question(),))
+        """Ask for a corner, or show the shape at the one that was walked to."""
+        hint = "Click a corner of a top or pull it inward, or walk there with the arrow keys."
+        doing = Doing(hint=hint, questions=(self._question(),))
+        if self._walked is None:
+            return doing
+        edit = edits.ShapeCorner(self._walked, self._shape(self._walked, self._size))
+        owner = next((c.top for c in top_corners(self.job) if c.ref == self._walked), "")
+        where = f"{corner_of_top_words(self.job, self._walked)}, {top_words(self.job, owner)}"
+        words = f"{where[0].upper()}{where[1:]}. Enter shapes it."
+        return doing._replace(edits=(edit,), overlay=self._ring(self._walked), hint=words)
+
+    def _ring(self, ref: CornerRef) -> tuple[AnyMark, ...]:
+        place = corner_of(self.job, ref)
+        return () if place is None else (Spot("check", kind="ring", at=place.vertex, size=0.12),)
+
+    def arrow(self, way: Point) -> Doing:
+        """Go to the next corner, or to the one before."""
+        corners = [corner.ref for corner in top_corners(self.job)]
+        if corners:
+            by = 1 if way[0] + way[1] > 0.0 else -1
+            at = corners.index(self._walked) + by if self._walked in corners else min(by, 0)
+            self._walked, self._last = corners[at % len(corners)], None
+        return self.start()
 
     def _question(self) -> Question:
         label = "Radius" if self._kind == "round" else "Back from the corner"
@@ -188,7 +240,7 @@ class ShapeTopCorner(Gesture):
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the shape at the corner nearest to the pointer, or as far as it is pulled."""
-        self._last = cursor
+        self._last, self._walked = cursor, None
         if self._pressed is not None:
             corner, pressed = self._pressed
             place = corner_of(self.job, corner)
@@ -215,7 +267,8 @@ class ShapeTopCorner(Gesture):
         return doing if self._pressed is None else self._finished(doing, self._pressed[0])
 
     def _finished(self, doing: Doing, corner: CornerRef) -> Doing:
-        return doing._replace(outcome="finished", chosen=(Subject("edge", corner.a.owner, corner),))
+        chosen = (Subject("edge", corner.a.owner, corner),)
+        return doing._replace(outcome="finished", overlay=(), chosen=chosen)
 
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take another size."""
@@ -225,6 +278,8 @@ class ShapeTopCorner(Gesture):
 
     def enter(self) -> Doing:
         """Shape the corner shown."""
+        if self._walked is not None:
+            return self._finished(self.start(), self._walked)
         if self._last is None:
             return self.start()
         doing, corner = self.move(self._last), corner_at(self.job, self._last)

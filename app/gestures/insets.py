@@ -5,10 +5,10 @@ from msgspec.structs import replace
 from app.asking import Answer, Question
 from app.gestures.drags import anchored
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import top_at
+from app.gestures.places import ARROW_IN, top_at
 from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods
 from geometry.picking import Subject
-from geometry.points import Point
+from geometry.points import Point, along
 from shop import edits
 from shop.job import Job, fresh_id
 from shop.words import numbered
@@ -61,6 +61,14 @@ class SetIn(Gesture):
         """Take another size."""
         if isinstance(answer, float):
             self._shape = resized(self._shape, key, answer)
+        return self.start()
+
+    def arrow(self, way: Point) -> Doing:
+        """Move it, as long as it stays on a top."""
+        if self._last is not None:
+            there = along(self._last.point, way, ARROW_IN)
+            if top_at(self.job, there) is not None:
+                self._last = Cursor(there, 0.0)
         return self.start()
 
     def enter(self) -> Doing:

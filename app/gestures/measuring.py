@@ -34,7 +34,7 @@ class NamedEdge(NamedTuple):
 class LayTape(Gesture):
     """Tapes from one place to another, as often as one likes."""
 
-    hint = "Click where the tape is hooked."
+    hint = "Click where the tape is hooked, or press Enter and choose both places."
 
     def __init__(self, job: Job) -> None:
         super().__init__(job)
@@ -75,6 +75,10 @@ class LayTape(Gesture):
             place = places(self.job)[int(answer)]
             self._ends[:] = [place] if key == "from" or not self._ends else [self._ends[0], place]
             self._near = None
+        return self.start()
+
+    def enter(self) -> Doing:
+        """Go on: both places are chosen by their names."""
         return self.start()
 
     def back(self) -> Doing:

@@ -4,7 +4,7 @@ from app.asking import Answer, Question
 from app.catalog import CatalogEntry
 from app.gestures.drags import anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import top_or_strip_at
+from app.gestures.places import ARROW_IN, top_or_strip_at
 from geometry.alongside import Splash
 from geometry.openings import (
     ApronShape,
@@ -15,7 +15,7 @@ from geometry.openings import (
     SlotShape,
 )
 from geometry.picking import Subject
-from geometry.points import Point
+from geometry.points import Point, along
 from geometry.templates import TemplateShape
 from shop import edits
 from shop.anchors import held
@@ -44,7 +44,14 @@ class PlaceOpening(Gesture):
         return self._asking() if self._last is None else self.move(self._last)
 
     def _asking(self) -> Doing:
-        return Doing(hint=f"Click where the {self._name} goes.", questions=self._questions())
+        return Doing(hint=self._hint(), questions=self._questions())
+
+    def _hint(self) -> str:
+        if self._last is None:
+            return f"Click where the {self._name} goes."
+        return (
+            f"Click where the {self._name} goes, or move it with the arrow keys; Enter leaves it."
+        )
 
     def _questions(self) -> tuple[Question, ...]:
         sizes = tuple(
@@ -74,7 +81,7 @@ class PlaceOpening(Gesture):
         )
         edit = edits.AddOpening(opening)
         behind_it = clearance_sentence(applied(self.job, edit), self._id)
-        said = words or f"Click where the {self._name} goes."
+        said = words or self._hint()
         hint = " ".join(filter(None, (said, behind_it)))
         return Doing((edit,), overlay, hint, self._questions())
 
@@ -89,6 +96,14 @@ class PlaceOpening(Gesture):
         """Take another size."""
         assert isinstance(answer, float)
         self._shape = resized(self._shape, key, answer)
+        return self.start()
+
+    def arrow(self, way: Point) -> Doing:
+        """Move it, as long as it stays on a top."""
+        if self._last is not None:
+            there = along(self._last.point, way, ARROW_IN)
+            if top_or_strip_at(self.job, there) is not None:
+                self._last = Cursor(there, 0.0)
         return self.start()
 
     def enter(self) -> Doing:

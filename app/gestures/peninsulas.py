@@ -5,6 +5,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
+from app.gestures.along_walls import next_of
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import STEP_IN, caught, said, side_marks, wall_marks
 from export.marks import AnyMark, Spot
@@ -15,9 +16,10 @@ from geometry.layout import stretch
 from geometry.naming import EdgeRef, Id
 from geometry.peninsulas import way_out
 from geometry.picking import Subject
-from geometry.points import distance, dot, minus
+from geometry.points import Point, distance, dot, minus
 from geometry.snapping import to_step
 from shop import edits
+from shop.candidates import walked
 from shop.job import Job, fresh_id
 from shop.legs import PENINSULA_IN, end_of, lone_peninsula, peninsula
 from shop.references import Side, run_of
@@ -41,7 +43,10 @@ class _Leaves(NamedTuple):
 class PlacePeninsula(Gesture):
     """Takes the end of a run, or a counter of its own, from a wall into the room."""
 
-    hint = "Click near the wall where the backs of the peninsula's cabinets are to stand."
+    hint = (
+        "Click near the wall where the backs of the peninsula's cabinets are to stand, or go to it"
+        " with the arrow keys."
+    )
 
     def __init__(self, job: Job, chosen: Subject | None = None) -> None:
         super().__init__(job)
@@ -103,6 +108,17 @@ class PlacePeninsula(Gesture):
             else:
                 self._seating = answer
         return self._doing()
+
+    def arrow(self, way: Point) -> Doing:
+        """Let it leave the next wall, or the one before, in its middle until that is typed."""
+        walls = [wall.id for wall in walked(self.job.room.walls)]
+        wall = next_of(walls, None if self._at is None else self._at.wall.id, way)
+        if wall is not None:
+            line = room(self.job).wall(wall)
+            place = to_step(distance(line.left, line.right) / 2.0, STEP_IN)
+            joined = self._joined(line, place)
+            self._at = joined or _Leaves(line, place, self._free_side(line, place), None)
+        return self.start()
 
     def enter(self) -> Doing:
         """Leave the peninsula as it is shown."""

@@ -2,16 +2,13 @@
 
 from app.asking import Answer, Question
 from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
-from app.gestures.places import first_place
+from app.gestures.places import ARROW_IN, first_place
 from export.marks import Spot
 from geometry.picking import Subject
 from geometry.points import Point, along
 from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job, Pin, fresh_id
-
-STEP_IN = 1.0
-"""An arrow key moves the place so far before the note is pinned."""
 
 
 class PinNote(Gesture):
@@ -40,7 +37,7 @@ class PinNote(Gesture):
     def move(self, cursor: Cursor) -> Doing:
         """Show where the note would go."""
         if not self._put:
-            self._place = to_step(cursor.point[0], STEP_IN), to_step(cursor.point[1], STEP_IN)
+            self._place = to_step(cursor.point[0], ARROW_IN), to_step(cursor.point[1], ARROW_IN)
         return self.start()
 
     def press(self, cursor: Cursor) -> Doing:
@@ -56,7 +53,7 @@ class PinNote(Gesture):
 
     def arrow(self, way: Point) -> Doing:
         """Move the place."""
-        self._place = along(self._place, way, STEP_IN)
+        self._place = along(self._place, way, ARROW_IN)
         return self.start()
 
     def answer(self, key: str, answer: Answer) -> Doing:

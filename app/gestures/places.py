@@ -5,12 +5,15 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
+from msgspec.structs import replace
+
 from export.marks import AnyMark, Line
 from export.room_marks import how_drawn
-from geometry.edges import Edge
+from geometry.boxes import Box
+from geometry.edges import Edge, bounds
 from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, nearest_leg
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
-from geometry.outline import Outline, contains, nearest
+from geometry.outline import Outline, bounding_box, contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
 from geometry.points import Point, distance, middle
 from geometry.snapping import (
@@ -34,6 +37,9 @@ from shop.unmade import unmade
 from shop.words import length_style, top_words, wall_words
 
 STEP_IN = 1.0 / 16.0
+ARROW_IN = 1.0
+"""An arrow key moves what is not placed yet so far."""
+
 AT_CORNER_IN = 4.0
 """An end this close to a corner of the room is not caught at beside the corner itself."""
 
@@ -44,6 +50,22 @@ MIDDLE_OF_WALL = "the middle of the wall"
 def index(job: Job) -> Index:
     """Return the picking index of everything that can be pointed at, face up."""
     return index_of(_shapes(job))
+
+
+def box_of(job: Job, subject: Subject) -> Box | None:
+    """Return the box around a thing as it is drawn face up; None for what is not drawn."""
+    same = replace(subject, part=0)
+    boxes = [_bounds(shape) for one, shape in _shapes(job) if replace(one, part=0) == same]
+    if not boxes:
+        return None
+    lefts, lows, rights, highs = zip(*boxes, strict=True)
+    return min(lefts), min(lows), max(rights), max(highs)
+
+
+def _bounds(shape: Shape) -> Box:
+    if isinstance(shape, Edge):
+        return bounds(shape)
+    return bounding_box(shape) if isinstance(shape, Outline) else (*shape, *shape)
 
 
 def _shapes(job: Job) -> Iterator[tuple[Subject, Shape]]:

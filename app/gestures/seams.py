@@ -1,13 +1,14 @@
 """Tools that split tops: a seam follows the pointer with the weights it would leave."""
 
 from itertools import pairwise
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
 from app.gestures.drags import island_seam_marks, seam_marks
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import caught, island_of, leg_at, said, top_or_strip_at
+from app.gestures.places import ARROW_IN, caught, island_of, leg_at, said, top_or_strip_at
 from app.gestures.weighing import weighed
 from geometry.frames import (
     LegFrame,
@@ -137,6 +138,13 @@ class PlaceSeam(Gesture):
             self._words = ""
         return self._doing()
 
+    def arrow(self, way: Point) -> Doing:
+        """Move it along the back, to the right or to the left."""
+        if self._start is None:
+            return self.start()
+        at = self._start.along + (way[0] + way[1]) * ARROW_IN
+        return self.answer("along", max(at, 0.0))
+
     def enter(self) -> Doing:
         """Leave the seam where the pointer last was, or where it was typed."""
         return self.start() if self._last is None else self.press(self._last)
@@ -145,43 +153,74 @@ class PlaceSeam(Gesture):
 class PlaceCornerSeam(Gesture):
     """Splits a run from the inside corner of two fronts to the corner of their backs."""
 
-    hint = "Click an inside corner of the front."
+    hint = "Click an inside corner of the front, or go to one with the arrow keys and press Enter."
 
     def __init__(self, job: Job) -> None:
         super().__init__(job)
         self._id = fresh_id(job, "seam")
+        self._shown: _Inside | None = None
+        self._tol = 0.0
 
     def start(self) -> Doing:
-        """Ask for a corner."""
-        return Doing(hint=self.hint)
+        """Show the seam from the corner at hand, or ask for one."""
+        if self._shown is None:
+            return Doing(hint=self.hint if _inside_corners(self.job) else NO_INSIDE)
+        at = self._shown
+        corner = corner_ref(EdgeRef(at.left, "front"), EdgeRef(at.right, "front"))
+        seam = Seam(self._id, at.top, SeamAtCorner(corner), gap=self.job.defaults.gap)
+        edit = edits.AddSeam(seam)
+        after = applied(self.job, edit)
+        hint = seam_sentence(after, self._id) or self.hint
+        return Doing((edit,), weighed(after, self._id, self._tol), hint)
 
     def move(self, cursor: Cursor) -> Doing:
         """Show the seam from the inside corner nearest to the pointer."""
-        near = _inside_corner(self.job, cursor)
-        if near is None:
-            return self.start()
-        top, left, right = near
-        corner = corner_ref(EdgeRef(left, "front"), EdgeRef(right, "front"))
-        edit = edits.AddSeam(Seam(self._id, top, SeamAtCorner(corner), gap=self.job.defaults.gap))
-        after = applied(self.job, edit)
-        hint = seam_sentence(after, self._id) or self.hint
-        return Doing((edit,), weighed(after, self._id, cursor.tol_in), hint)
+        self._tol = cursor.tol_in
+        reach = max(3.0 * cursor.tol_in, 8.0)
+        near = [(distance(one.at, cursor.point), one) for one in _inside_corners(self.job)]
+        best = min(near, default=None)
+        self._shown = None if best is None or best[0] > reach else best[1]
+        return self.start()
+
+    def arrow(self, way: Point) -> Doing:
+        """Go to the next inside corner, or to the one before."""
+        corners = _inside_corners(self.job)
+        if corners:
+            by = 1 if way[0] + way[1] > 0.0 else -1
+            at = corners.index(self._shown) + by if self._shown in corners else min(by, 0)
+            self._shown = corners[at % len(corners)]
+        return self.start()
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the seam here."""
-        doing = self.move(cursor)
+        self.move(cursor)
+        return self.enter()
+
+    def enter(self) -> Doing:
+        """Leave the seam as it is shown."""
+        doing = self.start()
         if not doing.edits:
             return doing
         return doing._replace(outcome="finished", chosen=(Subject("seam", self._id),), overlay=())
 
 
-def _inside_corner(job: Job, cursor: Cursor) -> tuple[Id, Id, Id] | None:
-    """Return the top and its two legs whose fronts meet nearest to the pointer, within reach."""
-    best: tuple[float, tuple[Id, Id, Id]] | None = None
+NO_INSIDE = "No top has an inside corner: this seam is for tops that go round one."
+
+
+class _Inside(NamedTuple):
+    """An inside corner of fronts: where it is, and the top and its two legs that meet there."""
+
+    at: Point
+    top: Id
+    left: Id
+    right: Id
+
+
+def _inside_corners(job: Job) -> list[_Inside]:
+    """Return where the fronts of two legs meet, top by top from the left."""
+    found: list[_Inside] = []
     for top in tops(job):
         legs = [frame for frame in top.top.frames if isinstance(frame, LegFrame)]
         for left, right in pairwise(legs):
-            away = distance(left.front.end, cursor.point)
-            if away <= max(3.0 * cursor.tol_in, 8.0) and (best is None or away < best[0]):
-                best = (away, (top.top.id, left.leg, right.leg))
-    return best[1] if best else None
+            found.append(_Inside(left.front.end, top.top.id, left.leg, right.leg))
+    return found

@@ -58,7 +58,7 @@ def _set_in(kind: str, job: Job, chosen: Subject | None) -> Gesture:
 _TOOLS: dict[str, Begun] = {
     "walls": lambda job, chosen: DrawWalls(job, _id(chosen, "corner")),
     "cabinet": lambda job, chosen: PlaceCabinet(job, row_chosen(job, chosen)),
-    "split-wall": lambda job, _: SplitWall(job),
+    "split-wall": lambda job, chosen: SplitWall(job, _id(chosen, "wall")),
     "straightedge": lambda job, chosen: ReadAlongWall(job, _id(chosen, "wall")),
     "baseline": lambda job, chosen: StretchBaseline(
         job, _id(chosen, "wall"), _id(chosen, "baseline")
@@ -67,8 +67,8 @@ _TOOLS: dict[str, Begun] = {
     "run": lambda job, chosen: TraceRun(job, _id(chosen, "wall")),
     "island": lambda job, _: DrawIsland(job),
     "free-shape": lambda job, _: DrawFreeShape(job),
-    "round": lambda job, _: ShapeTopCorner(job, "round"),
-    "clip": lambda job, _: ShapeTopCorner(job, "clip"),
+    "round": lambda job, chosen: ShapeTopCorner(job, "round", chosen),
+    "clip": lambda job, chosen: ShapeTopCorner(job, "clip", chosen),
     "seam": lambda job, chosen: PlaceSeam(job, first_place(job, chosen)),
     "dogleg": lambda job, chosen: PlaceDogleg(job, first_place(job, chosen)),
     "corner-seam": lambda job, _: PlaceCornerSeam(job),

@@ -60,6 +60,7 @@ class CatalogSheet(QDialog):
         self.listed.setWordWrap(True)
         self.listed.setMinimumSize(4 * CELL.width() + 30, 3 * CELL.height() + 12)
         self.form = Properties()
+        self.form.setAccessibleName("Sizes of the shape")
         self.back = QPushButton()
         self.place = QPushButton("Place it")
         self.place.setDefault(True)
@@ -83,6 +84,7 @@ class CatalogSheet(QDialog):
 
     def _lay_out(self) -> None:
         area = QScrollArea()
+        area.setAccessibleName("Sizes of the shape")
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setWidgetResizable(True)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

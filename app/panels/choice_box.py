@@ -1,7 +1,7 @@
-"""Boxes to choose one answer in: that of a form, and that of the entry line."""
+"""A box to choose one answer in, as it stands in forms and in the entry line."""
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QComboBox
 
 CHEVRON_PX = 4.0
@@ -11,7 +11,28 @@ MENUS = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
 
 
 class ChoiceBox(QComboBox):
-    """A choice that shows that it is one; a wheel scrolls past it and chooses nothing."""
+    """A choice that shows that it is one. Letters look for a word in it, and Enter is reported.
+
+    A wheel scrolls past it and chooses nothing.
+    pressed_through says that a word was chosen by pressing: the keys are needed elsewhere.
+    """
+
+    taken = Signal()
+    pressed_through = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._pressed = False
+        self.activated.connect(self._on_activated)
+
+    def _on_activated(self) -> None:
+        if self._pressed:
+            self.pressed_through.emit()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Remember that the list is opened by a press."""
+        self._pressed = True
+        super().mousePressEvent(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the form that is scrolled."""
@@ -26,12 +47,6 @@ class ChoiceBox(QComboBox):
         at = QPointF(self.width() - 14.0, self.height() / 2.0 - CHEVRON_PX / 2.0)
         low = at + QPointF(0.0, CHEVRON_PX)
         painter.drawPolyline([at - QPointF(CHEVRON_PX, 0.0), low, at + QPointF(CHEVRON_PX, 0.0)])
-
-
-class ToolChoice(ChoiceBox):
-    """A choice that a tool asks for: letters look for a word in it, and Enter is reported."""
-
-    taken = Signal()
 
     def event(self, event: QEvent) -> bool:
         """Keep letters from the tools that they begin in the drawing."""
@@ -48,6 +63,7 @@ class ToolChoice(ChoiceBox):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Report Enter, as other boxes do."""
+        self._pressed = False
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.taken.emit()
         else:

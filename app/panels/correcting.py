@@ -1,8 +1,9 @@
 """Boxes for what a plot's two check bars measure on paper; the next plot is drawn by them."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton
 
+from app.panels.choice_box import ChoiceBox
 from export.stamp import CHECK_IN, CHECK_MM, MM_PER_IN
 from geometry.lengths import LengthError, LengthStyle, parsed
 
@@ -25,7 +26,7 @@ class Correcting(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        self.bar = QComboBox()
+        self.bar = ChoiceBox()
         self.bar.setAccessibleName("Check bar, as it says")
         self.boxes = (QLineEdit(), QLineEdit())
         self.words = QLabel()
@@ -33,7 +34,9 @@ class Correcting(QFrame):
         self.words.setWordWrap(True)
         self.forget = QPushButton("Forget it")
         self.forget.setAccessibleName("Forget the correction of the printer")
-        row.addWidget(QLabel("Check bar of"))
+        of = QLabel("Check bar of")
+        of.setBuddy(self.bar)
+        row.addWidget(of)
         row.addWidget(self.bar)
         for axis, (label, box) in enumerate(
             zip(("measures across", "and up"), self.boxes, strict=True)

@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
-from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -17,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from app.asking import AnswerError, Question, read_back, understood
 from app.panels.answer_box import AnswerBox
-from app.panels.choice_box import ToolChoice
+from app.panels.choice_box import ChoiceBox
 from app.panels.retake import Retake
 from geometry.lengths import LengthStyle
 
@@ -53,6 +52,7 @@ class EntryLine(QFrame):
     left = Signal()
     decided = Signal(str)
     apart = Signal(str)
+    pressed_through = Signal()
 
     def __init__(self, style: LengthStyle) -> None:
         super().__init__()
@@ -83,7 +83,6 @@ class EntryLine(QFrame):
         self.more = QPushButton()
         self.echo = QLabel()
         self.echo.setProperty("look", "echo")
-        self.echo.setAccessibleName("Read back")
         self.echo.setMinimumWidth(LEAST_ECHO_PX)
         self.echo.setWordWrap(True)
         self._gauge = AnswerBox(Question("", "", "length", 0.0), style)
@@ -178,6 +177,13 @@ class EntryLine(QFrame):
         self.close_retake()
         if self._current is not None:
             self._current.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave with Esc a choice or a button, as one leaves a box."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the labels into the line."""
@@ -285,6 +291,7 @@ class EntryLine(QFrame):
             self._labels.append(label)
             if question.kind == "choice":
                 self.choices.append(self._choice(question))
+                label.setBuddy(self.choices[-1])
                 self._asked_row.addWidget(self.choices[-1])
                 continue
             box = AnswerBox(question, self._style)
@@ -303,18 +310,16 @@ class EntryLine(QFrame):
             widget.show()
             if isinstance(widget, QComboBox) and widget.accessibleName() == chosen:
                 widget.setFocus(Qt.FocusReason.OtherFocusReason)
-        ordered: list[QWidget] = [*self._boxes, self.less, self.more]
-        for before, after in pairwise(ordered):
-            QWidget.setTabOrder(before, after)
 
-    def _choice(self, question: Question) -> ToolChoice:
-        box = ToolChoice()
+    def _choice(self, question: Question) -> ChoiceBox:
+        box = ChoiceBox()
         box.setAccessibleName(question.label)
         for answer, word in question.choices:
             box.addItem(word, answer)
         box.setCurrentIndex(box.findData(question.value))
         box.activated.connect(lambda _, box=box: self.typed.emit(question.key, box.currentData()))
         box.taken.connect(self.taken)
+        box.pressed_through.connect(self.pressed_through)
         return box
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -333,6 +338,13 @@ class EntryLine(QFrame):
             box.setFocus(Qt.FocusReason.OtherFocusReason)
             box.selectAll()
         return box is not None
+
+    def focus_choice(self) -> bool:
+        """Go on to the next choice, from elsewhere to the first; return whether there is one."""
+        at = next((i for i, choice in enumerate(self.choices) if choice.hasFocus()), -1) + 1
+        if at < len(self.choices):
+            self.choices[at].setFocus(Qt.FocusReason.TabFocusReason)
+        return at < len(self.choices)
 
     def _first(self) -> AnswerBox | None:
         begin = (box for box in self._boxes if box.question.key == self._begin_at)
@@ -411,6 +423,9 @@ class EntryLine(QFrame):
                 wrong = box.isModified()
                 words = str(error) if wrong else ""
         self.echo.setText(words)
+        self.echo.setAccessibleName(words if wrong or not words else f"Read back: {words}")
+        if box is not None:
+            box.setAccessibleDescription(words)
         self.echo.setToolTip(words if wrong else "")
         # What is wrong needs the room, and there is nothing to step.
         self._steps = not wrong and any(b.question.kind == "length" for b in self._boxes)

@@ -3,9 +3,17 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.grouping import Group, grouped
+from app.reading_order import show_whole
 from shop.findings import Finding
 from shop.remedies import Remedy
 
@@ -35,6 +43,7 @@ class ToLookAt(QFrame):
         self._shown: tuple[Group, ...] | None = None
         self._unfolded: set[str] = set()
         self._cards: dict[Finding, QFrame] = {}
+        self._kinds: dict[tuple[Finding, ...], QFrame] = {}
         self._offers: dict[Finding, list[QWidget]] = {}
         self.remedies: dict[Finding, list[QPushButton]] = {}
         self.shows: list[QPushButton] = []
@@ -51,7 +60,7 @@ class ToLookAt(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self._cards, self._offers, self.remedies = {}, {}, {}
+        self._cards, self._offers, self.remedies, self._kinds = {}, {}, {}, {}
         self.shows, self.folds = [], {}
         for group in groups:
             self._list.addWidget(self._folded(group) if group.folded else self._single(group))
@@ -85,6 +94,17 @@ class ToLookAt(QFrame):
             words.setVisible(bool(outcome))
             self._offers.setdefault(finding, []).extend((button, words))
             self.remedies.setdefault(finding, []).append(button)
+
+    def mark_shown(self, found: tuple[Finding, ...]) -> None:
+        """Mark the card of what is being looked at, and bring it into sight."""
+        for group, card in self._kinds.items():
+            shown = group == found
+            if card.property("shown") != shown:
+                card.setProperty("shown", shown)
+                card.style().unpolish(card)
+                card.style().polish(card)
+            if shown:
+                show_whole(card)
 
     def _single(self, group: Group) -> QFrame:
         card = self._card(group)
@@ -125,7 +145,9 @@ class ToLookAt(QFrame):
 
     def _card(self, group: Group, *, inner: bool = False) -> QFrame:
         card = QFrame()
+        card.setAccessibleName(group.title)
         if not inner:
+            self._kinds[group.findings] = card
             card.setProperty("look", "finding" if group.blocking else "advice")
         column = QVBoxLayout(card)
         column.setContentsMargins(0 if inner else 11, 1, 0, 1)

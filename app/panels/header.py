@@ -43,6 +43,8 @@ class StageButton(QAbstractButton):
         self.setText(stage)
         self.setAccessibleName(f"Stage {stage}")
         self.setCheckable(True)
+        # One of them is pressed in: a radio button to a screen reader.
+        self.setAutoExclusive(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -211,7 +213,7 @@ class Header(QFrame):
         self.name = NameLabel()
         self.name.setObjectName("jobName")
         self.name.setTextFormat(Qt.TextFormat.PlainText)
-        self.name.setToolTip("Show what is set for the whole job")
+        self.name.setToolTip("Show what is set for the whole job  (Ctrl+J)")
         self.revision = QLabel()
         self.revision.setObjectName("revision")
         names.addWidget(self.name)
@@ -225,6 +227,7 @@ class Header(QFrame):
         self.tape = TapeStrip(palette, scale)
         row.addWidget(self.tape, 7)
         self.findings = QPushButton("Nothing found")
+        self.findings.setToolTip("Show the next one  (F5)")
         self.write = QPushButton("Write shop files")
         self.write.setProperty("look", "strong")
         row.addWidget(self.findings)
@@ -242,7 +245,9 @@ class Header(QFrame):
     def show_names(self, name: str, details: Iterable[str]) -> None:
         """Show the job's name and the line below it."""
         self.name.setText(name)
-        self.revision.setText(". ".join(details) + ".")
+        words = ". ".join(details) + "."
+        self.revision.setText(words)
+        self.revision.setToolTip(words)
 
     def show_findings(self, count: int) -> None:
         """Show how many things there are to look at."""

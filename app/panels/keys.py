@@ -41,6 +41,7 @@ class KeySheet(QDialog):
             grid.addWidget(what, row, column + 1)
         grid.setColumnMinimumWidth(2, 24)
         area = QScrollArea()
+        area.setAccessibleName("Keys")
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setWidgetResizable(True)
         area.setWidget(sheet)

@@ -43,6 +43,7 @@ class FaceButtons(QWidget):
         for face, name in FACES:
             button = QPushButton(name)
             button.setCheckable(True)
+            button.setAutoExclusive(True)
             button.setChecked(face == self.shown)
             button.clicked.connect(lambda _=False, face=face: self.choose(face))
             self._group.addButton(button)

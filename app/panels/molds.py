@@ -50,7 +50,8 @@ class MoldPage(QWidget):
         self.sentence.setWordWrap(True)
         column.addWidget(self.sentence)
         self.view = OneSheet(palette, dots, (SIDE_IN, ABOVE_IN))
-        self.view.setAccessibleName("Mold opened flat")
+        for widget in (self.view, self.view.viewport()):
+            widget.setAccessibleName("Mold opened flat")
         column.addWidget(self.view, 1)
         self.ticks = TickTree()
         self.ticks.hide()
@@ -106,6 +107,7 @@ class MoldPage(QWidget):
             for letter in letters:
                 button = QPushButton(letter)
                 button.setCheckable(True)
+                button.setAutoExclusive(True)
                 button.setAccessibleName(f"Mold of piece {letter}")
                 button.clicked.connect(lambda _=False, it=letter: self.piece_asked.emit(it))
                 self._pieces.addWidget(button)

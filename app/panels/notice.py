@@ -5,7 +5,7 @@ It covers nothing and never blocks. It goes by itself, or with the next change o
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout
 
 SHORT_MS = 8_000
@@ -14,7 +14,9 @@ LONG_MS = 60_000
 
 
 class Notice(QFrame):
-    """One sentence and its buttons; it steps aside while it has nothing to say."""
+    """One sentence and its buttons; it steps aside while it has nothing to say. said carries it."""
+
+    said = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -66,6 +68,7 @@ class Notice(QFrame):
         else:
             self._timer.start(LONG_MS if choices else SHORT_MS)
         self.show()
+        self.said.emit(words)
 
     def pass_by(self) -> None:
         """Go: something else was done since."""

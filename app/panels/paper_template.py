@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from PySide6.QtCore import QPointF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QComboBox,
@@ -83,8 +83,18 @@ class Readings(QTableWidget):
         self.insertRow(row)
         for column, text in enumerate(texts):
             self.setItem(row, column, QTableWidgetItem(text))
+            self._name(row, column)
 
-    def _grow(self, row: int, _: int) -> None:
+    def _name(self, row: int, column: int) -> None:
+        """Say what a cell asks for and what stands in it."""
+        item = self.item(row, column)
+        if item is not None:
+            words = f"{COLUMNS[column]}, row {row + 1}: {item.text().strip() or 'empty'}"
+            with QSignalBlocker(self):
+                item.setData(Qt.ItemDataRole.AccessibleTextRole, words)
+
+    def _grow(self, row: int, column: int) -> None:
+        self._name(row, column)
         if row == self.rowCount() - 1 and any(self.texts(row)):
             self._add(("", "", ""))
 

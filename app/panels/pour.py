@@ -22,7 +22,6 @@ class PourPage(QScrollArea):
         self.setAccessibleName("Pour")
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         inner = QWidget()
         self.setWidget(inner)
@@ -64,21 +63,24 @@ class PourPage(QScrollArea):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self._row(0, head, "quiet")
+        self._row(0, head, head, "quiet")
         for place, cells in enumerate(rows, 1):
-            self._row(place, cells, "")
+            self._row(place, head, cells, "")
         rule = QFrame()
         rule.setProperty("look", "rule")
         self._grid.addWidget(rule, len(rows) + 1, 0, 1, len(head))
-        self._row(len(rows) + 2, foot, "value")
+        self._row(len(rows) + 2, head, foot, "value")
         self._grid.setColumnStretch(len(head), 1)
         self.note.setText(note)
 
-    def _row(self, place: int, cells: Sequence[str], look: str) -> None:
+    def _row(self, place: int, head: Sequence[str], cells: Sequence[str], look: str) -> None:
         for column, text in enumerate(cells):
             label = QLabel(text)
+            if text and place and column:
+                label.setAccessibleName(f"{cells[0] or 'All'}, {head[column]}: {text}")
             label.setProperty("look", "value" if column == 0 and not look else look)
-            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+            if text:
+                label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             side = Qt.AlignmentFlag.AlignLeft if column == 0 else Qt.AlignmentFlag.AlignRight
             self._grid.addWidget(label, place, column, side)
 

@@ -129,10 +129,14 @@ class FormBox(AnswerBox):
 
 
 class Properties(QFrame):
-    """A heading, facts to read and boxes to fill in."""
+    """A heading, facts to read and boxes to fill in.
+
+    pressed_through says that a word was chosen by pressing: the keys are needed elsewhere.
+    """
 
     answered = Signal(object, object)
     left = Signal()
+    pressed_through = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -153,10 +157,18 @@ class Properties(QFrame):
         self.boxes: list[QLineEdit | QComboBox] = []
         self.retake: Retake | None = None
         self._retaking: FormBox | None = None
+        self._keys: list[str] = []
         self._labels: list[QLabel] = []
         self._values: list[QLabel] = []
         self._narrow: list[QLineEdit | QComboBox] = []
         self._shape: object = None
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave with Esc what does not take it itself, such as a choice."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """Size the boxes again when sizes change, once they have the new ones."""
@@ -189,7 +201,9 @@ class Properties(QFrame):
             self._refresh(facts, questions, style)
             return
         self._shape = shape
+        held = self._held_key()
         self._clear()
+        self._keys = [question.key for question in questions]
         for row, question in enumerate(questions):
             label = QLabel(question.label)
             label.setWordWrap(True)
@@ -224,6 +238,7 @@ class Properties(QFrame):
             name.setProperty("look", "quiet")
             name.setWordWrap(True)
             value = QLabel(fact.value)
+            value.setAccessibleName(f"{fact.label}: {fact.value}")
             value.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             value.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             value.setWordWrap(True)
@@ -234,6 +249,13 @@ class Properties(QFrame):
             both.addWidget(value, 1)
             self._grid.addWidget(line, row, 0, 1, 2)
             self._values.append(value)
+        if held in self._keys:
+            self.boxes[self._keys.index(held)].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _held_key(self) -> str | None:
+        """Return the key of the choice that has the keys, if one has: they stay with it."""
+        boxes = zip(self._keys, self.boxes, strict=True)
+        return next((k for k, b in boxes if isinstance(b, QComboBox) and b.hasFocus()), None)
 
     def _refresh(
         self, facts: Sequence[Fact], questions: Sequence[Question], style: LengthStyle
@@ -248,10 +270,12 @@ class Properties(QFrame):
                 box.setProperty("question", question)
         for value, fact in zip(self._values, facts, strict=True):
             value.setText(fact.value)
+            value.setAccessibleName(f"{fact.label}: {fact.value}")
 
     def _clear(self) -> None:
         self._close_retake()
         self.boxes, self._labels, self._values, self._narrow = [], [], [], []
+        self._keys = []
         while (item := self._grid.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
@@ -275,12 +299,15 @@ class Properties(QFrame):
             self._go_on(box.question.key)
 
     def _go_on(self, key: str) -> None:
-        boxes = [box for box in self.boxes if isinstance(box, FormBox)]
-        keys = [box.question.key for box in boxes]
-        if key in keys:
-            box = boxes[min(keys.index(key) + 1, len(boxes) - 1)]
-            box.setFocus(Qt.FocusReason.TabFocusReason)
-            box.selectAll()
+        """Go from a question's box on to the next one to type into; at the last one stay."""
+        if key in self._keys:
+            after = self.boxes[self._keys.index(key) + 1 :]
+            box = next((one for one in after if isinstance(one, FormBox)), None)
+            here = self.boxes[self._keys.index(key)]
+            box = box or (here if isinstance(here, FormBox) else None)
+            if box is not None:
+                box.setFocus(Qt.FocusReason.TabFocusReason)
+                box.selectAll()
 
     def _take(self, box: FormBox, how: "Again" = "replace") -> bool:
         """Hand on what was typed; tell whether it says something."""
@@ -354,6 +381,8 @@ class Properties(QFrame):
             box.addItem(word, answer)
         box.setCurrentIndex(box.findData(question.value))
         box.setProperty("question", question)
+        box.taken.connect(lambda: self._go_on(question.key))
+        box.pressed_through.connect(self.pressed_through)
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         box.activated.connect(
             lambda _: self.answered.emit(box.property("question"), box.currentData())

@@ -177,8 +177,13 @@ class ReadingLine(QFrame):
             self.along.taken.connect(self.box.setFocus)
             self._grid.addWidget(self.along, 1, 2)
             self._grid.addWidget(self.along.fault, 3, 1, 1, 3)
-            self.setTabOrder(self.along, self.box)
         self.along.refresh(asked, self._style)
+
+    def in_order(self) -> tuple[QWidget, ...]:
+        """Return what is read and typed: where along comes before the value there."""
+        along = () if self.along is None else (self.along,)
+        asked = () if self.retake is None else (self.retake,)
+        return (*along, self.box, *asked, self.detail)
 
     def begin(self) -> None:
         """Let the keys come to the row's first box, its text picked out."""

@@ -4,7 +4,6 @@ Tab and Enter go down the rows; what is typed is taken. Ctrl+Backspace strikes a
 """
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer, Signal
@@ -119,7 +118,6 @@ class Readings(QFrame):
         self.standing = QLabel()
         self.standing.setWordWrap(True)
         self.standing.setTextFormat(Qt.TextFormat.PlainText)
-        self.standing.setAccessibleName("How well the room is known")
         self.standing.setIndent(4)
         inside.addWidget(self.standing)
         self.to_tape = QLabel("To tape next")
@@ -175,6 +173,7 @@ class Readings(QFrame):
     def show_standing(self, words: str, *, wrong: bool) -> None:
         """Say how well the room is known, or what is wrong with the readings."""
         self.standing.setText(words)
+        self.standing.setAccessibleName(f"How well the room is known: {words}")
         self.standing.setVisible(bool(words))
         look = "warning" if wrong else "quiet"
         if self.standing.property("look") != look:
@@ -206,9 +205,6 @@ class Readings(QFrame):
         for key in self._keys:
             self._rows.addWidget(self.lines[key])
             self.lines[key].show()
-        boxes = [self.lines[key].box for key in self._keys]
-        for before, after in pairwise(boxes):
-            QWidget.setTabOrder(before, after)
 
     # --- Going from row to row -----------------------------------------------------------------
 

@@ -81,9 +81,9 @@ class StockPage(QWidget):
             above.addWidget(label)
         self.body = QStackedWidget()
         self.body.addWidget(self._drawing(palette, dots))
-        self.table = _Scrolled()
-        self.list = _Scrolled()
-        self.stock = _Scrolled()
+        self.table = _Scrolled("Shopping list")
+        self.list = _Scrolled("Parts of this material")
+        self.stock = _Scrolled("Stock list", keys=False)
         for page in (self.list, self.table, self.stock):
             self.body.addWidget(page)
         column.addWidget(self.body, 1)
@@ -158,10 +158,11 @@ class StockPage(QWidget):
         turning.addWidget(self.larger)
         left.addLayout(turning)
         self.view = OneSheet(palette, dots, ROOM_IN)
-        self.view.setAccessibleName("Sheet with its parts")
+        for seen in (self.view, self.view.viewport()):
+            seen.setAccessibleName("Sheet with its parts")
         left.addWidget(self.view, 1)
         row.addLayout(left, 1)
-        self._beside = steps = _Scrolled()
+        self._beside = steps = _Scrolled("Steps of cutting")
         steps.setFixedWidth(STEPS_PX)
         self.steps = QLabel()
         self.steps.setWordWrap(True)
@@ -200,6 +201,8 @@ class StockPage(QWidget):
         for row, cells in enumerate((COLUMNS, *rows)):
             for place, cell in enumerate(cells):
                 label = QLabel(cell)
+                if cell and row and place:
+                    label.setAccessibleName(f"{cells[0]}, {COLUMNS[place]}: {cell}")
                 label.setProperty("look", "quiet" if not row else "value" if not place else "")
                 right = place in (0, 3, 4, 5, 6)
                 side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
@@ -264,6 +267,7 @@ class StockPage(QWidget):
             for place, key in enumerate(wanted):
                 button = QPushButton()
                 button.setCheckable(True)
+                button.setAutoExclusive(True)
                 button.clicked.connect(lambda _=False, it=key: self._on_tab(it))
                 self._tab_group.addButton(button)
                 self._tab_row.insertWidget(place, button)
@@ -347,14 +351,15 @@ class StockPage(QWidget):
 
 
 class _Scrolled(QScrollArea):
-    """A column that scrolls up and down."""
+    """A column that scrolls up and down, by keys too where nothing in it takes them."""
 
-    def __init__(self) -> None:
+    def __init__(self, name: str, *, keys: bool = True) -> None:
         super().__init__()
+        self.setAccessibleName(name)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus if keys else Qt.FocusPolicy.NoFocus)
         inner = QWidget()
         self.column = QVBoxLayout(inner)
         self.column.setContentsMargins(0, 0, 8, 8)

@@ -1,8 +1,9 @@
 """The tally of the job, and the list of its pieces for keyboards and screen readers."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QEnterEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -16,10 +17,59 @@ from PySide6.QtWidgets import (
 from app.asking import Fact
 
 
-class PieceList(QFrame):
-    """The pieces by name and weight; pressing one chooses it."""
+class PieceRow(QPushButton):
+    """A piece in the list: hovered with the drawing's, chosen with it; Shift adds to the choice."""
 
-    chosen = Signal(str)
+    hovered = Signal(bool)
+    picked = Signal(bool)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("look", "row")
+        self.setCheckable(True)
+        self.letter = ""
+        self._shift = False
+        self.clicked.connect(lambda _: self.picked.emit(self._shift))
+
+    def mark(self, *, hovered: bool) -> None:
+        """Light up with the piece under the pointer in the drawing."""
+        if self.property("lit") != hovered:
+            self.setProperty("lit", hovered)
+            self.style().unpolish(self)
+            self.style().polish(self)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Take note of Shift."""
+        self._shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        super().mouseReleaseEvent(event)
+        self._shift = False
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take Enter like the space bar."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Say that the pointer came."""
+        super().enterEvent(event)
+        self.hovered.emit(True)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Say that it went."""
+        super().leaveEvent(event)
+        self.hovered.emit(False)
+
+
+class PieceList(QFrame):
+    """The pieces by name and weight; pressing one chooses it, with Shift besides others.
+
+    chosen carries a letter and whether it is chosen besides others; hovered a letter, or nothing.
+    """
+
+    chosen = Signal(str, bool)
+    hovered = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -34,27 +84,31 @@ class PieceList(QFrame):
         self._list = QVBoxLayout()
         self._list.setSpacing(0)
         column.addLayout(self._list)
-        self.rows: list[QPushButton] = []
+        self.rows: list[PieceRow] = []
 
-    def show_pieces(self, pieces: Sequence[tuple[str, str]], chosen: str) -> None:
+    def show_pieces(self, pieces: Sequence[tuple[str, str]]) -> None:
         """Show each piece's letter with words about it."""
         while len(self.rows) > len(pieces):
             row = self.rows.pop()
             row.hide()
             row.deleteLater()
         while len(self.rows) < len(pieces):
-            row = QPushButton()
-            row.setProperty("look", "row")
-            row.setCheckable(True)
-            row.clicked.connect(lambda _=False, row=row: self.chosen.emit(row.property("piece")))
+            row = PieceRow()
+            row.picked.connect(lambda also, row=row: self.chosen.emit(row.letter, also))
+            row.hovered.connect(lambda on, row=row: self.hovered.emit(row.letter if on else ""))
             self._list.addWidget(row)
             self.rows.append(row)
         for row, (letter, words) in zip(self.rows, pieces, strict=True):
             row.setText(f"{letter}   {words}")
             row.setAccessibleName(f"Piece {letter}, {words}")
-            row.setProperty("piece", letter)
-            row.setChecked(letter == chosen)
+            row.letter = letter
         self.setVisible(bool(pieces))
+
+    def mark(self, chosen: Collection[str], hovered: str) -> None:
+        """Mark the pieces that are chosen and the one under the pointer, as in the drawing."""
+        for row in self.rows:
+            row.setChecked(row.letter in chosen)
+            row.mark(hovered=row.letter == hovered)
 
 
 BRIEF = ("Face", "Weight")
@@ -106,6 +160,7 @@ class TallyCard(QFrame):
             if shown:
                 label.setText(facts[number].label)
                 value.setText(facts[number].value)
+                value.setAccessibleName(f"{facts[number].label}: {facts[number].value}")
         self.brief.setText(", ".join(fact.value for fact in facts if fact.label in BRIEF))
 
     def fold(self, *, folded: bool) -> None:

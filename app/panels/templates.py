@@ -238,7 +238,9 @@ class TemplateSheet(QDialog):
         choices = QHBoxLayout()
         choices.setSpacing(8)
         for words, box in (("Unit", self.units), ("Placed by", self.marks)):
-            choices.addWidget(QLabel(words))
+            named = QLabel(words)
+            named.setBuddy(box)
+            choices.addWidget(named)
             choices.addWidget(box)
         choices.addWidget(self.turn)
         choices.addStretch(1)

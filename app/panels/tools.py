@@ -12,6 +12,10 @@ SIDE_PX, GAP_PX, CLOSE_GAP_PX = 10, 8, 5
 """Beside the row, and between buttons: usually, and where it would be two rows else."""
 
 
+STAYS = ("start_tool", "pick_template")
+"""What is at work until it is put down; all else is done by the press."""
+
+
 class ToolRow(QWidget):
     """Buttons for the tools of the stage at hand."""
 
@@ -42,6 +46,7 @@ class ToolRow(QWidget):
             button.clicked.connect(lambda _=False, a=action_id: self.asked.emit(a))
             if action_id != "fit":
                 button.setCheckable(True)
+                button.setAutoExclusive(True)
                 self._sides.addButton(button)
             row.addWidget(button)
             self.buttons[action_id] = button
@@ -58,7 +63,7 @@ class ToolRow(QWidget):
         for place, action in enumerate(actions):
             title = action.title.removesuffix(" ...")
             button = _button(action.short or title, title)
-            button.setCheckable(True)
+            button.setCheckable(action.callback in STAYS)
             button.setToolTip(f"{action.hint}  ({action.shortcut})")
             button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))
             self._tools.insertWidget(place, button)

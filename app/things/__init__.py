@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from app.gestures.drags import island_of_piece
 from app.gestures.strips import strip_of_piece
+from app.things.around import top_of, walk
 from app.things.boxes import Described
 from app.things.cabinets import cabinet_described
 from app.things.corners import corners_described
@@ -21,9 +22,10 @@ from geometry.picking import Subject
 from shop import edits
 from shop.free_shapes import start_side, without_corner
 from shop.job import Job
-from shop.plan import pieces
+from shop.plan import pieces, tops
 from shop.references import run_of
 from shop.top_corners import shape_of
+from shop.words import top_words
 
 
 def described(job: Job, subject: Subject | None) -> Described:
@@ -72,6 +74,29 @@ def described_all(job: Job, chosen: Sequence[Subject]) -> Described:
         if len(edges) > 1 and not corners:
             return edges_described(job, edges)
     return described(job, chosen[-1] if chosen else None)
+
+
+def called(job: Job, subject: Subject) -> str:
+    """Return what a thing is called, told apart from all others of the job."""
+    title = described(job, subject).title
+    if subject.kind == "reading":
+        return f"{title}, its reading"
+    if subject.kind == "cabinet":
+        every = [Subject("cabinet", one.id) for one in job.cabinets]
+        alike = [one for one in every if described(job, one).title == title]
+        place = alike.index(subject) + 1 if subject in alike else 1
+        return title if len(alike) < 2 else f"{title}, {place} of {len(alike)}"
+    top = top_of(job, subject) if subject.kind == "edge" else None
+    several = len(job.runs) + len(job.islands) > 1
+    named = any(strip.id == top for strip in job.alongside)
+    return title if top is None or named or not several else f"{title}, {top_words(job, top)}"
+
+
+def everything(job: Job) -> tuple[Subject, ...]:
+    """Return all that can be chosen, with edges and corners of tops, and readings."""
+    round_tops = [one for top in tops(job) for one in walk(job, top.top.id)]
+    read = [Subject("reading", reading.id) for reading in job.room.readings]
+    return (*listed_subjects(job), *round_tops, *read)
 
 
 _REMOVED_BY: dict[str, Callable[[Id], edits.Edit]] = {

@@ -204,13 +204,13 @@ def _by_the_roll(job: Job) -> Iterator[Question]:
         most=1000.0,
     )
     yield _price("silicone", "Price of a cartridge", silicone.price, bead)
-    yield _on_hand("silicone", silicone.on_hand, bead)
+    yield _on_hand("silicone", silicone.on_hand, bead, "Whole cartridges")
     yield _rolled("tape", "Roll of tape, long", tape.roll_length, _sized(taped, "roll_length"))
     yield _price("tape", "Price of a roll", tape.price, taped)
-    yield _on_hand("tape", tape.on_hand, taped)
+    yield _on_hand("tape", tape.on_hand, taped, "Whole rolls")
     yield _rolled("wire", "Coil of wire, long", wire.coil_length, _sized(tied, "coil_length"))
     yield _price("wire", "Price of a coil", wire.price, tied)
-    yield _on_hand("wire", wire.on_hand, tied)
+    yield _on_hand("wire", wire.on_hand, tied, "Whole coils")
 
 
 def _rolled(
@@ -233,10 +233,10 @@ def _screws(job: Job) -> Iterator[Question]:
             least=1.0,
             most=100_000.0,
         )
-        yield _price(key, "Price of a box", screws.price, change)
+        yield _price(key, f"Price of a box, {label}", screws.price, change)
         yield _number(
             f"{key}-on-hand",
-            "Loose ones in the shop",
+            f"Loose ones {label}",
             screws.on_hand,
             _counted(change, "on_hand"),
             least=0.0,
@@ -298,10 +298,10 @@ def _price(key: str, label: str, price: float | None, change: Changed) -> Questi
     )
 
 
-def _on_hand(key: str, count: int, change: Changed) -> Question:
+def _on_hand(key: str, count: int, change: Changed, what: str = "Whole ones") -> Question:
     return _number(
         f"{key}-on-hand",
-        "Whole ones in the shop",
+        f"{what} in the shop",
         count,
         lambda v: change(on_hand=_whole(v)),
         least=0.0,

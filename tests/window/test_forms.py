@@ -327,14 +327,56 @@ def test_what_stands_in_a_box_is_taken_when_the_window_is_closed(galley: Desk) -
     assert galley.job.name == "Closed while typing"
 
 
-def test_a_list_of_choices_does_not_swallow_the_letter_of_a_tool(galley: Desk) -> None:
+def test_letters_in_a_choice_of_the_form_look_for_a_word_in_it(galley: Desk) -> None:
     front(galley)
-    choice = next(b for b in galley.bench.properties.boxes if isinstance(b, QComboBox))
-    before = choice.currentIndex()
+    choice = box_of_choice(galley, "finish")
     choice.setFocus()
     QTest.keyClick(choice, Qt.Key.Key_L)
+    assert galley.bench.hand.tool == ""
+    assert choice.currentText().startswith("l")
+    assert isinstance(focused(), QComboBox)
+
+
+def test_a_choice_made_by_pressing_lets_the_keys_go_back_to_the_drawing(galley: Desk) -> None:
+    front(galley)
+    choice = box_of_choice(galley, "finish")
+    choice.setFocus()
+    QTest.mouseClick(choice, Qt.MouseButton.LeftButton)
+    # Qt takes a release soon after for the end of the press that opened the list.
+    QTest.qWait(QApplication.doubleClickInterval() + 100)
+    view = choice.view()
+    at = view.visualRect(view.model().index(1, 0)).center()
+    QTest.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    qapp = QApplication.instance()
+    assert qapp is not None
+    qapp.processEvents()
+    assert focused() is galley.bench.canvas.up
+    QTest.keyClick(focused(), Qt.Key.Key_L)
     assert galley.bench.hand.tool == "slot"
-    assert choice.currentIndex() == before
+
+
+def test_the_keys_stay_with_a_choice_whose_answer_changes_the_form(galley: Desk) -> None:
+    galley.bench.deeds.choose_next_edge()
+    galley.bench.deeds.choose_next_edge()
+    shape = box_of_choice(galley, "shape")
+    shape.setFocus()
+    QTest.keyClick(shape, Qt.Key.Key_R)
+    assert [type(s).__name__ for s in galley.job.corner_shapes][-1:] == ["RoundCorner"]
+    assert focused() is box_of_choice(galley, "shape")
+    QTest.keyClick(focused(), Qt.Key.Key_Return)
+    assert isinstance(focused(), FormBox)
+    chosen = galley.session.chosen
+    box_of_choice(galley, "shape").setFocus()
+    QTest.keyClick(focused(), Qt.Key.Key_Escape)
+    assert focused() is galley.bench.canvas.up
+    assert galley.session.chosen == chosen
+
+
+def box_of_choice(desk: Desk, key: str) -> QComboBox:
+    form = desk.bench.properties
+    box = form.boxes[form._keys.index(key)]
+    assert isinstance(box, QComboBox)
+    return box
 
 
 def test_tally_and_notice_show_whole_in_shop_view_with_a_form_open(at_sink: Desk) -> None:
