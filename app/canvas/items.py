@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from math import degrees
 from typing import NamedTuple
 
+from msgspec.structs import replace
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainterPath, QPen, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem
@@ -96,6 +97,17 @@ class MarkItem:
             case Spot():
                 self._set_spot(mark, palette, dots)
 
+    def moved(self, mark: AnyMark) -> bool:
+        """Move a spot to where another one like it stands; tell whether that is all it takes."""
+        own = self.mark
+        if not isinstance(mark, Spot) or not isinstance(own, Spot):
+            return False
+        if replace(own, at=mark.at, angle_rad=mark.angle_rad) != mark:
+            return False
+        self.mark = mark
+        self._stand(mark)
+        return True
+
     def lift(self, height: float) -> None:
         """Put the item above all that are less high."""
         if height != self.height:
@@ -165,11 +177,13 @@ class MarkItem:
                 half = metrics.capHeight() / 2.0 + 6.0
                 reach = max(width / 2.0 + 6.0, half)
                 path.addRoundedRect(QRectF(-reach, -half, 2.0 * reach, 2.0 * half), half, half)
-        item = self._path()
-        item.setPath(path)
-        item.setPos(*mark.at)
+        self._path().setPath(path)
+        self._stand(mark)
+
+    def _stand(self, mark: Spot) -> None:
+        self.graphics.setPos(*mark.at)
         if mark.kind == "arrow":
-            item.setRotation(-degrees(mark.angle_rad))
+            self.graphics.setRotation(-degrees(mark.angle_rad))
 
     def style(self, palette: Palette, *, hovered: bool, chosen: bool, moving: bool = False) -> None:
         """Color the item; nothing of its shape changes. moving: it would move with a length."""

@@ -138,6 +138,8 @@ class MarkScene(QGraphicsScene):
         if item.mark is mark or item.mark == mark:
             return item
         self.touched += 1
+        if item.moved(mark):
+            return item
         if isinstance(mark, Spot):
             self._drop(item)
             return self._added(mark)
@@ -150,7 +152,9 @@ class MarkScene(QGraphicsScene):
         self._overlay = []
         for order, mark in enumerate(marks):
             item = before[order] if order < len(before) else None
-            if item is not None and isinstance(mark, Line | Words) and _alike(item, mark):
+            if item is not None and item.moved(mark):
+                before[order] = None
+            elif item is not None and isinstance(mark, Line | Words) and _alike(item, mark):
                 before[order] = None
                 item.shape(mark, self._palette, self._dots)
             else:

@@ -56,7 +56,8 @@ class Showing:
         made = self._arranged(groups, scale, limits, sight, None, hasty=False)
         for taking in made.taken:
             self._takings[keys[taking[0]]].append(taking)
-        shown = self._kept(groups, scale, _parts(groups, made, scale))
+        self._at_rest = {}
+        shown = self._kept(groups, groups, scale, _parts(groups, made, scale))
         self._at_rest = self._made
         return shown
 
@@ -77,13 +78,11 @@ class Showing:
             return self.settled(groups, scale, limits, sight)
         rest = self._at_rest
         moving = [(k, marks) for k, marks in groups if k not in rest or rest[k][0] is not marks]
-        still = frozenset(self._at_rest).difference(key for key, _ in moving)
-        still &= {key for key, _ in groups}
+        gone = rest.keys() - {key for key, _ in groups}
         self._ground = self._ground or self._taken(scale)
-        ground = Taken(scale, self._ground, frozenset(rest).difference(still))
+        ground = Taken(scale, self._ground, frozenset({*gone, *(key for key, _ in moving)}))
         made = self._arranged(moving, scale, limits, sight, ground, hasty=hasty)
-        parts = {key: self._at_rest[key][1] for key in still}
-        return self._kept(groups, scale, parts | _parts(moving, made, scale))
+        return self._kept(groups, moving, scale, _parts(moving, made, scale))
 
     def _arranged(
         self,
@@ -105,7 +104,9 @@ class Showing:
             before=self._choices,
             hasty=hasty,
         )
-        self._choices = {**self._choices, **made.choices} if ground else dict(made.choices)
+        if ground is None:
+            self._choices.clear()
+        self._choices.update(made.choices)
         return made
 
     def _taken(self, scale: float) -> Taken:
@@ -117,17 +118,20 @@ class Showing:
         return taken
 
     def _kept(
-        self, groups: Sequence[Shown], scale: float, parts: dict[str, tuple[AnyMark, ...]]
+        self,
+        groups: Sequence[Shown],
+        moving: Sequence[Shown],
+        scale: float,
+        parts: dict[str, tuple[AnyMark, ...]],
     ) -> tuple[Shown, ...]:
-        """Return the elements; one that looks as before is the same tuple."""
-        before, self._made, self._scale = self._made, {}, scale
-        for key, marks in groups:
+        """Return the elements, of which some move; one that looks as before is the same tuple."""
+        before, self._made, self._scale = self._made, dict(self._at_rest), scale
+        for key, marks in moving:
             made, known = parts[key], before.get(key)
             if known is not None and known[1] == made:
-                self._made[key] = (marks, known[1])
-            else:
-                self._made[key] = (marks, made)
-        return tuple((key, self._made[key][1]) for key, _ in groups)
+                made = known[1]
+            self._made[key] = (marks, made)
+        return tuple([(key, self._made[key][1]) for key, _ in groups])
 
 
 def _parts(groups: Sequence[Shown], made: Arranged, scale: float) -> dict[str, tuple[AnyMark, ...]]:

@@ -77,8 +77,8 @@ class EntryLine(QFrame):
         self._asked_row = QHBoxLayout(self._asked)
         self._asked_row.setContentsMargins(0, 0, 0, 0)
         self._asked_row.setSpacing(GAP_PX)
-        self.hint = QLabel()
-        self.hint.setTextFormat(Qt.TextFormat.PlainText)
+        self._told = _Told()
+        self.hint = self._told.hint
         self.less = QPushButton()
         self.more = QPushButton()
         self.echo = QLabel()
@@ -88,7 +88,7 @@ class EntryLine(QFrame):
         self._gauge = AnswerBox(Question("", "", "length", 0.0), style)
         self._gauge.setParent(self)
         self._gauge.hide()
-        for widget in (self.hint, self._asked, self.less, self.more):
+        for widget in (self._told, self._asked, self.less, self.more):
             self._row.addWidget(widget)
         self._row.addWidget(self.echo, 1)
         for button, way in ((self.less, -1), (self.more, 1)):
@@ -127,7 +127,7 @@ class EntryLine(QFrame):
         if style is not None and style != self._style:
             self._style = style
             self._name_steps()
-        elif not questions and not self._shape and hint == self._said and self.hint.text():
+        elif not questions and not self._shape and self._say_on(hint):
             return
         self._said = hint
         self.hint.setAccessibleName(hint)
@@ -145,6 +145,20 @@ class EntryLine(QFrame):
             self._shape = shape
             self._build(questions)
         self._tell()
+
+    def _say_on(self, hint: str) -> bool:
+        """Say another hint where one is said alone, if it has room; tell whether it is said.
+
+        A drag says another at every move: nothing is laid out anew for it.
+        """
+        if hint != self._said and hint and self.hint.text() and self.retake is None:
+            margins = self._row.contentsMargins()
+            room = self.width() - margins.left() - margins.right()
+            if self.hint.fontMetrics().horizontalAdvance(hint) < room:
+                self._said = hint
+                self.hint.setAccessibleName(hint)
+                self.hint.setText(hint)
+        return hint == self._said and bool(self.hint.text())
 
     def ask_again(self, box: AnswerBox) -> bool:
         """Ask what becomes of the reading that was typed over in a box; tell whether it was."""
@@ -233,10 +247,11 @@ class EntryLine(QFrame):
             self.echo.setMinimumWidth(self.echo.minimumWidth() + more)
             others += more
         self.hint.setWordWrap(tight or not widths)
-        self.hint.setMinimumWidth(hint if tight else 0)
-        self.hint.setMaximumWidth(hint if tight else QWIDGETSIZE_MAX)
         self.hint.setText(self._said if hint else "")
-        self.hint.setVisible(bool(hint))
+        wide = hint if tight else self.hint.sizeHint().width()
+        self._told.setMinimumWidth(wide if widths else 0)
+        self._told.setMaximumWidth(wide if widths else QWIDGETSIZE_MAX)
+        self._told.setVisible(bool(hint))
         self.apart.emit("" if hint else self._said)
 
     def _hint_px(self, least_px: int) -> int:
@@ -440,6 +455,20 @@ class EntryLine(QFrame):
         for button, sign, word in ((self.less, "\u2212", "less"), (self.more, "+", "more")):
             button.setText(f"{sign} {step}")
             button.setAccessibleName(f"{step} {word}")
+
+
+class _Told(QWidget):
+    """Holds a hint as wide as it is itself: another text does not have the window laid out anew."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.hint = QLabel(self)
+        self.hint.setTextFormat(Qt.TextFormat.PlainText)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the hint all the room."""
+        super().resizeEvent(event)
+        self.hint.setGeometry(self.rect())
 
 
 def _two_lines_px(label: QLabel, text: str) -> int:

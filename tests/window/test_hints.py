@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QEvent, QObject, QRect, Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
 from app.actions import ACTIONS
@@ -92,3 +92,31 @@ def test_a_hint_said_apart_goes_with_the_tool_and_stays_at_the_foot(desk: Desk) 
     desk.bench.hand.cancel()
     QApplication.processEvents()
     assert not label.isVisible()
+
+
+def test_another_hint_in_the_room_of_one_has_nothing_laid_out_anew(desk: Desk) -> None:
+    desk.session.choose()
+    desk.session.go_to("Counters")
+    check(desk)
+    entry, asked = desk.bench.entry, Layouts()
+    entry.installEventFilter(asked)
+    entry.ask("Radius 3 1/2.", ())
+    check(desk)
+    assert entry.hint.text() == "Radius 3 1/2."
+    assert asked.count == 0
+    entry.ask("It lies on a cabinet side. " * 12, ())
+    check(desk)
+    assert asked.count > 0
+    desk.bench.typing.ask()
+    check(desk)
+
+
+class Layouts(QObject):
+    """Counts how often what it watches is asked to lay itself out."""
+
+    count = 0
+
+    def eventFilter(self, _: QObject, event: QEvent) -> bool:  # noqa: N802  (Qt's name)
+        """Count."""
+        self.count += event.type() == QEvent.Type.LayoutRequest
+        return False

@@ -1,3 +1,5 @@
+from math import pi
+
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QApplication,
@@ -142,6 +144,29 @@ def test_the_overlay_follows_a_gesture_in_the_colors_of_the_window(dressed: QApp
     stroke = ROLE_LOOKS["dimension"].stroke
     assert stroke is not None
     assert line.pen().color().name() == color(DARK, stroke.color).lower()
+
+
+def test_a_number_in_its_ring_is_moved_with_its_place_and_made_anew_with_its_words(
+    dressed: QApplication,
+) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    tag, arrow = MARKS[3], Spot("seam", kind="arrow", at=(0.0, 0.0))
+    scene.show((("a", (tag, arrow)),))
+    scene.show_overlay((tag,))
+    own, turned, over = (item.graphics for item in (*scene._all_items(), *scene._overlay))
+    there = (5.0, 6.0)
+    scene.show((("a", (replace(tag, at=there), replace(arrow, at=there, angle_rad=pi / 2.0))),))
+    scene.show_overlay((replace(tag, at=there),))
+    assert [i.graphics for i in (*scene._all_items(), *scene._overlay)] == [own, turned, over]
+    assert all(item.pos().toTuple() == there for item in (own, turned, over))
+    assert turned.rotation() == -90.0
+    scene.show((("a", (replace(tag, text="2"), arrow)),))
+    scene.show_overlay((replace(tag, text="2"),))
+    fresh, _, above = (item.graphics for item in (*scene._all_items(), *scene._overlay))
+    assert fresh is not own
+    assert above is not over
+    texts = [i.text() for i in scene.items() if isinstance(i, QGraphicsSimpleTextItem)]
+    assert texts == ["2", "2"]
 
 
 def overlaid(scene: MarkScene) -> list[QGraphicsItem]:
