@@ -36,7 +36,7 @@ from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
 from shop.aligning import AligningError, lined_up, one_behind_another, spread_out
 from shop.aligning_islands import islands_spread_out, middles_lined_up, sides_lined_up
-from shop.anchors import centers, held_words
+from shop.anchors import center_words, centers
 from shop.copies import NO_COPY
 from shop.findings import Finding, findings
 from shop.job import Construction, Job
@@ -181,7 +181,7 @@ class Deeds:
             return
         at = offers.index(found.at) + 1 if found.at in offers else 0
         anchor = offers[at % len(offers)]
-        words = f"center {found.name} on {held_words(job, anchor)}"
+        words = f"center {found.name} on {center_words(job, anchor)}"
         self.session.apply(edits.MoveOpening(found.id, anchor), title=words)
 
     def turn_opening(self, way: str) -> None:

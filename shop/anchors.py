@@ -212,8 +212,9 @@ def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
 
     On a strip what lies on the counter along the same wall comes before cabinets and windows.
 
-    A faucet or dispenser: sinks, then windows, then cabinets. Anything else: cabinets, a sink's own
-    base before others, then windows. The nearest come first; on an island its own middle.
+    A faucet or dispenser: sinks, then windows, then cabinets. A sink: its own base, then windows,
+    then other cabinets. Anything else: cabinets, then windows. The nearest come first; on an island
+    its own middle. A window whose sides are marked has its middle between them.
     """
     found = next(o for o in job.openings if o.id == opening)
     place = place_by(job, opening)
@@ -235,27 +236,73 @@ def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
     cabinets: list[tuple[Id, Point, str]] = [
         (f.cabinet.id, f.middle, f.cabinet.use) for f in cabinets_on(job, wall.id)
     ]
+    marks = {mark.id: mark.point for mark in room(job).marks}
     windows = {mark.id for mark in job.room.marks if mark.kind == "window"}
     if wall.id not in {found.id for found in job.room.walls}:
         windows = set()
-    marks = [(m.id, m.point, "") for m in room(job).marks if m.id in windows]
-    wanted = "sink-base" if found.use == "sink" else ""
+    bases = [one for one in cabinets if found.use == "sink" and one[2] == "sink-base"]
+    others = [one for one in cabinets if one not in bases]
 
     def ranked(listed: list[tuple[Id, Point, str]]) -> list[Anchor]:
-        order = sorted(
-            listed,
-            key=lambda one: (
-                wanted not in ("", one[2]),
-                abs(along_of(wall, one[1]) - here),
-            ),
-        )
+        order = sorted(listed, key=lambda one: abs(along_of(wall, one[1]) - here))
         return [OverMiddle(place.leg, one[0], place.back) for one in order]
 
-    over = [*ranked(marks), *ranked(cabinets)] if small else [*ranked(cabinets), *ranked(marks)]
+    over_windows = [
+        OverMiddle(place.leg, of, place.back, aside)
+        for of, aside in sorted(
+            _window_middles(job, windows, wall),
+            key=lambda one: abs(along_of(wall, marks[one[0]]) + one[1] - here),
+        )
+    ]
+    over: list[Anchor] = [*ranked(bases), *over_windows, *ranked(others)]
+    if not small and found.use != "sink":
+        over = [*ranked(others), *over_windows]
     on_strip = over_offers(job, place)
     listed_so = {found.of for found in on_strip}
     rest = (o for o in over if not (isinstance(o, OverMiddle) and o.of in listed_so))
     return (*by_sinks, *on_strip, *rest)
+
+
+def _sides(job: Job) -> dict[Id, Id]:
+    """Return the marks of windows whose sides are marked, such as 'window, left side', in pairs."""
+    called: dict[str, list[Id]] = {}
+    for mark in job.room.marks:
+        name, comma, _ = mark.name.partition(",")
+        if mark.kind == "window" and comma:
+            called.setdefault(name.strip(), []).append(mark.id)
+    pairs = [pair for pair in called.values() if len(pair) == 2]
+    return {a: b for pair in pairs for a, b in (pair, pair[::-1])}
+
+
+def _window_middles(
+    job: Job, windows: Collection[Id], wall: WallLine
+) -> Iterator[tuple[Id, float]]:
+    """Yield a mark of each window of a wall, and how far right of it the window's middle is.
+
+    Where both sides are marked it is the left one.
+    """
+    points = {
+        mark.id: along_of(wall, mark.point)
+        for mark in room(job).marks
+        if mark.id in windows and _is_at(wall, mark.point)
+    }
+    sides = _sides(job)
+    for mark in job.room.marks:
+        if mark.id not in points:
+            continue
+        other = sides.get(mark.id)
+        if other not in points:
+            yield mark.id, 0.0
+        elif points[mark.id] < points[other]:
+            yield mark.id, (points[other] - points[mark.id]) / 2.0
+
+
+def center_words(job: Job, anchor: Anchor) -> str:
+    """Return what an opening is centered on, in words: as held_words, or a window by its sides."""
+    words = held_words(job, anchor)
+    if isinstance(anchor, OverMiddle) and anchor.aside and anchor.of in _sides(job):
+        return f"the {words.partition(',')[0]}"
+    return words
 
 
 def over_offers(job: Job, place: AlongLeg) -> list[OverMiddle]:

@@ -61,11 +61,13 @@ class CatalogSheet(QDialog):
         self.listed.setMinimumSize(4 * CELL.width() + 30, 3 * CELL.height() + 12)
         self.form = Properties()
         self.form.setAccessibleName("Sizes of the shape")
-        self.back = QPushButton()
+        self.back, self.again = QPushButton(), QPushButton()
+        self.again.hide()
+        self._removed: CatalogEntry | None = None
         self.place = QPushButton("Place it")
         self.place.setDefault(True)
         self.leave = QPushButton("Leave")
-        for button in (self.back, self.leave):
+        for button in (self.back, self.again, self.leave):
             button.setAutoDefault(False)
         self.problem = QLabel(catalog.problem)
         self.problem.setProperty("look", "warning")
@@ -77,6 +79,7 @@ class CatalogSheet(QDialog):
         self.form.answered.connect(self._on_answer)
         self.form.left.connect(self.listed.setFocus)
         self.back.clicked.connect(self._on_back)
+        self.again.clicked.connect(self._on_again)
         self.place.clicked.connect(self._on_place)
         self.leave.clicked.connect(self.reject)
         self._fill(0)
@@ -101,6 +104,7 @@ class CatalogSheet(QDialog):
         both.addWidget(area)
         ends = QHBoxLayout()
         ends.addWidget(self.back)
+        ends.addWidget(self.again)
         ends.addStretch(1)
         ends.addWidget(self.leave)
         ends.addWidget(self.place)
@@ -143,10 +147,24 @@ class CatalogSheet(QDialog):
         self._keep(with_entry(self.catalog, entry_answered(self.picked(), question.key, answer)))
 
     def _on_back(self) -> None:
-        self._keep(without_entry(self.catalog, self.picked().id))
+        entry = self.picked()
+        self._keep(without_entry(self.catalog, entry.id))
+        if entry.own:
+            self._removed = entry
+            self.again.setText(f"Bring {entry.name} back")
+            self.again.show()
+        self.listed.setFocus()
+
+    def _on_again(self) -> None:
+        """Put the shape that was removed last among the others again."""
+        if self._removed is not None:
+            self._keep(with_entry(self.catalog, self._removed))
+        self.listed.setCurrentRow(self.listed.count() - 1)
         self.listed.setFocus()
 
     def _keep(self, catalog: Catalog) -> None:
+        self._removed = None
+        self.again.hide()
         row = self.listed.currentRow()
         before, self.catalog = self.catalog, catalog
         self.changed.emit(before, catalog)

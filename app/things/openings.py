@@ -29,7 +29,7 @@ from geometry.openings import (
 )
 from geometry.templates import TemplateShape
 from shop import edits
-from shop.anchors import centers, held_words, host_of, place_by
+from shop.anchors import center_words, centers, held_words, host_of, place_by
 from shop.clearances import Behind, behind
 from shop.job import Job
 from shop.references import strips_of
@@ -135,7 +135,7 @@ def _measured_from(job: Job, opening: Opening) -> list[Question]:
     offers[_key(opening.at)] = opening.at
     if len(offers) == 1:
         return []
-    choices = tuple((key, held_words(job, anchor)) for key, anchor in offers.items())
+    choices = tuple((key, center_words(job, anchor)) for key, anchor in offers.items())
     return [
         asked_choice(
             "from",

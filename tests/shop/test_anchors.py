@@ -18,6 +18,7 @@ from geometry.picking import Subject
 from shop import edits
 from shop.anchors import (
     beside,
+    center_words,
     centers,
     held,
     held_words,
@@ -36,6 +37,7 @@ from shop.legs import lone_peninsula
 from shop.places import place_of
 from shop.plan import tops
 from shop.unmade import unmade
+from tests.export.jobs import sample
 from tests.shop.kitchens import after, faucet, hole, island, sink, straight, walls
 
 BASE = Cabinet("cabinet600", "wall101", "sink-base", 42.0, 36.0)
@@ -192,8 +194,8 @@ def test_an_opening_is_centered_on_the_likeliest_first() -> None:
     job = kitchen(AlongLeg("leg201", 30.0, 13.0), AlongLeg("leg201", 66.0, 12.0))
     assert centers(job, "opening400") == (
         OVER,
-        OverMiddle("leg201", "cabinet601", 13.0),
         OverMiddle("leg201", "mark700", 13.0),
+        OverMiddle("leg201", "cabinet601", 13.0),
     )
     assert centers(job, "opening401") == (
         BesideOpening("opening400", 0.0, 2.5),
@@ -253,3 +255,23 @@ def test_a_peninsula_has_neither_cabinets_nor_windows_to_center_on() -> None:
     assert centers(job, "opening410") == (BesideOpening("opening409", 0.0, 2.5),)
     assert held(job, "faucet", behind_it) == BesideOpening("opening409", 3.0, 2.5)
     assert held(job, "sink", there) == there
+
+
+def test_a_window_whose_sides_are_marked_has_its_middle_between_them() -> None:
+    job = sample("peninsula-and-ledge")
+    offers = centers(job, "sink19")
+    assert [center_words(job, offer) for offer in offers[:2]] == ["the 36 sink base", "the window"]
+    at = offers[1]
+    assert isinstance(at, OverMiddle)
+    # Its sides are 52 and 92 in from the corner; the room as solved moves them by a hair.
+    assert at.aside == pytest.approx(20.0, abs=0.05)
+    there = after(job, edits.MoveOpening("sink19", at))
+    place = place_by(there, "sink19")
+    assert isinstance(place, AlongLeg)
+    assert place.along == pytest.approx(72.0, abs=0.05)
+    # Moved off it, it is measured from the side that is marked.
+    assert held_words(there, replace(at, aside=3.0)) == "window, left side"
+    # A window of another wall is none to be centered on.
+    other = tuple(replace(m, x=-30.0) if m.kind == "window" else m for m in job.room.marks)
+    away = replace(job, room=replace(job.room, marks=other))
+    assert not any("window" in center_words(away, offer) for offer in centers(away, "sink19"))

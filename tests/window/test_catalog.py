@@ -124,6 +124,12 @@ def test_an_opening_is_kept_renamed_and_removed(galley: Desk, tmp_path: Path) ->
     assert sheet.picked().name == "Bar sink"
     sheet.back.click()
     assert all(not entry.own for entry in read_catalog(tmp_path / "settings").entries)
+    assert sheet.again.text() == "Bring Bar sink back"
+    sheet.again.click()
+    assert sheet.picked().name == "Bar sink"
+    assert sheet.again.isHidden()
+    assert read_catalog(tmp_path / "settings").entry("own-1").name == "Bar sink"
+    sheet.back.click()
     sheet.reject()
     galley.session.choose()
     galley.bench.deeds.keep_shape()
