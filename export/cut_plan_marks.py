@@ -35,8 +35,8 @@ LENGTH_SHARE = 0.92
 SMALL = 1.2
 """What is narrower than so many lines of words is named beside it."""
 
-ASIDE_IN = 0.25
-"""How far such words stand off, on paper."""
+ASIDE_IN = (0.25, 0.45, 0.7, 1.0)
+"""How far such words stand off, on paper, the farther the more of them there are."""
 
 TALL = 1.3
 """What is so many times as high as wide has its words upright."""
@@ -132,10 +132,12 @@ def _named(shape: Outline, name: str, style: LengthStyle, high: float) -> Iterat
                 (x + dx * length / 2.0, y + dy * width / 2.0),
                 "left" if dx > 0.0 else "right" if dx < 0.0 else "middle",
                 0.0,
-                (dx * ASIDE_IN, dy * ASIDE_IN),
+                (dx * aside, dy * aside + lift * abs(dx) * aside),
                 led=True,
             )
+            for aside in ASIDE_IN
             for dx, dy in sides
+            for lift in ((0.0, 1.0, -1.0) if dx else (0.0,))
         )
         said = f"{name}  {text}"
         yield Words("words", text=said, at=(x, y), height=0.09, bold=True, places=places)
