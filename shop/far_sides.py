@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from geometry.alongside import Ledge
 from geometry.counters import Leg
-from geometry.frames import LegFrame, Top, WallLine, along_of
+from geometry.frames import LegFrame, WallLine, along_of
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
@@ -107,22 +107,20 @@ def strips(job: Job) -> tuple[Strip, ...]:
         for made in plan.tops(job)
         for frame in made.top.frames
         if isinstance(frame, LegFrame) and frame.leg in legs_of(job)
-        for strip in _beyond(job, made.top, legs_of(job)[frame.leg])
+        for strip in _beyond(job, frame, legs_of(job)[frame.leg])
     )
 
 
-def _beyond(job: Job, top: Top, leg: Leg) -> Iterator[Strip]:
+def _beyond(job: Job, frame: LegFrame, leg: Leg) -> Iterator[Strip]:
     """Yield the far side of a leg that is a peninsula, and the ledges along it."""
     if leg.peninsula is None:
         return
-    far, over, outline = _far(leg), leg.peninsula.overhang, top.outline
+    far, over = _far(leg), leg.peninsula.overhang
     line = cabinet_line(job, row_line(leg.id, "far"))
-    edges = zip(outline.edges, outline.tags, strict=True)
-    own = [p for edge, tag in edges if tag.ref == far for p in (edge.start, edge.end)]
-    if own:
-        name = f"the {FAR_SIDE} of {leg_words(job, leg.id)}"
-        about = Subject("edge", leg.id, far)
-        yield Strip(leg.id, about, name, 0.0, over, *_ends(line, own), "the cabinets' backs")
+    ends = _ends(line, (frame.back.start, frame.back.end))
+    name = f"the {FAR_SIDE} of {leg_words(job, leg.id)}"
+    about = Subject("edge", leg.id, far)
+    yield Strip(leg.id, about, name, 0.0, over, *ends, "the cabinets' backs")
     for ledge in job.alongside:
         if isinstance(ledge, Ledge) and ledge.edge == far:
             points = [p for f in plan.faces_of(job, ledge.id) for p in f.outline.vertices]

@@ -298,6 +298,13 @@ def test_a_ledge_on_the_wall_of_a_run_is_looked_at_too() -> None:
     assert remedies(job, found) == ()
 
 
+def test_a_ledge_that_cannot_be_made_or_hangs_over_little_is_not_said() -> None:
+    on_wall = Ledge("ledge900", EdgeRef("leg201", "back"), 12.0)
+    assert said(after(bare(), edits.AddAlongside(on_wall)), FREE) == []
+    gone = Ledge("ledge900", EdgeRef(ARM, "far"), 18.0, left=500.0)
+    assert said(after(with_peninsula(0.0), edits.AddAlongside(gone)), FREE) == []
+
+
 def test_what_stands_out_before_the_far_side_is_said_and_the_top_can_follow() -> None:
     short = standing(with_peninsula(10.0), stand(801, 10.0, side="far", depth=12.0))
     (found,) = said(short, STANDS_OUT)
@@ -342,6 +349,8 @@ def test_a_wall_without_length_has_no_rows_and_nothing_breaks() -> None:
     arm: Id = legs[0].id
     job = replace(job, cabinets=(Cabinet("cabinet801", arm, "base", 0.0, 20.0),))
     assert cabinet_plans(job) == ()
+    along = replace(lone, legs=tuple(replace(leg, peninsula=None) for leg in legs))
+    assert not has_cabinets(replace(job, runs=(along,)), arm)
     assert cabinet_line(job, row_line(arm, "far")).id == "wall11"
     assert cabinet_words(job, "cabinet801") == "the 20 base on the peninsula"
     assert said(job, FREE) == []
