@@ -23,7 +23,7 @@ from geometry.observations import (
     across_deviation,
 )
 from geometry.points import Point, cross, distance, dot, minus, plus, scaled, turned
-from geometry.room import Adjustment, adjusted, misreadings
+from geometry.room import Adjustment, adjusted, misreadings, placed
 
 FloatArray: TypeAlias = npt.NDArray[np.float64]
 
@@ -550,3 +550,41 @@ def test_adjusting_six_corners_from_ten_readings(benchmark: Callable[..., Adjust
     ]
     drawn = misdrawn(L_ROOM, [(2.0, -1.0)] * 6, 1.01)
     assert in_place(benchmark(adjusted, drawn, readings).points, L_ROOM)
+
+
+@settings(max_examples=60)
+@given(rooms(), st.integers(0, 3), slips)
+def test_points_alone_are_those_of_the_adjustment(
+    true: list[Point], left_out: int, slips: list[Point]
+) -> None:
+    readings = walls(true)[left_out:]
+    drawn = misdrawn(true, slips[: len(true)], 1.0)
+    assert placed(drawn, readings) == adjusted(drawn, readings).points
+
+
+@settings(max_examples=60)
+@given(rooms(), st.booleans())
+def test_what_is_left_open_starts_from_elsewhere_and_what_is_not_does_not(
+    true: list[Point], all_taped: bool
+) -> None:
+    readings = all_tapes(true) if all_taped else walls(true)
+    elsewhere = [turned(point, 0.01) for point in true]
+    asked: list[int] = []
+
+    def start() -> list[Point]:
+        asked.append(1)
+        return elsewhere
+
+    found = adjusted(true, readings, open_from=start)
+    from_there = adjusted(true if all_taped else elsewhere, readings)
+    assert found == from_there
+    assert len(asked) == (not all_taped)
+
+
+def test_what_turns_out_open_at_its_end_starts_from_elsewhere_too() -> None:
+    true = [(0.0, 0.0), (120.0, 0.0), (120.0, 90.0), (0.0, 90.0)]
+    readings = [taped(true, 0, 1) for _ in range(6)]
+    elsewhere = [(x + 3.0, y) for x, y in true]
+    found = adjusted(true, readings, open_from=lambda: elsewhere)
+    assert found == adjusted(elsewhere, readings)
+    assert adjusted(true, [], open_from=lambda: elsewhere).points == tuple(true)

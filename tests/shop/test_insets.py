@@ -1,6 +1,8 @@
 """Grooves, inlays, rods and inserts in a job: where they lie, what is left round them, in words."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods
@@ -13,11 +15,11 @@ from shop.applying import applied
 from shop.finding import Finding
 from shop.findings import findings
 from shop.inset_words import bearings, making_words
-from shop.insets import clearance_in, inset_plans, insets_of
+from shop.insets import clearance_in, concrete, covered, inset_plans, insets_of, set_into
 from shop.job import Corner, Job
 from shop.jobfile import JobFileError, decoded, encoded
 from shop.places import place_of
-from shop.plan import layout
+from shop.plan import layout, pieces
 from shop.reinforcement import reinforcement
 from tests.shop.kitchens import after, island, seam, sink, straight
 
@@ -165,3 +167,20 @@ def test_mesh_that_does_not_reach_over_it_does_not_count() -> None:
     near = clearance_in(job, inset_plans(job)[0])
     assert near is not None
     assert near[1] in {panel.name for panel in panels}
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(5.0, 100.0), st.floats(-5.0, 30.0), st.floats(20.0, 90.0))
+def test_what_crosses_a_seam_lies_in_every_piece_whose_concrete_it_meets(
+    along: float, back: float, at: float
+) -> None:
+    job = with_inset(
+        Inlay(), AlongLeg("leg201", along, back), after(straight(), edits.AddSeam(seam(at, 500)))
+    )
+    (found,) = inset_plans(job)
+    assert found.placed is not None
+    for piece in pieces(job):
+        meets = concrete(piece).intersects(covered(found.placed))
+        assert (set_into(job, piece) == (found.placed,)) == (
+            found.piece == piece.name or (found.piece is None and meets)
+        )
