@@ -395,6 +395,7 @@ class Deeds:
         self.list_of_things.resize(column.size())
         self.list_of_things.move(column.mapToGlobal(QPoint(0, 0)))
         self.list_of_things.show()
+        self.list_of_things.activateWindow()
 
     def _on_found(self, subject: Subject) -> None:
         """Choose what was found, where it can be seen."""

@@ -378,6 +378,7 @@ class FoldCanvas(QFrame):
                 painter.drawRoundedRect(box, 3.0, 3.0)
 
     def _arrange(self) -> None:
+        self.update()
         inner = self.contentsRect().adjusted(4, 4, -4, -4)
         top = inner.top() + HEADING_PX
         height = max(inner.height() - HEADING_PX, 10)

@@ -11,11 +11,11 @@ from export.marks import AnyMark, Line
 from export.room_marks import how_drawn
 from geometry.boxes import Box
 from geometry.edges import Edge, bounds
-from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, nearest_leg
+from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, into_room, nearest_leg
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline, bounding_box, contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
-from geometry.points import Point, distance, middle
+from geometry.points import Point, along, distance, dot, middle, minus, unit
 from geometry.snapping import (
     Guideline,
     Mark,
@@ -37,6 +37,11 @@ from shop.unmade import unmade
 from shop.words import length_style, top_words, wall_words
 
 STEP_IN = 1.0 / 16.0
+BEHIND_IN = 2.0
+BESIDE_IN = 4.0
+"""So far behind a sink's rim a faucet begins, and so far beside what is there already. Common
+practice, no source."""
+
 ARROW_IN = 1.0
 """An arrow key moves what is not placed yet so far."""
 
@@ -247,6 +252,29 @@ def first_place(job: Job, chosen: Subject | None) -> Point | None:
         return hole.center
     wanted = [p for p in listed if chosen == Subject("piece", p.name)]
     return (wanted or sorted(listed, key=lambda p: -p.area_sq_in))[0].centroid
+
+
+def behind_sink(job: Job, chosen: Subject | None) -> Point | None:
+    """Return where a faucet or a dispenser begins without a pointer, or None without a sink.
+
+    That is behind the chosen sink, else behind the first one, clear of what is there already.
+    """
+    sinks = {opening.id for opening in job.openings if opening.use == "sink"}
+    found = [(top, hole) for top in tops(job) for hole in top.openings if hole.id in sinks]
+    found.sort(key=lambda one: chosen != Subject("opening", one[1].id))
+    for top, hole in found[:1]:
+        frame = leg_at(top, hole.center)
+        if frame is None:
+            return None
+        front = into_room(frame.wall)
+        deep = max(-dot(minus(point, hole.center), front) for point in hole.outline.vertices)
+        at = along(hole.center, front, -deep - BEHIND_IN)
+        taken = [other.center for other in top.openings]
+        right = unit(minus(frame.wall.right, frame.wall.left))
+        while any(distance(at, center) < BESIDE_IN for center in taken):
+            at = along(at, right, BESIDE_IN)
+        return at if contains(top.top.outline, at) else None
+    return None
 
 
 def caught(value: float, marks: Iterable[Mark], tol_in: float, *, no_snap: bool = False) -> Mark:

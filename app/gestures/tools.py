@@ -17,7 +17,7 @@ from app.gestures.measuring import LayTape
 from app.gestures.openings import PlaceOpening
 from app.gestures.peninsulas import PlacePeninsula
 from app.gestures.pinning import PinNote
-from app.gestures.places import first_place
+from app.gestures.places import behind_sink, first_place
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
 from app.gestures.straightedge import ReadAlongWall
@@ -42,7 +42,9 @@ def tool(job: Job, name: str, chosen: Subject | None = None, catalog: Catalog = 
         KeyError: there is no such tool.
     """
     if any(entry.id == name for entry in catalog.entries):
-        return PlaceOpening(job, catalog.entry(name), first_place(job, chosen))
+        entry = catalog.entry(name)
+        behind = behind_sink(job, chosen) if entry.use in ("faucet", "dispenser") else None
+        return PlaceOpening(job, entry, behind or first_place(job, chosen))
     return _TOOLS[name](job, chosen)
 
 

@@ -22,6 +22,7 @@ class FindingThings(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Find a thing")
+        self.setModal(True)
         self._names = tuple(names)
         self._places: list[int] = []
         label = QLabel("Some letters of its name")

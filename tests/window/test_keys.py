@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from app import things
 from app.canvas.view import Side
+from app.gestures.places import behind_sink
 from app.panels.finding_things import FindingThings
 from app.panels.pour import PourPage
 from app.reading_order import go_on, read_through, takes_tab
@@ -20,6 +21,7 @@ from geometry.counters import ClippedCorner, OnBoard, RoundCorner
 from geometry.picking import Subject
 from geometry.points import distance
 from geometry.seams import SeamAtCorner
+from shop import edits
 from shop.findings import findings
 from shop.plan import tops
 from shop.survey import room
@@ -280,6 +282,29 @@ def test_everything_that_is_set_into_a_top_is_moved_and_left_by_keys(
     board.key(RETURN)
     assert board.bench.hand.tool == ""
     assert len(board.job.openings) + len(board.job.insets) == before + 1
+
+
+def test_a_faucet_and_a_dispenser_begin_behind_the_sink_clear_of_each_other(galley: Desk) -> None:
+    for opening in galley.job.openings:
+        if opening.use != "sink":
+            galley.session.apply(edits.RemoveOpening(opening.id))
+    galley.bench.take_keys()
+    for letter in ("f", "p"):
+        galley.type(letter)
+        galley.key(RETURN)
+    faucet, dispenser = galley.job.openings[-2:]
+    assert [faucet.use, dispenser.use] == ["faucet", "dispenser"]
+    assert not [f for f in findings(galley.job) if f.blocking]
+
+
+def test_without_a_sink_along_a_wall_a_faucet_begins_in_the_piece(galley: Desk) -> None:
+    for opening in galley.job.openings:
+        galley.session.apply(edits.RemoveOpening(opening.id))
+    assert behind_sink(galley.job, None) is None
+    galley.bench.take_keys()
+    galley.type("f")
+    galley.key(RETURN)
+    assert [o.use for o in galley.job.openings] == ["faucet"]
 
 
 def test_what_is_moved_by_keys_stays_on_its_top(board: Desk) -> None:
