@@ -19,7 +19,6 @@ from shop.cabinets import USUAL_WIDTH_IN, CabinetPlan, along_from, cabinet_plans
 from shop.finding import Finding
 from shop.job import Cabinet, Job, fresh_id
 from shop.leg_lines import line_of
-from shop.references import legs_of
 from shop.supports import unsupported_spans
 from shop.words import length_style
 
@@ -154,8 +153,7 @@ def _held_up(job: Job, finding: Finding) -> Iterator[Mend]:
     """Yield an end panel at a free end, or a post in the middle of a gap between cabinets."""
     spans = unsupported_spans(job)
     span = next(s for s in spans if s.at == finding.at and s.leg == finding.about[0].id)
-    leg = legs_of(job)[span.leg]
-    if span.cabinets or leg.peninsula is not None:
+    if span.cabinets:
         return
     wall = line_of(job, span.leg)
     use: Literal["end-panel", "post"] = "post" if span.held == 2 else "end-panel"

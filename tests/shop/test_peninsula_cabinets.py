@@ -199,6 +199,11 @@ def test_a_stretch_of_a_peninsula_without_cabinets_is_said() -> None:
     # From the base at 42 to the end of the top, an inch beyond 60.
     assert (span.leg, round(span.length, 3), span.held) == (ARM, 19.0, 1)
     assert [f.title for f in said(job, "open-span")] == ["The peninsula reaches over a gap: 19"]
+    (mend,) = remedies(job, said(job, "open-span")[0])
+    assert mend.label == "Set an end panel under its end"
+    held = after(job, mend.edit)
+    assert (held.cabinets[-1].wall, held.cabinets[-1].use) == (ARM, "end-panel")
+    assert said(held, "open-span") == []
     knees = standing(
         job, stand(802, 42.0, 17.25, "knee-space"), stand(803, 59.25, 0.75, "end-panel")
     )
