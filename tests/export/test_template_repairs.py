@@ -270,6 +270,9 @@ def test_a_line_far_from_all_others_is_left_out() -> None:
 @pytest.mark.parametrize("value", ["nan", "inf", "1e999"])
 def test_sizes_that_are_no_numbers_are_said(value: str) -> None:
     odd = tags(0, "CIRCLE", 8, "0", 10, 5, 20, 5, 40, value)
+    straight = tags(0, "LINE", 8, "0", 10, 5, 20, 5, 11, value, 21, 0)
+    for entity in (odd, straight):
+        assert "no numbers" in said_of(by_hand(entity))
     assert said_of(by_hand(odd)) == (
         "The lines in bowl.dxf have sizes that are no numbers: ask for it once more."
     )
@@ -380,6 +383,16 @@ def test_a_closed_spline_encloses_what_scipy_says() -> None:
     area = spline_area(judge, 3.0, float(len(around)))
     assert read.candidates[0].area_sq_in == pytest.approx(area, rel=1e-6)
     assert read.notes == ("Ellipses and splines are followed by arcs to 0.00005 in.",)
+
+
+def test_curves_without_end_are_given_up_while_they_are_followed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("export.template_lines.MOST_LINES", 100)
+    made, space = drawing()
+    # All of it would take some 400 arcs; it stops at the first that are too many.
+    space.add_open_spline([(float(i), float(7 * i % 5), 0.0) for i in range(60)])
+    assert "it holds more than" in said_of(encoded(made))
 
 
 def test_a_curve_of_too_many_arcs_is_followed_less_closely_and_said() -> None:

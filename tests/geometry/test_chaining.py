@@ -173,10 +173,20 @@ def test_ends_that_have_no_corner_are_brought_to_the_middle_between_them() -> No
     assert length(gap) == pytest.approx(0.01)
 
 
+@pytest.mark.parametrize(("off", "far"), [(0.0, 0.0), (0.005, 0.005), (0.005, 0.006)])
+def test_a_side_that_is_broken_is_joined_where_it_is(off: float, far: float) -> None:
+    broken = [*lines((5.02, off), (10, far), (10, 8), (0, 8), (0, 0), (5, 0))]
+    (loop,) = chains(broken).loops
+    edges, (gap,) = closed_up(loop)
+    assert len(edges) == len(broken)
+    assert any(edge.start == pytest.approx((5.01, off / 2.0)) for edge in edges)
+    assert length(gap) == pytest.approx((0.02**2 + off**2) ** 0.5)
+
+
 def test_a_larger_gap_and_one_beside_a_short_edge_keep_their_line() -> None:
     (loop,) = chains(lines((0, 0), (10, 0), (10, 8), (0, 8), (0, 0.2))).loops
     assert closed_up(loop) == (loop.edges, tuple(e for e in loop.edges if length(e) < 0.3))
-    (loop,) = chains(lines((0, 0), (10, 0), (10, 8), (0, 8), (0, 0.05), (0.03, 0.02))).loops
+    (loop,) = chains(lines((0, 0), (10, 0), (10, 8), (0, 8), (0, 0.05), (0.02, 0.015))).loops
     assert len(closed_up(loop)[0]) == 6
 
 
