@@ -38,7 +38,7 @@ from shop.readings import (
     ThreeSidesReading,
     WallReading,
 )
-from shop.seam_words import seam_sentence, weights_beside
+from shop.seam_words import seam_told
 from shop.words import length_style, reading_words
 
 PAN_PX = 80.0
@@ -118,8 +118,7 @@ class Typing(QObject):
         hovered, job = self.session.hovered, self.session.job
         if hovered is None or hovered.kind != "seam":
             return "Press S and click where the top is split, or J for suggestions."
-        said = (weights_beside(job, hovered.id), seam_sentence(job, hovered.id))
-        return ". ".join(filter(None, said)) or "A seam that cannot be made."
+        return seam_told(job, hovered.id) or "A seam that cannot be made."
 
     def _room_hint(self) -> str:
         wrong = misread(self.session.job)

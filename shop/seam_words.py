@@ -61,6 +61,12 @@ def seam_sentence(job: Job, seam: Id) -> str:
     return f"It lies {known}." if known else ""
 
 
+def seam_told(job: Job, seam: Id) -> str:
+    """Return what a seam leaves and what it lies on: 'A 171 lb and B 135 lb. It lies ...'."""
+    weights = weights_beside(job, seam)
+    return " ".join(filter(None, (f"{weights}." if weights else "", seam_sentence(job, seam))))
+
+
 def weights_beside(job: Job, seam: Id) -> str:
     """Return the pieces at a seam with their weights: 'A 171 lb and B 135 lb'; or nothing."""
     return listed(

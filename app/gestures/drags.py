@@ -89,7 +89,7 @@ from shop.legs import end_of, further_wall, round_corner, wall_before
 from shop.plan import TopPlan, is_small, layout, pieces, tops, tops_and_strips
 from shop.readings import TieReading
 from shop.references import legs_of, run_of, strips_of
-from shop.seam_words import seam_sentence
+from shop.seam_words import seam_told
 from shop.strip_seams import seam_at, seams_met
 from shop.survey import room
 from shop.top_corners import shape_of
@@ -308,7 +308,7 @@ class DragSeam(Drag):
         """Show a moved seam with the weights it leaves, what is under it and the next opening."""
         seams = (moved if seam.id == moved.id else seam for seam in self.job.seams)
         after = replace(self.job, seams=tuple(seams))
-        hint = " ".join(filter(None, (words, seam_sentence(after, moved.id)))) or self.hint
+        hint = " ".join(filter(None, (words, seam_told(after, moved.id)))) or self.hint
         overlay = weighed(after, moved.id, cursor.tol_in)
         return Doing((edits.SetSeam(moved),), overlay, hint, title="move seam")
 

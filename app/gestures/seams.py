@@ -25,7 +25,7 @@ from shop import edits
 from shop.applying import applied
 from shop.job import Job, fresh_id
 from shop.plan import TopPlan, tops
-from shop.seam_words import seam_sentence
+from shop.seam_words import seam_told
 from shop.words import behind_words, front_words, hook_words
 
 
@@ -96,7 +96,7 @@ class PlaceSeam(Gesture):
         )
         tol = 0.0 if self._last is None else self._last.tol_in
         after = applied(self.job, edit)
-        hint = " ".join(filter(None, (self._words, seam_sentence(after, self._id))))
+        hint = " ".join(filter(None, (self._words, seam_told(after, self._id))))
         return Doing((edit,), weighed(after, self._id, tol), hint, asked)
 
     def _placed(self, start: SeamOnLeg | SeamOnIsland) -> SeamOnLeg | SeamOnIsland:
@@ -170,7 +170,7 @@ class PlaceCornerSeam(Gesture):
         seam = Seam(self._id, at.top, SeamAtCorner(corner), gap=self.job.defaults.gap)
         edit = edits.AddSeam(seam)
         after = applied(self.job, edit)
-        hint = seam_sentence(after, self._id) or self.hint
+        hint = seam_told(after, self._id) or self.hint
         return Doing((edit,), weighed(after, self._id, self._tol), hint)
 
     def move(self, cursor: Cursor) -> Doing:

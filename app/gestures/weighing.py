@@ -9,8 +9,11 @@ from shop.measures import weight_words
 from shop.plan import pieces
 from shop.survey import room
 
-BESIDE, OFF, LEAST_OFF_IN = 4.0, 2.0, 6.0
-"""The weights stand so many times the pointer's reach beside a seam and off its front end."""
+BESIDE, OFF, LEAST_OFF_IN = 4.0, 7.0, 6.0
+"""The weights stand so many times the pointer's reach beside a seam and off its front end.
+
+Off its front they lie beyond the first lengths there, so that none of those is covered.
+"""
 
 
 SHARES = (1.0, 2.0, 3.0, 4.0, 5.0, -1.0, 6.0)

@@ -233,7 +233,7 @@ def test_a_seam_says_what_lies_under_it_as_it_follows_the_pointer(room: Desk) ->
     assert "over the dishwasher: nothing under it" in room.bench.hand.doing.hint
     room.move((84.6, -12.0))
     assert room.bench.hand.doing.hint == (
-        "Snapped: a side of the 36 base. It lies on a cabinet side."
+        "Snapped: a side of the 36 base. A 269 lb and B 163 lb. It lies on a cabinet side."
     )
 
 
