@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from geometry.alongside import Splash
 from geometry.bridges import Bridge
+from geometry.counters import SquareEnd
 from geometry.edges import Edge
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
@@ -18,12 +19,14 @@ from shop import plan
 from shop.base_findings import of_bases
 from shop.bow_findings import of_bows
 from shop.cabinet_findings import of_cabinets
+from shop.cabinets import cabinets_on
 from shop.end_findings import of_ends
 from shop.far_sides import of_far_sides
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
 from shop.inset_findings import of_inset_steel, of_insets
 from shop.job import Job, Limits, MoldChoices
+from shop.leg_lines import line_of
 from shop.measures import weight_words
 from shop.mold_choices import mold_choices
 from shop.molds import Mold
@@ -72,6 +75,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *_of_faults(job),
         *of_bows(job),
         *_of_legs(job),
+        *_of_run_ends(job),
         *of_far_sides(job),
         *of_tops(job),
         *of_ends(job),
@@ -129,6 +133,33 @@ def _of_legs(job: Job) -> Iterator[Finding]:
             said.append(("free-overhang", f"The front of {name} hangs far out", text))
         for code, title, words in said:
             yield Finding(code, False, title, words, about, _at(job, about))
+
+
+def _of_run_ends(job: Job) -> Iterator[Finding]:
+    """Yield the ends that hang far out beyond cabinets that are told only by where they end.
+
+    Where cabinets are drawn, what they hold is looked at instead.
+    """
+    style, free = length_style(job), job.limits.cantilever
+    whose = "common practice" if free == Limits().cantilever else "your limit"
+    for run in job.runs:
+        ends = (("start", "left", run.left, run.legs[0]), ("end", "right", run.right, run.legs[-1]))
+        for side, hand, end, leg in ends:
+            if not isinstance(end, SquareEnd) or end.overhang <= free:
+                continue
+            if cabinets_on(job, line_of(job, leg.id).id):
+                continue
+            about = (Subject("edge", leg.id, EdgeRef(leg.id, side)),)
+            yield Finding(
+                "free-overhang",
+                False,
+                f"The {hand} end of {leg_words(job, leg.id)} hangs far out",
+                f"{written(end.overhang, style)} beyond the cabinets, where {whose} is"
+                f" {written(free, style)}: plan a panel, brackets or legs below it. Brackets and"
+                " steel are for a licensed person.",
+                about,
+                _at(job, about),
+            )
 
 
 # --- What cannot be made ----------------------------------------------------------------------

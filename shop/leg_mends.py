@@ -1,9 +1,11 @@
 """What may make a finding about a leg's depth or overhang go: edits in words, still to be tried."""
 
 from collections.abc import Iterator
+from typing import Literal
 
 from msgspec.structs import replace
 
+from geometry.counters import SquareEnd
 from geometry.lengths import written
 from geometry.naming import EdgeRef
 from shop import edits
@@ -36,6 +38,13 @@ def leg_mends(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]]:
         farthest = most - max(leg.rise, 0.0)
         over = replace(leg, overhang=farthest)
         yield f"Use an overhang of {written(farthest, style)}", edits.SetLeg(over)
+    elif finding.code == FREE and edge.side in ("start", "end"):
+        run = next(run for run in job.runs if leg in run.legs)
+        side: Literal["left", "right"] = "left" if edge.side == "start" else "right"
+        end = run.left if side == "left" else run.right
+        assert isinstance(end, SquareEnd)  # no other one hangs over
+        less = edits.SetRunEnd(run.id, side, replace(end, overhang=most))
+        yield f"Use an overhang of {written(most, style)}", less
     elif finding.code == FREE and leg.peninsula is not None:
         over = replace(leg, peninsula=replace(leg.peninsula, overhang=most))
         yield f"Use an overhang of {written(most, style)}", edits.SetLeg(over)

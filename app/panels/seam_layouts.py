@@ -60,6 +60,7 @@ class LayoutButton(QPushButton):
         """Show another layout."""
         taken = ", taken" if told.taken else ""
         self.setAccessibleName(f"Layout {self._number}{taken}: {told.words}")
+        self.taken.adjustSize()
         self.taken.setVisible(told.taken)
         picture = QPixmap()
         picture.loadFromData(told.picture)

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.counters import RoundCorner
+from geometry.counters import RoundCorner, SquareEnd
 from geometry.naming import EdgeRef, corner_ref
 from geometry.openings import InIsland, Opening, RectangleShape
 from geometry.seams import Bend, SeamOnIsland, SeamOnLeg
@@ -217,6 +217,22 @@ def test_a_front_that_hangs_far_out_comes_back_to_what_needs_no_bracket() -> Non
     assert said(far, "free-overhang") == ["Use an overhang of 10"]
     bowed = after(job, edits.SetLeg(replace(leg, overhang=8.0, rise=4.0)))
     assert said(bowed, "free-overhang") == ["Use an overhang of 6"]
+
+
+def test_an_end_that_hangs_far_out_comes_back_unless_drawn_cabinets_say_what_holds_it() -> None:
+    job = light(straight(96.0))
+    ends = [edits.SetRunEnd("run200", "left", SquareEnd(12.0, "left", 12.0))]
+    ends += [edits.SetRunEnd("run200", "right", SquareEnd(14.0, "right", 14.0))]
+    far = after(job, *ends)
+    found = [f for f in findings(far) if f.code == "free-overhang"]
+    assert [f.title for f in found] == [
+        "The left end of the top along wall 1 to 2 hangs far out",
+        "The right end of the top along wall 1 to 2 hangs far out",
+    ]
+    assert all(f.at is not None for f in found)
+    assert said(far, "free-overhang") == ["Use an overhang of 10", "Use an overhang of 10"]
+    drawn = row(far, ("base", 60.0), start=12.0)
+    assert "free-overhang" not in {f.code for f in findings(drawn)}
 
 
 def test_the_far_side_of_a_peninsula_comes_back_as_well() -> None:
