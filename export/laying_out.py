@@ -50,6 +50,9 @@ from geometry.points import Point, along, distance, minus, turned, unit
 LEGIBLE = TEXT | TAG | LINE | THIN
 """What words never lie on."""
 
+CLEAR, LED_ACROSS, ON_SHAPE, NOT_FREE = range(4)
+"""How free a place for words is: wholly, but for a leader, but for lines and shapes, not at all."""
+
 ROOM = 1.15
 """Words between two lines need this much of their height."""
 
@@ -108,6 +111,11 @@ Taking: TypeAlias = tuple[int, Box, int, Subject | None]
 """A box that is taken: for the mark of which place, by what, by something of which subject."""
 
 
+Stood: TypeAlias = Mapping[tuple[Subject | None, Role, float], int | None]
+"""At which of their places words stood, by what they are of, their role and height; None: they were
+left out. Of several alike it is the place of one of them, to be tried first."""
+
+
 class Arranged(NamedTuple):
     """A sheet laid out: its marks with the places of those they came from, boxes, and choices.
 
@@ -117,6 +125,7 @@ class Arranged(NamedTuple):
     drawn: tuple[tuple[int, AnyMark], ...]
     taken: tuple[Taking, ...]
     choices: Mapping[Key, Choice | None]
+    stood: Stood
 
 
 def laid_out(sheet: Sheet, scale: float, limits: Limits | None = None) -> tuple[AnyMark, ...]:
@@ -164,15 +173,16 @@ def arranged(
     sight: Limits | None = None,
     ground: Taken | None = None,
     before: Mapping[Key, Choice | None] | None = None,
-    hasty: bool = False,
+    stood: Stood | None = None,
 ) -> Arranged:
     """Return what laid_out does with all that was found out on the way.
 
     Dimensions whose lines are in sight (model inches) have their words there. Everything keeps
     clear of the ground, too. Dimensions that were laid out before stay where they were as long as
-    they can, unless a better place has room to spare; in haste no better place is looked for.
+    they can, unless a better place has room to spare. In haste, where it is told at which places
+    words stood, no better place is looked for, neither for dimensions nor for words.
     """
-    return _Board(sheet, scale, limits, sight, ground, before or {}, hasty=hasty).arranged()
+    return _Board(sheet, scale, limits, sight, ground, before or {}, stood).arranged()
 
 
 class _Board:
@@ -186,14 +196,14 @@ class _Board:
         sight: Limits | None,
         ground: Taken | None,
         before: Mapping[Key, Choice | None],
-        *,
-        hasty: bool,
+        stood: Stood | None,
     ) -> None:
         border = sheet.margin / scale
         x0, y0, x1, y1 = sheet.box
         self.limits = limits or (x0 - border, y0 - border, x1 + border, y1 + border)
         self.sheet, self.scale, self.sight, self.before = sheet, scale, sight, before
-        self.hasty = hasty
+        self.hasty, self.stood_before = stood is not None, stood or {}
+        self.stood: dict[tuple[Subject | None, Role, float], int | None] = {}
         self.taken = Taken(scale, ground)
         self.takings: list[Taking] = []
         self.drawn: list[tuple[int, AnyMark]] = []
@@ -214,7 +224,7 @@ class _Board:
             else:
                 self._measure(place, mark)
         self.drawn.extend(self._lines())
-        return Arranged(tuple(self.drawn), tuple(self.takings), self.choices)
+        return Arranged(tuple(self.drawn), tuple(self.takings), self.choices, self.stood)
 
     def _take(self, place: int, box: Box, what: int, subject: Subject | None = None) -> None:
         self.taken.add(box, what, subject)
@@ -247,34 +257,71 @@ class _Board:
     def _set(self, place: int, mark: Words) -> None:
         """Set words at their best free place, with the line that leads to them if it is led.
 
-        A place whose leader crosses other words is only taken when there is no better one, and one
-        on a line or shape when there is none clear of them. Lengths that ask something are never
-        cut off by the border of what is in sight.
+        In haste they stay where they stood if they can, and those that may be left out and were
+        are not sought a place for.
         """
-        scale, taken = self.scale, self.taken
-        second = third = None
-        for at in mark.places:
-            box = _tried(mark, at, scale)
-            if box is None or (mark.asks and cut_off(box, self.sight)):
-                continue
-            if within(box, self.limits) and not taken.hit(box, LEGIBLE):
-                if taken.hit(box, SHAPE, mark.subject):
-                    third = third or at
-                    continue
-                if not (at.led and taken.hit(_leader(mark, box, scale)[1], LEGIBLE)):
-                    break
-                second = second or at
-        else:
-            if mark.optional:
-                return
-            at = second or third or mark.places[-1]
-            box = words_box(_set_at(mark, at, scale), scale)
+        key = (mark.subject, mark.role, mark.height)
+        known = self.hasty and key in self.stood_before
+        stood = self.stood_before[key] if known else None
+        if known and stood is None and mark.optional:
+            self.stood.setdefault(key, None)
+            return
+        found = None
+        if stood is not None and stood < len(mark.places):
+            box, free = self._free(mark, mark.places[stood])
+            found = (stood, box) if box and free == CLEAR else None
+        found = found or self._best(mark)
+        if found is None:
+            self.stood.setdefault(key, None)
+            return
+        self.stood[key], box = found
+        at = mark.places[found[0]]
         self._take(place, box, TEXT)
-        self.drawn.append((place, _set_at(mark, at, scale)))
+        self.drawn.append((place, _set_at(mark, at, self.scale)))
         if at.led:
-            line, line_taken = _leader(mark, box, scale)
+            line, line_taken = _leader(mark, box, self.scale)
             self._take(place, line_taken, LINE)
             self.drawn.append((place, line))
+
+    def _best(self, mark: Words) -> tuple[int, Box] | None:
+        """Return the number of the best place for words and their box; None: they are left out.
+
+        A place whose leader crosses other words is only taken when there is no better one, and one
+        on a line or shape when there is none clear of them.
+        """
+        second: tuple[int, Box] | None = None
+        third: tuple[int, Box] | None = None
+        for number, at in enumerate(mark.places):
+            box, free = self._free(mark, at)
+            if box is None:
+                continue
+            if free == CLEAR:
+                return number, box
+            if free == LED_ACROSS:
+                second = second or (number, box)
+            elif free == ON_SHAPE:
+                third = third or (number, box)
+        if mark.optional:
+            return None
+        last = len(mark.places) - 1
+        box = words_box(_set_at(mark, mark.places[last], self.scale), self.scale)
+        return second or third or (last, box)
+
+    def _free(self, mark: Words, at: Place) -> tuple[Box | None, int]:
+        """Return the box of words at a place, and how free it is; None where it is not for them.
+
+        Lengths that ask something are never cut off by the border of what is in sight.
+        """
+        box, taken = _tried(mark, at, self.scale), self.taken
+        if box is None or (mark.asks and cut_off(box, self.sight)):
+            return None, NOT_FREE
+        if not within(box, self.limits) or taken.hit(box, LEGIBLE):
+            return box, NOT_FREE
+        if taken.hit(box, SHAPE, mark.subject):
+            return box, ON_SHAPE
+        if at.led and taken.hit(_leader(mark, box, self.scale)[1], LEGIBLE):
+            return box, LED_ACROSS
+        return box, CLEAR
 
     def _measure(self, place: int, mark: Dimension) -> None:
         """Draw a dimension out where it has room."""

@@ -13,8 +13,9 @@ from msgspec.structs import replace
 from export.boxes import Limits, Taken
 from export.dimension_lines import Choice
 from export.laying_out import Arranged, Key, Taking, arranged
-from export.marks import AnyMark, Sheet, Words
+from export.marks import AnyMark, Role, Sheet, Words
 from export.typeface import text_width
+from geometry.picking import Subject
 
 SMALLEST_IN = 0.085
 """Words that would have to be smaller than this to fit are left out."""
@@ -35,6 +36,7 @@ class Showing:
         self._made: dict[str, _Made] = {}
         self._scale = 0.0
         self._choices: dict[Key, Choice | None] = {}
+        self._stood: dict[tuple[Subject | None, Role, float], int | None] = {}
         self._at_rest: dict[str, _Made] = {}
         self._takings: dict[str, list[Taking]] = {}
         self._ground: Taken | None = None
@@ -72,7 +74,8 @@ class Showing:
     ) -> tuple[Shown, ...]:
         """Return the elements that changed laid out clear of the others, which stay as they are.
 
-        In haste dimensions stay where they were if they can, and none comes that had no room.
+        In haste words and dimensions stay where they were if they can, and none comes that had no
+        room.
         """
         if scale != self._scale:
             return self.settled(groups, scale, limits, sight)
@@ -102,11 +105,13 @@ class Showing:
             sight=sight,
             ground=ground,
             before=self._choices,
-            hasty=hasty,
+            stood=self._stood if hasty else None,
         )
         if ground is None:
             self._choices.clear()
+            self._stood.clear()
         self._choices.update(made.choices)
+        self._stood.update(made.stood)
         return made
 
     def _taken(self, scale: float) -> Taken:

@@ -11,8 +11,8 @@ from shapely import Polygon, box
 
 from export.boxes import TEXT, Limits, Taken, box_about
 from export.drawings import face_down, face_up, up_box
-from export.laying_out import Arranged, arranged
-from export.marks import AnyMark, Dimension, Line, Sheet, Spot, Strokes, Words
+from export.laying_out import Arranged, Stood, arranged
+from export.marks import AnyMark, Dimension, Line, Place, Sheet, Spot, Strokes, Words
 from export.typeface import text_width
 from export.word_boxes import tag_reach
 from geometry.picking import Subject
@@ -250,19 +250,40 @@ def test_in_haste_a_length_stays_where_it_was_if_it_can() -> None:
     before = arranged(board(in_the_way, length), 0.1)
     free = arranged(board(length), 0.1, before=before.choices)
     assert free.choices != before.choices
-    hasty = arranged(board(length), 0.1, before=before.choices, hasty=True)
+    hasty = arranged(board(length), 0.1, before=before.choices, stood={})
     assert hasty.choices == before.choices
     # Where it was is taken now: in haste, too, it goes elsewhere.
-    moved = arranged(board(in_the_way, length), 0.1, before=free.choices, hasty=True)
+    moved = arranged(board(in_the_way, length), 0.1, before=free.choices, stood={})
     assert moved.choices == before.choices
 
 
 def test_in_haste_a_length_that_had_no_room_is_not_sought_a_place_for() -> None:
     length = across(10.0, "40", asks="length")
     made = arranged(board(length), 0.1, (0.0, 0.0, 5.0, 100.0))
-    hasty = arranged(board(length), 0.1, before=made.choices, hasty=True)
+    hasty = arranged(board(length), 0.1, before=made.choices, stood={})
     assert hasty.choices == {(WALL, "length"): None}
     assert hasty.drawn == ()
+
+
+def test_in_haste_words_stay_at_their_place_if_they_can_and_none_come_back() -> None:
+    places = tuple(Place((x, 30.0)) for x in (20.0, 50.0, 80.0))
+    name = Words("quiet", WALL, text="name", at=(50.0, 30.0), places=places, optional=True)
+    in_the_way = [Words("words", text="in the way", at=place.at) for place in places]
+
+    def stands(*marks: AnyMark, stood: Stood | None) -> tuple[list[float], Stood]:
+        made = arranged(board(*marks, name), 0.1, stood=stood)
+        drawn = [mark for _, mark in made.drawn if isinstance(mark, Words)]
+        return [words.at[0] for words in drawn if words.text == "name"], made.stood
+
+    at, stood = stands(in_the_way[0], stood=None)
+    assert at == [50.0]
+    assert stands(stood=None)[0] == [20.0]
+    assert stands(stood=stood) == ([50.0], stood)
+    assert stands(in_the_way[1], stood=stood)[0] == [20.0]
+    at, gone = stands(*in_the_way, stood=stood)
+    assert at == []
+    assert stands(stood=gone) == ([], gone)
+    assert stands(stood=None)[0] == [20.0]
 
 
 def test_boxes_of_the_same_thing_may_lie_over_each_other() -> None:
