@@ -102,7 +102,7 @@ def style_sheet(p: Palette, s: Scale) -> str:
 _MENU_BAR = """
 QMenuBar {{ background: {header}; color: {ink}; font-size: {small}px; padding: 1px 8px; }}
 QMenuBar::item {{ padding: 3px 9px; border-radius: 4px; background: transparent; }}
-QMenuBar::item:selected {{ background: {paper}; }}
+QMenuBar::item:selected {{ background: {strong}; color: {on_strong}; }}
 """
 
 _SHEET = """
@@ -110,8 +110,9 @@ QWidget {{ font-size: {text}px; color: {ink}; }}
 QMainWindow, QDialog {{ background: {board}; }}
 QMenu {{ background: {paper}; border: 1px solid {hairline}; padding: 5px; }}
 QMenu::item {{ padding: 5px 26px 5px 14px; border-radius: 4px; }}
-QMenu::item:selected {{ background: {card}; }}
+QMenu::item:selected {{ background: {strong}; color: {on_strong}; }}
 QMenu::item:disabled {{ color: {border}; }}
+QMenu::item:disabled:selected {{ background: {card}; }}
 QMenu::separator {{ height: 1px; background: {hairline}; margin: 4px 8px; }}
 QToolTip {{ background: {strong}; color: {on_strong}; border: none; padding: 4px 8px;
   font-size: {small}px; }}

@@ -1,20 +1,25 @@
 """Names, tab order and sizes: what keyboards, screen readers and wet gloves need."""
 
 import pytest
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QApplication,
     QComboBox,
     QGraphicsView,
     QLabel,
     QLineEdit,
+    QScrollArea,
     QWidget,
 )
+from pytestqt.qtbot import QtBot
 
 from app.canvas.fold import FoldPill
+from app.look import DESK, SHOP, Scale
 from app.panels.answer_box import AnswerBox
 from app.panels.header import StageButton
-from app.stages import STAGES
+from app.reading_order import read_through, show_whole, takes_tab
+from app.stages import STAGES, Stage
 from geometry.picking import Subject
 from shop.plan import pieces
 from tests.window.conftest import Desk, focused
@@ -128,3 +133,34 @@ def test_no_words_in_the_window_are_cut_to_nothing(galley: Desk) -> None:
         if label.isVisible() and label.text() and label is not galley.bench.entry.echo:
             assert label.width() > 0
             assert label.height() >= label.fontMetrics().height() - 2, label.text()
+
+
+@pytest.mark.parametrize("stage", ["Room", "Openings", "Molds", "Sheets"])
+@pytest.mark.parametrize("scale", [Scale(*(round(1.25 * size) for size in DESK)), SHOP])
+def test_with_larger_letters_nothing_is_cut_off_that_cannot_be_scrolled_to(
+    corner_kitchen: Desk, stage: Stage, scale: Scale, qtbot: QtBot
+) -> None:
+    bench = corner_kitchen.bench
+    bench.scale = scale
+    bench.dress()
+    corner_kitchen.session.go_to(stage)
+    corner_kitchen.session.choose(Subject("opening", corner_kitchen.job.openings[0].id))
+    bench.show_consequences()
+    qtbot.waitUntil(lambda: not bench._unsought, timeout=20_000)
+    QApplication.processEvents()
+    bench.window.resize(1280, 720)
+    QApplication.processEvents()
+    assert bench.window.size() == QSize(1280, 720)
+    cut = []
+    for widget in [one for one in read_through(bench.window) if takes_tab(one)]:
+        show_whole(widget)
+        box = QRect(widget.mapTo(bench.window, QPoint(0, 0)), widget.size())
+        seen = widget.visibleRegion().boundingRect().size()
+        if isinstance(widget, QGraphicsView | QScrollArea):
+            seen = widget.size()
+        whole = seen.height() >= widget.height() - 2 and seen.width() >= widget.width() - 2
+        if not (whole and bench.window.rect().contains(box)):
+            cut.append((name_of(widget), widget.size(), seen))
+    bench.scale = DESK
+    bench.dress()
+    assert cut == []
