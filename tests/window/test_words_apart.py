@@ -13,10 +13,12 @@ from shapely import STRtree, box
 from app.stages import Stage
 from app.things.lengths import asked
 from app.workbench import DESK_DOTS
-from export.marks import Words
+from export.marks import Spot, Words
 from geometry.naming import EdgeRef
+from geometry.outline import bounding_box
 from geometry.picking import Subject
 from shop.applying import applied_all
+from shop.plan import pieces
 from shop.samples import sample_names
 from tests.export.test_dimension_lines import shape_of
 from tests.window.conftest import Desk, desk_on, gone, sample
@@ -101,3 +103,25 @@ def test_the_lengths_of_what_is_chosen_keep_clear_too_and_say_what_they_move(des
                 if one.question is not None and isinstance(one.question.value, float):
                     changed = one.question.edits(one.question.value + 0.25)
                     assert applied_all(desk.job, changed) != desk.job, (words.text, one.words)
+
+
+@pytest.mark.parametrize("desk", ["double-bowl", "galley"], indirect=True)
+@pytest.mark.parametrize("share", [0.3, 0.5, 0.62])
+def test_the_weights_beside_a_seam_keep_off_the_lengths(desk: Desk, share: float) -> None:
+    desk.session.go_to("Seams")
+    x0, y0, x1, y1 = bounding_box(pieces(desk.job)[0].face.outline)
+    desk.bench.deeds.start_tool("seam")
+    for step in range(4):
+        desk.move((x0 + share * (x1 - x0) + step, (y0 + y1) / 2.0))
+    scale = desk.bench.canvas.camera.scale / DESK_DOTS
+    for view in (desk.bench.canvas.up, desk.bench.canvas.down):
+        tags = [m for m in view.drawing.overlay if isinstance(m, Spot) and m.kind == "tag"]
+        assert len(tags) == 2
+        for tag in tags:
+            shape = shape_of(tag, scale)
+            assert shape is not None
+            for words in view.drawing.lengths:
+                ink = shape_of(words, scale)
+                assert ink is not None
+                assert shape.intersection(ink).area <= LEAST_SHARE * ink.area, words.text
+    desk.bench.hand.cancel()
