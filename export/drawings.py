@@ -283,6 +283,7 @@ def _corner_group(corner: CornerPlan) -> Group:
             corner.point,
             *(along(corner.point, way, far) for far in BESIDE_CORNER_IN for way in COMPASS),
         ),
+        firm=True,
     )
     return Group(f"corner {corner.id}", (mark,))
 

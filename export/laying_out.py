@@ -47,6 +47,9 @@ from geometry.outline import Outline, bounding_box
 from geometry.picking import Subject
 from geometry.points import Point, along, distance, minus, turned, unit
 
+FIRM = 8.5
+"""Firm tags step aside for letters of pieces, and all else for them."""
+
 LEGIBLE = TEXT | TAG | LINE | THIN
 """What words never lie on."""
 
@@ -212,17 +215,21 @@ class _Board:
 
     def arranged(self) -> Arranged:
         """Lay out what has its place, then what seeks one, the more important first."""
-        waiting: list[tuple[int, Words | Dimension]] = []
+        waiting: list[tuple[float, int, Words | Dimension | Spot]] = []
         for place, mark in enumerate(self.sheet.marks):
             if isinstance(mark, Dimension) or (isinstance(mark, Words) and mark.places):
-                waiting.append((place, mark))
+                waiting.append((-mark.priority, place, mark))
+            elif isinstance(mark, Spot) and mark.firm:
+                waiting.append((-FIRM, place, mark))
             else:
                 self._put(place, mark)
-        for place, mark in sorted(waiting, key=lambda one: -one[1].priority):
+        for _, place, mark in sorted(waiting, key=lambda one: one[:2]):
             if isinstance(mark, Words):
                 self._set(place, mark)
-            else:
+            elif isinstance(mark, Dimension):
                 self._measure(place, mark)
+            else:
+                self._put(place, mark)
         self.drawn.extend(self._lines())
         return Arranged(tuple(self.drawn), tuple(self.takings), self.choices, self.stood)
 
@@ -417,14 +424,19 @@ def _moved(mark: Spot, scale: float) -> Spot:
 def _free_spot(mark: Spot, scale: float, taken: Taken) -> Spot | None:
     """Return a spot at its place, or at the first of its places that is free.
 
-    Where all lie on lines or shapes it is the first that lies on no words; None where none is.
+    Where all lie on lines or shapes, or it is firm, it is the first that lies on no words; None
+    where none is.
     """
     if not mark.places:
         return _moved(mark, scale)
-    tried = [_moved_to(mark, at, scale) for at in mark.places]
-    legible = [(spot, box) for spot, box in tried if not taken.hit(box, LEGIBLE)]
-    clear = [spot for spot, box in legible if not taken.hit(box, SHAPE, mark.subject)]
-    return next(iter((*clear, *(spot for spot, _ in legible))), None)
+    second: Spot | None = None
+    for at in mark.places:
+        spot, box = _moved_to(mark, at, scale)
+        if not taken.hit(box, LEGIBLE):
+            if mark.firm or not taken.hit(box, SHAPE, mark.subject):
+                return spot
+            second = second or spot
+    return second
 
 
 @lru_cache(maxsize=8192)

@@ -168,7 +168,8 @@ class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
     """A small symbol of constant size on paper; a tag is its text in a rounded box.
 
     size is half its height, shift moves it by paper inches along x and y. A tag with places stands
-    at the first of them that is free, and goes where none is.
+    at the first of them that is free, and goes where none is; one that is firm lies on lines and
+    shapes as on anything.
     """
 
     kind: Literal["dot", "ring", "cross", "arrow", "tag"]
@@ -178,6 +179,7 @@ class Spot(Mark, frozen=True, cache_hash=True, kw_only=True):
     angle_rad: float = 0.0
     size: float = 0.06
     places: tuple[Point, ...] = ()
+    firm: bool = False
 
 
 AnyMark: TypeAlias = Region | Line | Strokes | Words | Dimension | Spot

@@ -286,6 +286,23 @@ def test_a_tag_takes_the_first_of_its_places_that_is_free_and_goes_where_none_is
     ]
 
 
+def test_a_firm_tag_steps_aside_for_words_alone() -> None:
+    wall = Line("wall", points=((0.0, 50.0), (100.0, 50.0)), bulges=(0.0,))
+    firm = Spot(
+        "wall",
+        kind="tag",
+        at=(50.0, 50.0),
+        text="1",
+        places=((50.0, 50.0), (50.0, 80.0)),
+        firm=True,
+    )
+    spots = [m for m in laid_out(sheet(wall, firm), 0.1) if isinstance(m, Spot)]
+    assert [spot.at for spot in spots] == [(50.0, 50.0)]
+    letter = Words("words", text="here", at=(50.0, 50.0), places=(Place((50.0, 50.0)),), priority=9)
+    spots = [m for m in laid_out(sheet(wall, firm, letter), 0.1) if isinstance(m, Spot)]
+    assert [spot.at for spot in spots] == [(50.0, 80.0)]
+
+
 def test_a_tag_lies_on_lines_only_where_it_must() -> None:
     line = Line("front", points=((0.0, 20.0), (40.0, 20.0)), bulges=(0.0,))
     places = ((20.0, 20.0), (60.0, 20.0))
