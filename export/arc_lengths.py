@@ -66,18 +66,21 @@ def arc_marks(edge: Edge, tag: Tag, subject: Subject, style: LengthStyle) -> tup
 
 def _places(edge: Edge, ways: tuple[float, float]) -> tuple[Place, ...]:
     """Return places for level words beside an arc: 1.0 is outside it, -1.0 within."""
+    spots = tuple(
+        (exact.point_at(edge, share), left_of(exact.direction_at(edge, share))) for share in SHARES
+    )
     return tuple(
-        _beside(edge, share, way * far, led=far > NEAR_IN)
+        _beside(spot, left, way * far, led=far > NEAR_IN)
         for far in (NEAR_IN, *FAR_IN)
         for way in ways
-        for share in SHARES
+        for spot, left in spots
     )
 
 
-def _beside(edge: Edge, share: float, far: float, *, led: bool) -> Place:
-    """Return a place so far outside an arc on paper, or within where that is negative."""
-    x, y = left_of(exact.direction_at(edge, share))
+def _beside(spot: Point, left: Point, far: float, *, led: bool) -> Place:
+    """Return a place so far outside a spot on an arc on paper, or within where that is negative."""
+    x, y = left
     out: Point = (-x, -y) if far > 0.0 else (x, y)
     anchor: Anchor = "middle" if abs(out[0]) <= LEVEL else "left" if out[0] > 0.0 else "right"
     by = abs(far) + (HIGH_IN / 2.0) * abs(out[1])
-    return Place(exact.point_at(edge, share), anchor, shift=(out[0] * by, out[1] * by), led=led)
+    return Place(spot, anchor, shift=(out[0] * by, out[1] * by), led=led)
