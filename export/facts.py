@@ -118,6 +118,7 @@ def _cabinet(plan: CabinetPlan) -> Plain:
         "use": cabinet.use,
         "wall": cabinet.wall,
         "side": cabinet.side,
+        "island_side": cabinet.island_side,
         "hook": cabinet.hook,
         "along": cabinet.along,
         "width": cabinet.width,

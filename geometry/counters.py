@@ -120,6 +120,23 @@ class FreeSide(Value, frozen=True):
     rise: Rise = 0.0
 
 
+SideName: TypeAlias = Annotated[str, Meta(pattern=r"^[1-9][0-9]{0,2}$")]
+"""The name of a side of an island: its number."""
+
+USUAL_BACKS_IN = 25.5
+"""Cabinets' backs stand so far within an island's side: 24 deep, under an overhang of 1 1/2.
+
+Common practice, no source.
+"""
+
+
+class BackLine(Value, frozen=True):
+    """The line along a side of an island, so far within it, that cabinets stand back to."""
+
+    side: SideName
+    away: Size = USUAL_BACKS_IN
+
+
 class Island(Value, frozen=True):
     """A free-standing rectangle, or a free shape of lines and arcs.
 
@@ -127,7 +144,8 @@ class Island(Value, frozen=True):
     direction of the angle (counter-clockwise from x); sides 2, 3, 4 follow counter-clockwise.
     round_sides are half circles within the rectangle's size (each takes half the other size). With
     free sides, counter-clockwise, they are its outline, and width, depth and round_sides are those
-    of the rectangle that it can be turned into again.
+    of the rectangle that it can be turned into again. Cabinets under it stand back to lines along
+    its sides; a side without one in backs has it where it usually is.
     """
 
     id: Id
@@ -137,6 +155,7 @@ class Island(Value, frozen=True):
     angle: Annotated[float, Meta(ge=-360.0, le=360.0)] = 0.0
     round_sides: Annotated[tuple[Literal["1", "2", "3", "4"], ...], Meta(max_length=2)] = ()
     free: Annotated[tuple[FreeSide, ...], Meta(max_length=60)] = ()
+    backs: Annotated[tuple[BackLine, ...], Meta(max_length=60)] = ()
 
 
 class RoundCorner(Value, frozen=True, tag="round", tag_field="type"):

@@ -1,7 +1,8 @@
-"""Cabinets and appliances along walls and peninsulas: where they lie, where the next one goes.
+"""Cabinets and appliances along walls, peninsulas, islands: where they lie, where the next goes.
 
-A line is a wall, or one of the two sides of a peninsula's own line (shop/cabinet_lines.py). Sides
-are as seen facing it. Places along it are inches from its left end.
+A line is a wall, or one of the two sides of a peninsula's own line, or of one along a side of an
+island (shop/cabinet_lines.py). Sides are as seen facing it. Places along it are inches from its
+left end.
 """
 
 from collections.abc import Sequence
@@ -24,12 +25,19 @@ from geometry.lengths import LengthStyle, parts, written
 from geometry.naming import Id
 from geometry.points import Point, along, cross, distance, dot, middle, minus
 from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN
-from shop.cabinet_lines import cabinet_line, cabinet_lines, line_under, standing_along, wall_end
+from shop.cabinet_lines import (
+    cabinet_line,
+    cabinet_lines,
+    line_under,
+    side_within,
+    standing_along,
+    wall_end,
+)
 from shop.job import Cabinet, Job, fresh_id
 from shop.moldwords import FAR_SIDE
 from shop.references import Side, legs_of, neighbor_wall
 from shop.survey import left_to_right, room
-from shop.words import corner_words, leg_words, length_style, wall_words
+from shop.words import corner_words, leg_words, length_style, top_words, wall_words
 
 Use = Literal[
     "base",
@@ -199,8 +207,17 @@ def cabinet_words(job: Job, cabinet: Id) -> str:
 
 
 def line_words(job: Job, line: Id) -> str:
-    """Return what a line of cabinets is called: 'wall 1 to 2', 'the far side of the peninsula'."""
-    wall, side = standing_along(line)
+    """Return what a line of cabinets is called: 'wall 1 to 2', 'the far side of the peninsula'.
+
+    That of an island is called by the side that its cabinets face.
+    """
+    wall, side, island_side = standing_along(line)
+    if island_side is not None:
+        own = side_within(job, line)
+        behind = None if own is None else own.opposite
+        faced = island_side if side == "front" else behind
+        island = top_words(job, wall)
+        return f"side {faced} of {island}" if faced else f"{island}, behind side {island_side}"
     if wall not in legs_of(job):
         return wall_words(job, wall)
     name = leg_words(job, wall)
@@ -208,7 +225,13 @@ def line_words(job: Job, line: Id) -> str:
 
 
 def end_words(job: Job, line: Id, hook: Side) -> str:
-    """Return what an end of a line of cabinets is called: 'corner 2', 'the wall'."""
+    """Return what an end of a line of cabinets is called: 'corner 2', 'the wall', 'side 4'."""
+    row, within = standing_along(line), side_within(job, line)
+    if within is not None:
+        at_left = (hook == "left") == (row.side == "front")
+        return f"side {within.before if at_left else within.after}"
+    if row.island_side is not None:
+        return f"its {hook} end"
     at_wall = wall_end(job, line)
     if at_wall is not None:
         return "the wall" if hook == at_wall else "its free end"
@@ -261,11 +284,13 @@ def along_from(plan: CabinetPlan, left: float) -> float:
 def inside_neighbor(job: Job, wall: Id, side: Side) -> WallLine | None:
     """Return the wall that stands across a line's left or right end, at an inside corner.
 
-    Across a peninsula's line stands the wall that it leaves.
+    Across a peninsula's line stands the wall that it leaves, across an island's nothing.
     """
+    if standing_along(wall).island_side is not None:
+        return None
     at_wall = wall_end(job, wall)
     if at_wall is not None:
-        leg = legs_of(job)[standing_along(wall)[0]]
+        leg = legs_of(job)[standing_along(wall).wall]
         return room(job).wall(leg.wall) if side == at_wall else None
     other = neighbor_wall(job.room.walls, wall, side)
     if other is None:
@@ -305,11 +330,14 @@ def next_place(job: Job, wall: Id, hook: Side, depth: float) -> float:
     """Return where the next cabinet of a depth goes, as its 'along' from a hook.
 
     It goes right after the last one from that hook; the first one goes into the corner, or beside
-    what stands there along the neighboring wall.
+    what stands there along the neighboring wall, and under an island as far within its end as new
+    ends hang over.
     """
     own = (c for c in job.cabinets if line_under(c) == wall and c.hook == hook)
     ends = (c.along + c.width for c in own)
-    return max((corner_taken(job, wall, hook, depth), *ends))
+    free = standing_along(wall).island_side is not None
+    begins = job.defaults.end_overhang if free else corner_taken(job, wall, hook, depth)
+    return max(ends, default=begins) if free else max((begins, *ends))
 
 
 # --- What does not fit ------------------------------------------------------------------------
@@ -418,14 +446,20 @@ def usual_depth(job: Job, line: Id, use: Use) -> float:
     """Return how deep a new cabinet of a use is along a line.
 
     As the job says, and a refrigerator a little more; on a peninsula as its front is, and beyond
-    its line as far as its far side hangs over, less what its front does. A bracket ends a little
-    within the edge.
+    its line as far as its far side hangs over, less what its front does. Under an island it is as
+    deep as its row, the first one as far as the edge less the usual overhang. A bracket ends a
+    little within the edge.
     """
-    wall, side = standing_along(line)
-    leg = legs_of(job).get(wall)
+    wall, side, _ = standing_along(line)
+    leg, within = legs_of(job).get(wall), side_within(job, line)
     if use == "refrigerator":
         return REFRIGERATOR_DEPTH_IN
-    if leg is None or leg.peninsula is None:
+    if within is not None:
+        over = job.defaults.overhang
+        depth = (within.away if side == "front" else within.deep - within.away) - over
+        if use != "bracket":
+            depth = depth_of(cabinets_on(job, line)) or depth
+    elif leg is None or leg.peninsula is None:
         depth, over = job.defaults.depth, job.defaults.overhang
     else:
         depth, over = min(leg.depth_left, leg.depth_right), leg.overhang
@@ -439,7 +473,7 @@ def usual_depth(job: Job, line: Id, use: Use) -> float:
 def lined_up(job: Job, wall: Id, hook: Side, use: Use, width: float) -> Cabinet:
     """Return a new cabinet that goes where the next one goes from a hook of a line."""
     depth = usual_depth(job, wall, use)
-    along, side = standing_along(wall)
+    along, side, island_side = standing_along(wall)
     return Cabinet(
         id=fresh_id(job, "cabinet"),
         wall=along,
@@ -450,4 +484,5 @@ def lined_up(job: Job, wall: Id, hook: Side, use: Use, width: float) -> Cabinet:
         hook=hook,
         doors=usual_doors(use, width),
         side=side,
+        island_side=island_side,
     )

@@ -81,8 +81,14 @@ def copied(job: Job, subject: Subject, *, along_with: bool = True) -> Copied:
             return Copied(made, (edits.AddPin(replace(pin, id=new)),))
         case _:
             island = next(one for one in job.islands if one.id == subject.id)
-            to = Carried({island.id: new}, mirrored=False, ahead=1)
-            return Copied(made, carried(job, to, (edits.AddIsland(replace(island, id=new)),)))
+            under = [one for one in job.cabinets if one.wall == island.id]
+            ids = {one.id: fresh_id(job, "cabinet", i) for i, one in enumerate(under, 1)}
+            to = Carried({island.id: new, **ids}, mirrored=False, ahead=1 + len(ids))
+            there: tuple[edits.Edit, ...] = (
+                edits.AddIsland(replace(island, id=new)),
+                *(edits.AddCabinet(replace(one, id=ids[one.id], wall=new)) for one in under),
+            )
+            return Copied(made, carried(job, to, there))
 
 
 def beside(job: Job, opening: Id) -> tuple[Id, ...]:

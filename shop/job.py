@@ -9,7 +9,7 @@ from typing import Annotated, Literal, TypeAlias
 from msgspec import Meta
 
 from geometry.alongside import Alongside
-from geometry.counters import CornerShape, Island, Run
+from geometry.counters import CornerShape, Island, Run, SideName
 from geometry.insets import Inset
 from geometry.naming import (
     Coordinate,
@@ -97,12 +97,14 @@ class Room(Value, frozen=True):
 
 
 class Cabinet(Value, frozen=True):
-    """A cabinet, an appliance, a bracket, or an open place, along a wall or along a peninsula.
+    """A cabinet, an appliance, a bracket, or an open place, along a wall, a peninsula or an island.
 
     wall is a wall, or the leg that is a peninsula: then the cabinet stands back to the peninsula's
-    line, under its front, or with side 'far' beyond the line, under its far side. along is from the
-    hook, the line's left or right end as seen facing it, to the nearer side. depth is from the line
-    to the face, without doors; door_thickness stands out before the face.
+    line, under its front, or with side 'far' beyond the line, under its far side. It may be an
+    island, too: then the cabinet stands back to the line along island_side, facing that side, or
+    with side 'far' beyond the line, facing away from it. along is from the hook, the line's left or
+    right end as seen facing it, to the nearer side. depth is from the line to the face, without
+    doors; door_thickness stands out before the face.
     """
 
     id: Id
@@ -126,6 +128,7 @@ class Cabinet(Value, frozen=True):
     door_thickness: Annotated[float, Meta(ge=0.0, le=4.0)] = 0.75
     note: Note = ""
     side: Literal["front", "far"] = "front"
+    island_side: SideName | None = None
 
 
 class Pin(Value, frozen=True):

@@ -268,13 +268,20 @@ def _loose_baselines(job: Job) -> Iterator[Dangling]:
 def _loose_cabinets(job: Job) -> Iterator[Dangling]:
     walls = {wall.id for wall in job.room.walls}
     out = {leg.id for leg in legs_of(job).values() if leg.peninsula is not None}
+    sides = {island.id: sides_of_island(island) for island in job.islands}
     for cabinet in job.cabinets:
-        far = cabinet.side == "far"
-        if cabinet.wall not in (out if far else out | walls):
+        far, side = cabinet.side == "far", cabinet.island_side
+        if side is not None:
+            missing = f"side {side} of island '{cabinet.wall}'"
+            there = side in sides.get(cabinet.wall, ())
+        else:
+            missing = f"{'peninsula' if far else 'wall'} '{cabinet.wall}'"
+            there = cabinet.wall in (out if far else out | walls)
+        if not there:
             kept = tuple(c for c in job.cabinets if c is not cabinet)
             yield Dangling(
                 f"cabinet '{cabinet.id}'",
-                f"{'peninsula' if far else 'wall'} '{cabinet.wall}'",
+                missing,
                 replace(job, cabinets=kept),
             )
 
@@ -435,6 +442,16 @@ def _loose_islands(job: Job) -> Iterator[Dangling]:
                     f"wall '{min(missing)}'",
                     replace(job, islands=kept),
                 )
+                continue
+        lost = {line.side for line in island.backs} - sides_of_island(island)
+        if lost:
+            backs = tuple(line for line in island.backs if line.side not in lost)
+            own = replace(island, backs=backs)
+            yield Dangling(
+                f"a line of cabinets under island '{island.id}'",
+                f"side {min(lost)}",
+                replace(job, islands=tuple(own if i is island else i for i in job.islands)),
+            )
 
 
 def _opening_lacks(job: Job, at: Anchor) -> str | None:

@@ -14,13 +14,15 @@ from geometry.edges import Edge, foot
 from geometry.frames import WallLine, along_of, into_room, wall_direction
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
-from geometry.points import Point, dot, minus
+from geometry.points import Point, along, dot, minus
 from geometry.snapping import Mark
 from shop import edits
 from shop.cabinet_lines import (
     cabinet_line,
-    cabinet_lines,
+    lines_offered,
+    row_facing,
     row_line,
+    side_within,
     standing_along,
     wall_end,
 )
@@ -49,9 +51,11 @@ USES: tuple[tuple[str, str], ...] = tuple(
 
 
 class PlaceCabinet(AlongWall):
-    """Lines cabinets up along a wall or a peninsula: it is clicked, then widths are typed."""
+    """Lines cabinets up along a wall, a peninsula, an island: it is clicked, widths are typed."""
 
-    hint = "Click a wall, or a side of a peninsula, at the end where the cabinets begin."
+    hint = (
+        "Click a wall, or a side of a peninsula or an island, at the end where the cabinets begin."
+    )
 
     def __init__(self, job: Job, chosen: Id | None = None) -> None:
         self._use: Use = "base"
@@ -61,17 +65,17 @@ class PlaceCabinet(AlongWall):
         super().__init__(job, chosen)
 
     def lines(self) -> tuple[Id, ...]:
-        """Return the walls, then both sides of peninsulas."""
+        """Return the walls, then both sides of peninsulas and the straight sides of islands."""
         walls = super().lines()
-        return (*walls, *(x.id for x in cabinet_lines(self.job) if x.id not in walls))
+        return (*walls, *(x.id for x in lines_offered(self.job) if x.id not in walls))
 
     def near(self, cursor: Cursor) -> Id | None:
-        """Return the wall or the side of a peninsula that a cursor is at."""
+        """Return the wall, or the side of a peninsula or an island, that a cursor is at."""
         found = line_near(self.job, cursor, max(2.0 * cursor.tol_in, REACH_IN))
         return None if found is None else found.id
 
     def called(self, wall: Id) -> str:
-        """Return what a wall or a side of a peninsula is called."""
+        """Return what a wall, or a side of a peninsula or an island, is called."""
         return line_words(self.job, wall)
 
     def line(self, wall: Id) -> WallLine:
@@ -160,10 +164,12 @@ class DragCabinet(Drag):
 
 
 def row_chosen(job: Job, chosen: Subject | None) -> Id | None:
-    """Return the line that cabinets begin along: of a chosen wall, or of a peninsula's edge."""
+    """Return the line that cabinets begin along, of a chosen wall or edge out in the room."""
     if chosen is None or chosen.kind == "wall":
         return None if chosen is None else chosen.id
     ref = chosen.edge
+    if isinstance(ref, EdgeRef) and any(one.id == ref.owner for one in job.islands):
+        return row_facing(job, ref.owner, ref.side)
     leg = legs_of(job).get(ref.owner) if isinstance(ref, EdgeRef) else None
     if leg is None or leg.peninsula is None or not isinstance(ref, EdgeRef):
         return None
@@ -174,16 +180,21 @@ def line_near(job: Job, cursor: Cursor, reach_in: float) -> WallLine | None:
     """Return the line of cabinets that a cursor is at, within a reach; None if none is near.
 
     Of a peninsula's two lines it is the one on whose side the cursor is, and anywhere above the
-    counter is near.
+    counter is near. Of an island's it is the one of the nearest side, as near as that.
     """
     near: list[tuple[float, Id, WallLine]] = []
-    for line in cabinet_lines(job):
+    for line in lines_offered(job):
         if line.left == line.right:
             continue
         away = foot(Edge(line.left, line.right), cursor.point).distance
-        own, side = standing_along(line.id)
+        own, side, _ = standing_along(line.id)
+        within = side_within(job, line.id)
+        if within is not None:
+            reach = within.away if side == "front" else within.deep - within.away
+            left, right = (along(p, into_room(line), reach) for p in (line.left, line.right))
+            away = foot(Edge(left, right), cursor.point).distance
         leg = legs_of(job).get(own)
-        reach = reach_in
+        reach = reach_in if within is None else max(reach_in, within.deep / 2.0)
         if leg is not None and leg.peninsula is not None:
             if dot(minus(cursor.point, line.left), into_room(line)) < 0.0:
                 continue
@@ -198,8 +209,16 @@ def cabinet_marks(job: Job, found: CabinetPlan) -> list[Mark]:
     """Return where a cabinet likes to start: against its neighbors and in the corners."""
     wall, own = found.wall, found.cabinet
     size = along_of(wall, wall.right)
-    lefts = [(corner_taken(job, wall.id, "left", own.depth), "the corner")]
-    rights = [(size - corner_taken(job, wall.id, "right", own.depth), "the corner")]
+    if own.island_side is None:
+        lefts = [(corner_taken(job, wall.id, "left", own.depth), "the corner")]
+        rights = [(size - corner_taken(job, wall.id, "right", own.depth), "the corner")]
+    else:
+        over = job.defaults.end_overhang
+        lefts, rights = [(over, "the end")], [(size - over, "the end")]
+        across = row_line(own.wall, "far" if own.side == "front" else "front", own.island_side)
+        for behind in cabinets_on(job, across):
+            lefts.append((size - behind.right, f"the {behind.label} behind it"))
+            rights.append((size - behind.left, f"the {behind.label} behind it"))
     for other in cabinets_on(job, wall.id):
         if other.cabinet.id != own.id:
             lefts.append((other.right, f"the {other.label}"))

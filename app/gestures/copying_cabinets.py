@@ -44,8 +44,8 @@ class CopyCabinet(Gesture):
         wall = line_near(self.job, cursor, float("inf"))
         if wall is None:
             return self.start()
-        along, side = standing_along(wall.id)
-        there = replace(self.cabinet, wall=along, side=side)
+        row = standing_along(wall.id)
+        there = replace(self.cabinet, wall=row.wall, side=row.side, island_side=row.island_side)
         with_it = applied(self.job, edits.AddCabinet(there))
         plan = next((p for p in cabinet_plans(with_it) if p.cabinet.id == there.id), None)
         if plan is None:

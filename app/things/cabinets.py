@@ -7,10 +7,13 @@ from msgspec.structs import replace
 from app.asking import Fact, Question
 from app.gestures.cabinets import USES
 from app.things.boxes import Described, asked_choice, asked_length
+from geometry.counters import BackLine
 from geometry.frames import along_of
+from geometry.island_lines import SideLine
 from geometry.lengths import written
 from geometry.naming import Id
 from shop import edits
+from shop.cabinet_lines import line_under, side_within, sides_within
 from shop.cabinets import (
     CabinetPlan,
     Use,
@@ -62,6 +65,9 @@ def cabinet_described(job: Job, cabinet_id: Id) -> Described:
         questions.append(_hook(job, found))
     if cabinet.wall in legs_of(job):
         questions.append(_side(cabinet))
+    within = side_within(job, line_under(cabinet))
+    if within is not None:
+        questions += _under_island(job, cabinet, within)
     questions += [
         asked_length(
             "depth", "Depth, without doors", cabinet.depth, lambda v: put(depth=v), positive=True
@@ -89,7 +95,12 @@ def _facts(job: Job, found: CabinetPlan) -> tuple[Fact, ...]:
     style = length_style(job)
     far = along_of(found.wall, found.wall.right) - found.cabinet.along - found.cabinet.width
     other = end_words(job, found.wall.id, "right" if found.cabinet.hook == "left" else "left")
-    return (Fact("For a top", does), Fact(f"Left to {other}", written(far, style)))
+    facts = (Fact("For a top", does), Fact(f"Left to {other}", written(far, style)))
+    within = side_within(job, found.wall.id)
+    if within is None:
+        return facts
+    reach = within.away if found.cabinet.side == "front" else within.deep - within.away
+    return (*facts, Fact("Top beyond its face", written(reach - found.cabinet.depth, style)))
 
 
 def _hook(job: Job, found: CabinetPlan) -> Question:
@@ -120,6 +131,39 @@ def _side(cabinet: Cabinet) -> Question:
 
     ways = (("front", "its front"), ("far", "its far side"))
     return asked_choice("side", "Under the peninsula's", cabinet.side, ways, stands)
+
+
+def _under_island(job: Job, cabinet: Cabinet, within: SideLine) -> list[Question]:
+    """Return the questions which side of an island it faces, and where its whole row stands."""
+    island = next(one for one in job.islands if one.id == cabinet.wall)
+    faces = within.side if cabinet.side == "front" else f"{within.side} far"
+    ways = [(s.side, f"side {s.side}") for s in sides_within(job, island.id) if s.straight]
+    ways = [one for one in ways if one[0] != within.opposite]
+    if (within.side, f"side {within.side}") not in ways:
+        ways.append((within.side, f"side {within.side}"))
+    behind = f"side {within.opposite}" if within.opposite else f"away from side {within.side}"
+    ways.append((f"{within.side} far", behind))
+
+    def turned(answer: str) -> tuple[edits.Edit, ...]:
+        side, _, far = answer.partition(" ")
+        back_to_back = side == within.side and answer != faces
+        other = "right" if cabinet.hook == "left" else "left"
+        made = replace(
+            cabinet,
+            island_side=side,
+            side="far" if far else "front",
+            hook=other if back_to_back else cabinet.hook,
+        )
+        return (edits.SetCabinet(made),) if answer != faces else ()
+
+    def moved(away: float) -> tuple[edits.Edit, ...]:
+        rest = tuple(line for line in island.backs if line.side != within.side)
+        return (edits.SetIsland(replace(island, backs=(*rest, BackLine(within.side, away)))),)
+
+    return [
+        asked_choice("facing", "It faces", faces, tuple(ways), turned),
+        asked_length("backs", f"Backs from side {within.side}", within.away, moved, positive=True),
+    ]
 
 
 def _doors(cabinet: Cabinet) -> Question:
