@@ -31,7 +31,7 @@ from app.typing_over import IN_MOLDS
 from app.workbench import BOARD_STAGES, Workbench
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
-from geometry.templates import TemplateShape
+from geometry.templates import DrilledHole, TemplateShape
 from geometry.turned_shapes import mirrored_shape, turned_shape
 from shop import edits
 from shop.aligning import AligningError, lined_up, one_behind_another, spread_out
@@ -141,11 +141,11 @@ class Deeds:
         """Show the outlines in a maker's drawing; say why if there are none."""
         self.templates.show(path)
 
-    def _place_template(self, shape: TemplateShape) -> None:
+    def _place_template(self, shape: TemplateShape, holes: tuple[DrilledHole, ...] = ()) -> None:
         job = self.session.job
         begin = first_place(job, self.bench.chosen_one())
         entry = CatalogEntry("template", "Template", "sink", "sink", shape)
-        self._take_up(PlaceOpening(job, entry, begin), "template")
+        self._take_up(PlaceOpening(job, entry, begin, holes), "template")
 
     def type_template(self) -> None:
         """Take the offsets of a paper template, from two straight boards."""

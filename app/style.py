@@ -207,6 +207,7 @@ QListWidget {{ background: {field}; border: 1px solid {hairline}; border-radius:
   padding: 3px; outline: none; }}
 QListWidget::item {{ min-height: {inner}px; padding: 0 6px; border-radius: 4px; }}
 QListWidget::item:selected {{ background: {strong}; color: {on_strong}; }}
+QListWidget[look="ticks"]::item:selected {{ background: {card}; color: {ink}; }}
 QListWidget:focus {{ border: 2px solid {wall}; }}
 
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}

@@ -2,19 +2,21 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from PySide6.QtCore import QTimer
 
 from app.background import TemplateReader
 from app.workbench import Workbench
-from geometry.templates import TemplateShape
+from geometry.templates import DrilledHole, TemplateShape
 from shop.words import length_style
 
 if TYPE_CHECKING:
     from app.panels.reading_template import ReadingSheet
     from app.panels.templates import TemplateSheet
     from export.templates import Read
+
+Place: TypeAlias = Callable[[TemplateShape, tuple[DrilledHole, ...]], None]
 
 SHOWN_AFTER_MS = 300
 """A drawing that is read by then shows nothing of its reading."""
@@ -25,7 +27,7 @@ ENDED = "{} could not be read: save the sink's outline alone in a file of its ow
 class Templates:
     """The reading of a drawing, and the sheet that shows what it holds."""
 
-    def __init__(self, bench: Workbench, place: Callable[[TemplateShape], None]) -> None:
+    def __init__(self, bench: Workbench, place: Place) -> None:
         self._bench, self._place = bench, place
         self._name = ""
         self.reader = TemplateReader()

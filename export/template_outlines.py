@@ -25,6 +25,9 @@ LEAST_AREA_SQ_IN = 1e-4
 SMALL_MARK_IN = 1.5
 """A circle no wider than this marks its center, too."""
 
+AROUND_IN = 12.0
+"""A mark farther off an outline has nothing to do with it."""
+
 
 MOST_MENDED = 2_000
 """So many lines are parted where they meet, to look for outlines in them."""
@@ -34,12 +37,20 @@ LEAST_MENDED_SQ_IN = 0.05
 """What lines enclose where they run past each other is no outline unless it is larger."""
 
 
+class Mark(NamedTuple):
+    """A center mark of a drawing: a point, a cross, or a small circle with its diameter."""
+
+    point: Point
+    diameter: float | None = None
+
+
 class Candidate(NamedTuple):
     """A closed outline, counter-clockwise, in inches where it lies in its drawing.
 
-    marks are the center marks inside it, nearest to its middle first. gaps are the straight lines
-    that bridge it where its drawing leaves it open. mended tells that it is made of parts of lines
-    that cross or end on each other; trimmed are their other parts.
+    marks are the center marks inside it, nearest to its middle first; around are those beside it,
+    where a faucet may stand. gaps are the straight lines that bridge it where its drawing leaves it
+    open. mended tells that it is made of parts of lines that cross or end on each other; trimmed
+    are their other parts.
     """
 
     outline: Outline
@@ -50,6 +61,7 @@ class Candidate(NamedTuple):
     gaps: tuple[Edge, ...]
     mended: bool = False
     trimmed: tuple[Edge, ...] = ()
+    around: tuple[Mark, ...] = ()
 
 
 class _Shape(NamedTuple):
@@ -98,7 +110,7 @@ def found_in(lines: Lines) -> tuple[tuple[Candidate, ...], Left]:
 
 
 def _sound(
-    shapes: Iterable[_Shape], marks: Sequence[Point]
+    shapes: Iterable[_Shape], marks: Sequence[Mark]
 ) -> tuple[tuple[Candidate, ...], list[_Shape], int]:
     """Return the outlines that can be cut, those that cross themselves; how many are toothed."""
     found: list[Candidate] = []
@@ -169,24 +181,26 @@ def _mended(
     return shapes
 
 
-def _candidate(outline: Outline, shape: _Shape, marks: Sequence[Point]) -> Candidate:
+def _candidate(outline: Outline, shape: _Shape, marks: Sequence[Mark]) -> Candidate:
     x0, y0, x1, y1 = bounding_box(outline)
     center = middle((x0, y0), (x1, y1))
-    inside = (
+    near = [
         mark
         for mark in marks
-        if x0 < mark[0] < x1 and y0 < mark[1] < y1 and contains(outline, mark)
-    )
-    nearest = sorted(inside, key=lambda mark: distance(mark, center))
+        if x0 - AROUND_IN < mark.point[0] < x1 + AROUND_IN
+        and y0 - AROUND_IN < mark.point[1] < y1 + AROUND_IN
+    ]
+    inside = [mark.point for mark in near if contains(outline, mark.point)]
     return Candidate(
         outline,
         area(outline),
         (x1 - x0, y1 - y0),
         shape.layer,
-        tuple(nearest),
+        tuple(sorted(inside, key=lambda point: distance(point, center))),
         shape.gaps,
         shape.mended,
         shape.trimmed,
+        tuple(mark for mark in near if mark.point not in inside),
     )
 
 
@@ -205,18 +219,19 @@ def _same(one: Candidate, other: Candidate) -> bool:
     )
 
 
-def _marks(lines: Lines, loose: Sequence[Edge]) -> list[Point]:
-    """Return where centers are marked: points, small circles, loose lines that cross, each once."""
-    found: list[Point] = []
-    for point in (*lines.points, *_small_circles(lines.strokes), *_crosses(loose)):
-        if all(distance(point, other) > TEMPLATE_JOINED_IN for other in found):
-            found.append(point)
+def _marks(lines: Lines, loose: Sequence[Edge]) -> list[Mark]:
+    """Return where centers are marked: small circles, points, loose lines that cross, each once."""
+    found: list[Mark] = []
+    drawn = (Mark(point) for point in (*lines.points, *_crosses(loose)))
+    for mark in (*_small_circles(lines.strokes), *drawn):
+        if all(distance(mark.point, other.point) > TEMPLATE_JOINED_IN for other in found):
+            found.append(mark)
         if len(found) == MOST_MARKS:
             break
     return found
 
 
-def _small_circles(strokes: Sequence[Stroke]) -> Iterator[Point]:
+def _small_circles(strokes: Sequence[Stroke]) -> Iterator[Mark]:
     for stroke in strokes:
         first = stroke.edges[0]
         if (
@@ -225,7 +240,7 @@ def _small_circles(strokes: Sequence[Stroke]) -> Iterator[Point]:
             and abs(abs(first.bulge) - 1.0) <= TEMPLATE_JOINED_IN
             and distance(first.start, first.end) <= SMALL_MARK_IN
         ):
-            yield middle(first.start, first.end)
+            yield Mark(middle(first.start, first.end), distance(first.start, first.end))
 
 
 def _crosses(loose: Sequence[Edge]) -> Iterator[Point]:

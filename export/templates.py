@@ -7,12 +7,12 @@ from typing import NamedTuple
 
 from export.template_files import UNIT_IN, UNIT_NAMES, UNITS, TemplateError, TemplateFile, Unit
 from export.template_lines import Lines, lines_of, on_sheets
-from export.template_outlines import Candidate, Left, found_in
+from export.template_outlines import Candidate, Left, Mark, found_in
 from geometry.chaining import OpenChain
 from geometry.lengths import LengthStyle, written
 from geometry.outline import bounding_box
-from geometry.points import Point, middle
-from geometry.templates import MOST_EDGES, TemplateShape, template_of
+from geometry.points import Point, middle, minus
+from geometry.templates import MOST_EDGES, DrilledHole, TemplateShape, template_of
 from geometry.tolerances import TEMPLATE_COARSE_IN, TEMPLATE_CURVE_IN, TEMPLATE_GAP_IN
 
 LARGEST_IN, SMALLEST_IN = 120.0, 2.0
@@ -22,6 +22,10 @@ LIKELY_IN = 28.0
 SENSIBLE_IN = 600.0
 LEAST_IN = 0.25
 """Lines that reach no farther are of another unit."""
+
+FAUCET_IN = 1.375
+LEAST_HOLE_IN = 0.75
+"""A marked circle at least this wide is drilled as drawn; a smaller one only marks its center."""
 
 
 class TooMuchTemplateError(TemplateError):
@@ -218,8 +222,26 @@ def written_finely(size: float, style: LengthStyle) -> str:
 
 def shape_of(candidate: Candidate, anchor: Point | None, quarters: int, file: str) -> TemplateShape:
     """Return an outline as an opening's shape about a center mark, or its middle without one."""
-    x0, y0, x1, y1 = bounding_box(candidate.outline)
     name = "".join(letter if letter.isprintable() else "_" for letter in file)[-80:]
-    return template_of(
-        candidate.outline.edges, anchor or middle((x0, y0), (x1, y1)), quarters, name or "drawing"
-    )
+    anchor = anchor or middle_of(candidate)
+    return template_of(candidate.outline.edges, anchor, quarters, name or "drawing")
+
+
+def hole_of(mark: Mark, candidate: Candidate, anchor: Point | None, quarters: int) -> DrilledHole:
+    """Return the hole at a mark beside an outline, about what the outline lies about, turned."""
+    x, y = minus(mark.point, anchor or middle_of(candidate))
+    for _ in range(quarters % 4):
+        x, y = -y, x
+    return DrilledHole((x, y), hole_diameter(mark))
+
+
+def hole_diameter(mark: Mark) -> float:
+    """Return how wide a hole at a mark is: as drawn, or a faucet's where only its center is."""
+    drawn = mark.diameter or 0.0
+    return drawn if drawn >= LEAST_HOLE_IN else FAUCET_IN
+
+
+def middle_of(candidate: Candidate) -> Point:
+    """Return the middle of an outline's box."""
+    x0, y0, x1, y1 = bounding_box(candidate.outline)
+    return middle((x0, y0), (x1, y1))

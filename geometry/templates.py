@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 from msgspec import Meta
 
@@ -37,6 +37,13 @@ class TemplateShape(Value, frozen=True, tag="template", tag_field="type"):
 
     edges: Annotated[tuple[TemplateEdge, ...], Meta(min_length=2, max_length=MOST_EDGES)]
     file: Name
+
+
+class DrilledHole(NamedTuple):
+    """A round hole that a template marks beside it: its middle about the anchor, its diameter."""
+
+    middle: Point
+    diameter: float
 
 
 def template_of(loop: Sequence[Edge], anchor: Point, quarters: int, file: str) -> TemplateShape:

@@ -8,15 +8,17 @@ from app.gestures.places import ARROW_IN, top_or_strip_at
 from geometry.alongside import Splash
 from geometry.openings import (
     ApronShape,
+    BesideOpening,
     CircleShape,
     Opening,
     RectangleShape,
     Shape,
     SlotShape,
+    extent,
 )
 from geometry.picking import Subject
 from geometry.points import Point, along
-from geometry.templates import TemplateShape
+from geometry.templates import DrilledHole, TemplateShape
 from shop import edits
 from shop.anchors import held
 from shop.applying import applied
@@ -28,10 +30,20 @@ from shop.words import numbered
 
 
 class PlaceOpening(Gesture):
-    """Places an opening that starts like one of the catalog, or like a maker's template."""
+    """Places an opening that starts like one of the catalog, or like a maker's template.
 
-    def __init__(self, job: Job, entry: CatalogEntry, begin: Point | None = None) -> None:
+    With a template come the faucet holes that it marks; they go where the sink goes.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        entry: CatalogEntry,
+        begin: Point | None = None,
+        holes: tuple[DrilledHole, ...] = (),
+    ) -> None:
         super().__init__(job)
+        self._holes = holes
         self._name = numbered(entry.called, {o.name for o in job.openings})
         self._entry = entry
         self._id = fresh_id(job, "opening")
@@ -83,7 +95,25 @@ class PlaceOpening(Gesture):
         behind_it = clearance_sentence(applied(self.job, edit), self._id)
         said = words or self._hint()
         hint = " ".join(filter(None, (said, behind_it)))
-        return Doing((edit,), overlay, hint, self._questions())
+        return Doing((edit, *self._drilled(opening)), overlay, hint, self._questions())
+
+    def _drilled(self, host: Opening) -> tuple[edits.Edit, ...]:
+        """Return what places the holes beside their sink."""
+        job, made = self.job, list[edits.Edit]()
+        job = applied(job, edits.AddOpening(host))
+        for hole in self._holes:
+            x, y = hole.middle
+            drilled = Opening(
+                id=fresh_id(job, "opening"),
+                name=numbered("faucet", {o.name for o in job.openings}),
+                shape=CircleShape(hole.diameter),
+                at=BesideOpening(host.id, x, y - extent(host.shape)[3] - host.reveal),
+                use="faucet",
+            )
+            edit = edits.AddOpening(drilled)
+            job = applied(job, edit)
+            made.append(edit)
+        return tuple(made)
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave the opening here."""

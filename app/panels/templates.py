@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QListWidget,
+    QListWidgetItem,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -16,11 +17,14 @@ from PySide6.QtWidgets import (
 
 from app.look import Palette
 from export.template_files import UNIT_IN, UNIT_NAMES, UNITS, Unit
-from export.template_outlines import Candidate
+from export.template_outlines import Candidate, Mark
 from export.templates import (
     Read,
     first_unit,
+    hole_diameter,
+    hole_of,
     likely_unit,
+    middle_of,
     shape_of,
     unit_doubt,
     written_finely,
@@ -38,6 +42,10 @@ REACH_PX = 12.0
 MARK_PX = 5.0
 FRONT_PX = 16.0
 HOW = "Press the line to cut, and the mark that it is placed by."
+HOW_DRILLED = f"{HOW} A mark beside it becomes a faucet hole."
+ROW_ROOM_PX = 12
+MARKS_SHOWN = 4
+"""So many marks are seen at once in their list."""
 QUARTER_RAD = 1.5707963267948966
 
 
@@ -46,22 +54,36 @@ class Picture(QWidget):
 
     outline_picked = Signal(int)
     mark_picked = Signal(int)
+    around_picked = Signal(int)
 
     def __init__(self, palette: Palette) -> None:
         super().__init__()
         self._palette = palette
         self._found: tuple[Candidate, ...] = ()
         self._at, self._mark, self._quarters = 0, -1, 0
+        self._drilled: frozenset[int] = frozenset()
         self.setMinimumSize(PICTURE_PX)
 
-    def show_found(self, found: tuple[Candidate, ...], at: int, mark: int, quarters: int) -> None:
-        """Show outlines, the picked one and its picked mark (-1: its middle), turned."""
+    def show_found(
+        self,
+        found: tuple[Candidate, ...],
+        at: int,
+        mark: int,
+        quarters: int,
+        drilled: frozenset[int],
+    ) -> None:
+        """Show outlines, the picked one, its picked mark (-1: its middle) and holes, turned."""
         self._found, self._at, self._mark, self._quarters = found, at, mark, quarters
+        self._drilled = drilled
         self.update()
 
     def _scale(self) -> tuple[float, Point]:
         """Return pixels to an inch, and the point of the drawing in the middle of the picture."""
-        x0, y0, x1, y1 = bounding_box(self._found[self._at].outline)
+        picked = self._found[self._at]
+        x0, y0, x1, y1 = bounding_box(picked.outline)
+        xs = (x0, x1, *(mark.point[0] for mark in picked.around))
+        ys = (y0, y1, *(mark.point[1] for mark in picked.around))
+        x0, y0, x1, y1 = min(xs), min(ys), max(xs), max(ys)
         wide, high = x1 - x0, y1 - y0
         if self._quarters % 2:
             wide, high = high, wide
@@ -122,12 +144,25 @@ class Picture(QWidget):
         painter.setPen(QPen(QColor(look.wall), 1.5))
         for mark in picked.marks:
             painter.drawEllipse(self.place_of(mark), MARK_PX, MARK_PX)
-        x0, y0, x1, y1 = bounding_box(picked.outline)
-        anchor = picked.marks[self._mark] if self._mark >= 0 else middle((x0, y0), (x1, y1))
+        self._paint_around(painter, picked.around)
+        anchor = picked.marks[self._mark] if self._mark >= 0 else middle_of(picked)
         at = self.place_of(anchor)
         painter.setPen(QPen(QColor(look.seam), 2.5))
         for dx, dy in ((2.0 * MARK_PX, 0.0), (0.0, 2.0 * MARK_PX)):
             painter.drawLine(QPointF(at.x() - dx, at.y() - dy), QPointF(at.x() + dx, at.y() + dy))
+
+    def _paint_around(self, painter: QPainter, around: tuple[Mark, ...]) -> None:
+        """Draw the marks beside the picked outline; a picked one as the hole that it becomes."""
+        look, scale = self._palette, self._scale()[0]
+        for number, mark in enumerate(around):
+            at = self.place_of(mark.point)
+            painter.setPen(QPen(QColor(look.wall), 1.5))
+            if number in self._drilled:
+                painter.setPen(QPen(QColor(look.ink), 2.5))
+                across = max(hole_diameter(mark) * scale / 2.0, MARK_PX)
+                painter.drawEllipse(at, across, across)
+                continue
+            painter.drawEllipse(at, MARK_PX, MARK_PX)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Pick a center mark of the picked outline, or the smallest outline around the place."""
@@ -135,7 +170,13 @@ class Picture(QWidget):
             return
         point = self.point_at(event.position())
         reach = REACH_PX / self._scale()[0]
-        marks = self._found[self._at].marks
+        picked = self._found[self._at]
+        around = [mark.point for mark in picked.around]
+        beside = min(range(len(around)), key=lambda i: distance(around[i], point), default=-1)
+        if beside >= 0 and distance(around[beside], point) <= reach:
+            self.around_picked.emit(beside)
+            return
+        marks = picked.marks
         near = min(range(len(marks)), key=lambda i: distance(marks[i], point), default=-1)
         if near >= 0 and distance(marks[near], point) <= reach:
             self.mark_picked.emit(near)
@@ -172,7 +213,7 @@ def _mended_words(picked: Candidate) -> str:
 class TemplateSheet(QDialog):
     """What a file holds: the cut line, its center mark, its unit and how it lies are picked."""
 
-    placed = Signal(object)
+    placed = Signal(object, object)
 
     def __init__(self, read: Read, style: LengthStyle, palette: Palette, parent: QWidget) -> None:
         """Show the outlines of a file."""
@@ -188,6 +229,14 @@ class TemplateSheet(QDialog):
         self.listed = QListWidget()
         self.listed.setAccessibleName("Cut line")
         self.listed.setMinimumWidth(270)
+        self.around = QListWidget()
+        self.around.setAccessibleName("Faucet holes, from the middle of the cut line")
+        self.around.setProperty("look", "ticks")
+        self.around.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.holes = QLabel("Faucet holes, from its middle")
+        self.holes.setBuddy(self.around)
+        self.how = QLabel()
+        self.how.setWordWrap(True)
         self.picture = Picture(palette)
         self.picture.setAccessibleName("Picture of the outlines")
         self.units, self.marks = QComboBox(), QComboBox()
@@ -217,6 +266,8 @@ class TemplateSheet(QDialog):
         self.place.clicked.connect(self._on_place)
         self.leave.clicked.connect(self.reject)
         self.picture.outline_picked.connect(self.listed.setCurrentRow)
+        self.picture.around_picked.connect(self._on_around)
+        self.around.itemChanged.connect(self._show)
         self.picture.mark_picked.connect(lambda mark: self.marks.setCurrentIndex(mark + 1))
         self._fill()
         self.listed.setFocus()
@@ -227,11 +278,15 @@ class TemplateSheet(QDialog):
         grid.setVerticalSpacing(8)
         label = QLabel("Cut line")
         label.setBuddy(self.listed)
-        how = QLabel(HOW)
-        how.setProperty("look", "quiet")
+        self.how.setProperty("look", "quiet")
+        left = QVBoxLayout()
+        left.setSpacing(8)
+        left.addWidget(self.listed, 1)
+        left.addWidget(self.holes)
+        left.addWidget(self.around)
         grid.addWidget(label, 0, 0)
-        grid.addWidget(how, 0, 1)
-        grid.addWidget(self.listed, 1, 0)
+        grid.addWidget(self.how, 0, 1)
+        grid.addLayout(left, 1, 0)
         grid.addWidget(self.picture, 1, 1)
         grid.setColumnStretch(1, 1)
         grid.setRowStretch(1, 1)
@@ -291,22 +346,60 @@ class TemplateSheet(QDialog):
             self.marks.clear()
             self.marks.addItem("its middle")
             if picked is not None:
-                x0, y0, x1, y1 = bounding_box(picked.outline)
                 for number, mark in enumerate(picked.marks, 1):
-                    off = minus(mark, middle((x0, y0), (x1, y1)))
+                    off = minus(mark, middle_of(picked))
                     words = "" if self._unit is None else self._off(off)
                     self.marks.addItem(f"center mark {number}{words}")
+        self._list_around(picked)
         self._show()
+
+    def _list_around(self, picked: Candidate | None) -> None:
+        """List the marks beside the picked outline, none taken."""
+        around = () if picked is None else picked.around
+        with QSignalBlocker(self.around):
+            self.around.clear()
+            for mark in around:
+                item = QListWidgetItem(self._hole_words(mark, picked))
+                item.setCheckState(Qt.CheckState.Unchecked)
+                self.around.addItem(item)
+            self.around.setCurrentRow(0)
+        self.how.setText(HOW_DRILLED if around else HOW)
+        for widget in (self.holes, self.around):
+            widget.setVisible(bool(around))
+        rows = min(len(around), MARKS_SHOWN)
+        self.around.setFixedHeight(rows * max(self.around.sizeHintForRow(0), 1) + ROW_ROOM_PX)
+
+    def _hole_words(self, mark: Mark, picked: Candidate | None) -> str:
+        """Return how wide a hole at a mark is, and how far from the middle of the outline."""
+        assert picked is not None
+        if self._unit is None:
+            return "at a mark"
+        off = ", ".join(self._ways(minus(mark.point, middle_of(picked))))
+        return f"{written(hole_diameter(mark), self._style)} wide: {off}"
+
+    def _drilled(self) -> tuple[int, ...]:
+        rows = range(self.around.count())
+        checked = Qt.CheckState.Checked
+        return tuple(row for row in rows if self.around.item(row).checkState() == checked)
+
+    def _on_around(self, row: int) -> None:
+        """Take the mark beside the outline for a hole, or leave it."""
+        item = self.around.item(row)
+        taken = item.checkState() == Qt.CheckState.Checked
+        item.setCheckState(Qt.CheckState.Unchecked if taken else Qt.CheckState.Checked)
+        self.around.setCurrentRow(row)
 
     def _off(self, off: Point) -> str:
         """Return how far a center mark is from the middle, as the drawing lies."""
-        ways = (("right", "left", off[0]), ("up", "down", off[1]))
-        words = [
+        words = self._ways(off)
+        return f", {' and '.join(words)} of the middle" if words else ", in the middle"
+
+    def _ways(self, off: Point) -> list[str]:
+        return [
             f"{written(abs(by), self._style)} {ahead if by > 0.0 else back}"
-            for ahead, back, by in ways
+            for ahead, back, by in (("right", "left", off[0]), ("up", "down", off[1]))
             if written(abs(by), self._style) != written(0.0, self._style)
         ]
-        return f", {' and '.join(words)} of the middle" if words else ", in the middle"
 
     def _show(self) -> None:
         """Show what is picked, and say what is to be looked at."""
@@ -316,6 +409,7 @@ class TemplateSheet(QDialog):
             max(self.listed.currentRow(), 0),
             self.marks.currentIndex() - 1,
             self._quarters,
+            frozenset(self._drilled()),
         )
         self.place.setEnabled(picked is not None and self._unit is not None)
         self.place.setText(_place_words(picked))
@@ -370,5 +464,8 @@ class TemplateSheet(QDialog):
         mark = self.marks.currentIndex() - 1
         anchor = picked.marks[mark] if mark >= 0 else None
         shape = shape_of(picked, anchor, self._quarters, self._read.name)
+        holes = tuple(
+            hole_of(picked.around[row], picked, anchor, self._quarters) for row in self._drilled()
+        )
         self.accept()
-        self.placed.emit(shape)
+        self.placed.emit(shape, holes)

@@ -15,7 +15,7 @@ from export.template_files import (
     template_in,
 )
 from export.template_outlines import MOST_OUTLINES, Candidate
-from export.templates import Found, outlines, shape_of, unit_doubt
+from export.templates import FAUCET_IN, Found, hole_of, outlines, shape_of, unit_doubt
 from geometry.edges import Edge, length
 from geometry.lengths import LengthStyle
 from geometry.points import Point
@@ -183,6 +183,20 @@ def test_a_mark_that_is_made_of_several_things_counts_once() -> None:
 def test_no_more_than_some_marks_are_kept() -> None:
     many = "".join(tags(0, "POINT", 8, "0", 10, 1 + i / 20, 20, 5) for i in range(99))
     assert len(only(SQUARE + many).marks) == template_outlines.MOST_MARKS
+
+
+def test_marks_beside_an_outline_are_holes_as_wide_as_drawn_or_for_a_faucet() -> None:
+    marks = tags(0, "CIRCLE", 8, "0", 10, 5, 20, 13, 40, 0.625)
+    marks += tags(0, "CIRCLE", 8, "0", 10, 2, 20, 13, 40, 0.125)
+    marks += tags(0, "POINT", 8, "0", 10, 5, 20, 13) + tags(0, "POINT", 8, "0", 10, 9, 20, 13)
+    marks += tags(0, "POINT", 8, "0", 10, 50, 20, 2)
+    one = found(SQUARE + marks).candidates[0]
+    assert one.marks == ()
+    holes = [hole_of(mark, one, None, 0) for mark in one.around]
+    assert [hole.middle for hole in holes] == [(0.0, 8.0), (-3.0, 8.0), (4.0, 8.0)]
+    assert [hole.diameter for hole in holes] == [1.25, FAUCET_IN, FAUCET_IN]
+    # About a mark of its own, turned left: what lay toward the back lies toward the left.
+    assert hole_of(one.around[0], one, (5.0, 10.0), 1).middle == (-3.0, 0.0)
 
 
 def test_a_shape_lies_about_its_mark_or_its_middle() -> None:

@@ -17,7 +17,7 @@ from app.reading_templates import read_beside
 from export.template_files import template_in
 from export.templates import read_units
 from geometry.lengths import LengthStyle
-from geometry.openings import Opening
+from geometry.openings import BesideOpening, Opening
 from geometry.templates import TemplateShape, template_box
 from shop.plan import pieces
 from tests.export.drawn import by_hand, line, polygon, tags
@@ -146,6 +146,44 @@ def test_its_mark_is_the_anchor_and_a_turn_is_kept(galley: Desk, tmp_path: Path)
     # Turned left, what lay toward the back lies toward the left.
     box = [v * 25.4 for v in template_box(shape)]
     assert box == pytest.approx([-150.0, -300.0, 250.0, 300.0])
+
+
+def test_marks_behind_it_become_faucet_holes_that_go_where_it_goes(
+    galley: Desk, tmp_path: Path
+) -> None:
+    behind = tags(0, "CIRCLE", 8, "0", 10, 300, 20, 450, 40, 17.5)
+    behind += tags(0, "POINT", 8, "0", 10, 200, 20, 450)
+    before = len(galley.job.openings)
+    sheet = shown(galley, written(tmp_path, MILLIMETERS + behind))
+    assert sheet.how.text().endswith("A mark beside it becomes a faucet hole.")
+    assert [sheet.around.item(i).text() for i in range(sheet.around.count())] == [
+        "1 3/8 wide: 9 13/16 up",
+        "1 3/8 wide: 3 15/16 left, 9 13/16 up",
+    ]
+    place = sheet.picture.place_of((300 / 25.4, 450 / 25.4)).toPoint()
+    for times in (1, 2, 3):
+        QTest.mouseClick(sheet.picture, Qt.MouseButton.LeftButton, pos=place)
+        checked = sheet.around.item(0).checkState() == Qt.CheckState.Checked
+        assert checked == (times != 2)
+    sheet.around.item(1).setCheckState(Qt.CheckState.Checked)
+    sheet.picture.grab()
+    press(sheet.place)
+    galley.bench.hand.enter()
+    host, *holes = galley.job.openings[before:]
+    assert [hole.use for hole in holes] == ["faucet", "faucet"]
+    beside = [hole.at for hole in holes if isinstance(hole.at, BesideOpening)]
+    assert [at.opening for at in beside] == [host.id, host.id]
+    assert [at.aside * 25.4 for at in beside] == pytest.approx([0.0, -100.0])
+    assert [at.behind * 25.4 for at in beside] == pytest.approx([50.0, 50.0])
+    # One step: undone, all three are gone.
+    galley.session.undo()
+    assert len(galley.job.openings) == before
+
+
+def test_without_marks_beside_it_no_hole_is_asked(galley: Desk, tmp_path: Path) -> None:
+    sheet = shown(galley, written(tmp_path, MILLIMETERS))
+    assert sheet.around.isHidden()
+    assert sheet.holes.isHidden()
 
 
 def test_asked_for_again_it_is_put_down(galley: Desk, tmp_path: Path) -> None:
