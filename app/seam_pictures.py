@@ -31,14 +31,14 @@ class Suggested(NamedTuple):
     pictures: tuple[LayoutPicture, ...]
 
 
-PICTURE_PX = (240, 80)
+PICTURE_PX = (220, 64)
 """Greatest width and height on a plain screen; it is made twice as fine."""
 
 LEAST_PX = 34
 """No picture is lower: that a layout is taken stands over it."""
 
 FINER = 2
-EDGE_PX = 6.0
+EDGE_PX = 4.0
 """What is left free round the top."""
 
 

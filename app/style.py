@@ -125,6 +125,7 @@ QLabel[look="value"] {{ font-weight: 600; }}
 QLabel[look="taken"] {{ background: {strong}; color: {on_strong}; border-radius: 6px;
   padding: 1px 7px; font-weight: 600; }}
 QLabel[look="warning"] {{ color: {warning}; font-weight: 600; }}
+QLabel[look="reason"] {{ font-size: {small}px; }}
 QLabel[look="echo"] {{ color: {quiet}; }}
 QLabel[look="wrong"] {{ color: {warning}; }}
 

@@ -157,7 +157,6 @@ class Workbench(QObject):
         self.long_hint = LongHint(self.canvas)
         self.entry.apart.connect(self.long_hint.say)
         self.layouts = SeamLayouts()
-        self.window.left.addWidget(self.layouts)
         self.window.left.addWidget(self.entry)
         self.properties = Properties()
         self.to_look_at = ToLookAt()
@@ -165,7 +164,11 @@ class Workbench(QObject):
         self.pieces = PieceList()
         self.tally = TallyCard()
         self.window.column.fill(
-            self.readings, (self.properties,), (self.to_look_at, self.pieces), self.tally
+            self.readings,
+            self.layouts,
+            (self.properties,),
+            (self.to_look_at, self.pieces),
+            self.tally,
         )
         self.notice = self.window.column.notice
         self.notice.said.connect(self.announce)

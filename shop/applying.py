@@ -497,16 +497,22 @@ def _(edit: edits.RemoveAlongside, job: Job) -> Job:
 def _(edit: edits.ShapeCorner, job: Job) -> Job:
     if edit.shape is not None and (edit.shape.corner != edit.corner or lacks(job, edit.corner)):
         return job
-    others = tuple(s for s in job.corner_shapes if s.corner != edit.corner)
-    added = () if edit.shape is None else (edit.shape,)
-    return replace(job, corner_shapes=(*others, *added))
+    shapes = {shape.corner: shape for shape in job.corner_shapes}
+    if edit.shape is None:
+        shapes.pop(edit.corner, None)
+    else:
+        shapes[edit.corner] = edit.shape
+    return replace(job, corner_shapes=tuple(shapes.values()))
 
 
 @_applied.register
 def _(edit: edits.FinishEdge, job: Job) -> Job:
-    others = tuple(choice for choice in job.edge_choices if choice.edge != edit.edge)
-    added = () if edit.finish is None else (EdgeChoice(edit.edge, edit.finish, edit.bead_radius),)
-    return replace(job, edge_choices=(*others, *added))
+    choices = {choice.edge: choice for choice in job.edge_choices}
+    if edit.finish is None:
+        choices.pop(edit.edge, None)
+    else:
+        choices[edit.edge] = EdgeChoice(edit.edge, edit.finish, edit.bead_radius)
+    return replace(job, edge_choices=tuple(choices.values()))
 
 
 # --- Openings and seams -----------------------------------------------------------------------

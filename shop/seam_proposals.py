@@ -34,13 +34,14 @@ from shop.words import length_style, listed, opening_words
 class Proposal(NamedTuple):
     """A layout: its seams from left to right, its score, and what speaks for it, in words.
 
-    also are edits of corners without which its molds could not be built.
+    also are edits of corners: those without which its molds could not be built, and those that
+    leave a corner as it was which another layout changes.
     """
 
     seams: tuple[Seam, ...]
     score: Score
     words: str
-    also: tuple[edits.Edit, ...] = ()
+    also: tuple[edits.ShapeCorner, ...] = ()
 
 
 class Proposals(NamedTuple):
@@ -71,7 +72,8 @@ def seam_proposals(job: Job, top: Id, told: Callable[[int], None] = lambda _: No
         layouts = search.layouts(given, told)
         none = none_words(search, given, layouts[0]) if layouts else ""
     best = _worded(search, layouts, nearest=bool(none))
-    return Proposals(top, tuple(_mended(job, top, proposal) for proposal in best), none)
+    mended = [_mended(job, top, proposal) for proposal in best]
+    return Proposals(top, _put_back(job, mended), none)
 
 
 def layout_edits(job: Job, top: Id, proposal: Proposal) -> tuple[edits.Edit, ...]:
@@ -125,19 +127,36 @@ def _mended(job: Job, top: Id, made: Proposal) -> Proposal:
 
     What else cannot be built then is said.
     """
-    before, also = _blocks(_split(job, top, ()), top), list[edits.Edit]()
+    before, also = _blocks(_split(job, top, ()), top), list[edits.ShapeCorner]()
     done = _split(job, top, made.seams)
     while fresh := _blocks(done, top) - before:
         colliding = (found for found in without_steel(done) if _notice_of(found) in fresh)
-        mends = next((offered for f in colliding if (offered := remedies(done, f))), ())
-        if not mends:
+        mends = (one.edit for found in colliding for one in remedies(done, found))
+        mend = next((edit for edit in mends if isinstance(edit, edits.ShapeCorner)), None)
+        if mend is None:
             break
-        also.append(mends[0].edit)
-        done = applied(done, mends[0].edit)
+        also.append(mend)
+        done = applied(done, mend)
     said = [made.words, *(_corner_words(job, edit) for edit in also)]
     titles = (found.title for found in without_steel(done) if _notice_of(found) in fresh)
     said += [f"then to look at: {title}" for title in titles]
     return made._replace(words="; ".join(said), also=tuple(also))
+
+
+def _put_back(job: Job, made: Sequence[Proposal]) -> tuple[Proposal, ...]:
+    """Return layouts that each leave as they were the corners which only others change.
+
+    So one that is taken after another is what it was judged as.
+    """
+    there = {shape.corner: shape for shape in job.corner_shapes}
+    changed = dict.fromkeys(edit.corner for one in made for edit in one.also)
+
+    def whole(one: Proposal) -> Proposal:
+        own = {edit.corner for edit in one.also}
+        back = (edits.ShapeCorner(c, there.get(c)) for c in changed if c not in own)
+        return one._replace(also=(*one.also, *back))
+
+    return tuple(map(whole, made))
 
 
 def _split(job: Job, top: Id, seams: tuple[Seam, ...]) -> Job:
@@ -165,8 +184,7 @@ def _notice_of(finding: Finding) -> _Notice:
     return finding.code, frozenset(s for s in finding.about if s.kind != "piece")
 
 
-def _corner_words(job: Job, edit: edits.Edit) -> str:
-    assert isinstance(edit, edits.ShapeCorner)
+def _corner_words(job: Job, edit: edits.ShapeCorner) -> str:
     if isinstance(edit.shape, RoundCorner):
         radius = written(edit.shape.radius, length_style(job))
         return f"rounds the corner to {radius} as well, for its sidewalls"

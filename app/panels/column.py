@@ -1,4 +1,4 @@
-"""The side column: notice, readings, what is chosen, what there is to look at, the tally.
+"""The side column: notice, readings or suggestions, the form, what to look at, the tally.
 
 Those in the middle scroll each on its own; the notice and the foot always show whole.
 """
@@ -130,11 +130,11 @@ def shares(room_px: int, readings: Wish | None, form: Wish | None, listed: Wish)
 
 
 class SideColumn(QWidget):
-    """Notice, readings, form, list and foot, each with its share of the height.
+    """Notice, readings, suggestions, form, list and foot, each with its share of the height.
 
-    An open form that does not show whole leaves the foot its heading alone. While readings are
-    typed their card takes the room of form, list and foot. A number pad on the screen takes the
-    place of the foot.
+    Suggestions show whole where the others still have their least. An open form that does not
+    show whole leaves the foot its heading alone. While readings are typed their card takes the
+    room of form, list and foot. A number pad on the screen takes the place of the foot.
     """
 
     def __init__(self) -> None:
@@ -152,17 +152,20 @@ class SideColumn(QWidget):
     def fill(
         self,
         readings: Readings,
+        suggested: QWidget,
         form: Iterable[QWidget],
         listed: Iterable[QWidget],
         foot: TallyCard,
     ) -> None:
         """Put everything into its place."""
         self.readings, self.foot = readings, foot
+        self.suggested = Part((suggested,), fills=False)
         self.form = Part(form, fills=False)
         self.listed = Part(listed, fills=True)
-        for widget in (readings, self.form, self.listed, foot):
+        for widget in (readings, self.suggested, self.form, self.listed, foot):
             widget.setParent(self)
             widget.show()
+        self.suggested.step_aside()
         self.form.step_aside()
         self._filled = True
         self._arrange()
@@ -213,8 +216,14 @@ class SideColumn(QWidget):
         listed = Wish(0, 0) if alone else _wish(self.listed)
         others = (self.notice, self.pad)
         room = self.height() - self._fixed_px(wide, others) - self.foot.whole_px() - 2 * SPACING_PX
-        self.foot.fold(folded=form is not None and form.wanted + listed.least > room)
+        asked = (form.wanted if form else 0) + self._suggested_px(room)
+        self.foot.fold(folded=asked > 0 and asked + listed.least > room)
         fixed = self._fixed_px(wide, (*others, self.foot))
+        least = (FORM_PX + SPACING_PX if form is not None else 0) + min(HEAD_PX, listed.least)
+        first = self._suggested_px(self.height() - fixed - least - SPACING_PX)
+        if first:
+            listed = listed._replace(least=min(HEAD_PX, listed.least))
+            fixed += first + SPACING_PX
         if read is not None and form is not None:
             read = read._replace(least=min(read.least, self.readings.folded_height()))
         parts = [wish for wish in (read, form, None if alone else listed) if wish is not None]
@@ -232,7 +241,7 @@ class SideColumn(QWidget):
             if form is not None and read is not None and highs[0] < full:
                 highs = (read.least, highs[1], highs[2] + highs[0] - read.least)
         self.readings.fold(folded=0 < highs[0] <= self.readings.folded_height())
-        self._put(wide, highs)
+        self._put(wide, first, highs)
         least = fixed + gaps + sum(min(wish.least, FORM_PX) for wish in parts)
         least -= 0 if alone else listed.least - min(HEAD_PX, listed.least)
         if least != self._least:
@@ -244,11 +253,19 @@ class SideColumn(QWidget):
         shown = (widget for widget in widgets if not widget.isHidden())
         return sum(_height(widget, wide) + SPACING_PX for widget in shown)
 
-    def _put(self, wide: int, highs: tuple[int, ...]) -> None:
+    def _suggested_px(self, most: int) -> int:
+        """Return how high the suggestions are where there is so much room; 0 without any."""
+        if not self.suggested.has_something():
+            return 0
+        wish = _wish(self.suggested)
+        return max(min(wish.wanted, most), wish.least)
+
+    def _put(self, wide: int, first: int, highs: tuple[int, ...]) -> None:
         y = 0
         for widget, high in (
             (self.notice, _height(self.notice, wide)),
             (self.readings, highs[0]),
+            (self.suggested, first),
             (self.form, highs[1]),
             (self.listed, highs[2]),
             (self.pad, _height(self.pad, wide)),

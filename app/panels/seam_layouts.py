@@ -1,4 +1,7 @@
-"""The card of suggested seams: up to three layouts, each a picture and a reason to press."""
+"""The card of suggested seams: up to three layouts, each a picture and a reason to press.
+
+It stands in the side column, so that the drawing keeps its room beside it.
+"""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -14,6 +17,13 @@ from PySide6.QtWidgets import (
     QSizePolicy,
     QVBoxLayout,
 )
+
+STEPS = {
+    Qt.Key.Key_Left: -1,
+    Qt.Key.Key_Up: -1,
+    Qt.Key.Key_Right: 1,
+    Qt.Key.Key_Down: 1,
+}
 
 EDGE_PX = 5
 """That a layout is taken stands so far from the border of its button."""
@@ -40,10 +50,11 @@ class LayoutButton(QPushButton):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.MinimumExpanding)
         self._number = number
         column = QVBoxLayout(self)
-        column.setContentsMargins(8, 6, 8, 6)
-        column.setSpacing(3)
+        column.setContentsMargins(8, 4, 8, 5)
+        column.setSpacing(1)
         self.picture, self.words = QLabel(), QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.words.setProperty("look", "reason")
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         for label in (self.picture, self.words):
@@ -115,8 +126,8 @@ class SeamLayouts(QFrame):
         self.setAccessibleName("Suggested seams")
         self.setProperty("look", "card")
         column = QVBoxLayout(self)
-        column.setContentsMargins(14, 6, 10, 10)
-        column.setSpacing(6)
+        column.setContentsMargins(14, 6, 8, 8)
+        column.setSpacing(4)
         heading = QLabel("Suggested seams")
         heading.setProperty("look", "heading")
         self.words = QLabel()
@@ -126,7 +137,6 @@ class SeamLayouts(QFrame):
         self.bar = QProgressBar()
         self.bar.setAccessibleName("Progress of the search")
         self.bar.setTextVisible(False)
-        self.bar.setMaximumWidth(160)
         self.stop, self.ask_again = QPushButton("Stop"), QPushButton("Suggest again")
         self.stop.setAccessibleName("Stop the search")
         self.put_away = QPushButton("×")
@@ -136,16 +146,18 @@ class SeamLayouts(QFrame):
         self.stop.clicked.connect(self.stop_asked)
         self.ask_again.clicked.connect(self.again)
         self.put_away.clicked.connect(self.closed)
-        head = QHBoxLayout()
-        head.setSpacing(10)
-        head.addWidget(heading)
-        head.addWidget(self.words, 1)
-        for widget in (self.bar, self.stop, self.ask_again, self.put_away):
-            head.addWidget(widget)
-        column.addLayout(head)
-        self._list = QHBoxLayout()
-        self._list.setSpacing(8)
-        column.addLayout(self._list)
+        head, under = QHBoxLayout(), QHBoxLayout()
+        head.addWidget(heading, 1)
+        head.addWidget(self.put_away)
+        under.setSpacing(10)
+        under.addWidget(self.bar, 1)
+        under.addWidget(self.stop)
+        under.addWidget(self.ask_again)
+        self._list = QVBoxLayout()
+        self._list.setSpacing(6)
+        for row in (head, self._list, under):
+            column.addLayout(row)
+        column.insertWidget(1, self.words)
         self.buttons: list[LayoutButton] = []
         self.hide()
 
@@ -166,7 +178,7 @@ class SeamLayouts(QFrame):
             number = len(self.buttons)
             button = LayoutButton(number + 1)
             button.clicked.connect(lambda _=False, k=number: self.taken.emit(k))
-            self._list.addWidget(button, 1)
+            self._list.addWidget(button)
             self.buttons.append(button)
         for button, layout in zip(self.buttons, told, strict=True):
             button.show_layout(layout)
@@ -191,7 +203,7 @@ class SeamLayouts(QFrame):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go from layout to layout with the arrow keys; put the card away with Esc."""
-        step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
+        step = STEPS.get(Qt.Key(event.key()))
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         elif step is not None:

@@ -458,6 +458,8 @@ def test_finishes_and_shapes_are_taken_back() -> None:
         edits.RunPast(corner, end),
     )
     assert made.edge_choices[-1] == EdgeChoice(end, "bead", 0.25)
+    assert applied(made, edits.FinishEdge(front, "square")) is made
+    assert applied(made, edits.ShapeCorner(corner, RoundCorner(corner, 2.0))) is made
     back = after(
         made,
         edits.FinishEdge(front, None),

@@ -586,7 +586,8 @@ def test_a_corner_that_a_seam_leaves_too_tight_is_rounded_in_the_same_step() -> 
     for made in seam_proposals(job, "run15").best:
         done = reduce(applied, layout_edits(job, "run15", made), job)
         assert not any(finding.blocking for finding in without_steel(done))
-        assert bool(made.also) == ("rounds the corner to 1 as well" in made.words)
+        rounder = done.corner_shapes != job.corner_shapes
+        assert rounder == ("rounds the corner to 1 as well" in made.words)
     assert seam_proposals(job, "run15").best[0].also
     # What cannot be built in another top is no matter.
     far = Island("island900", 30.0, 30.0, OnBoard(-300.0, 300.0))
@@ -601,6 +602,17 @@ def test_a_corner_that_a_seam_leaves_too_tight_is_rounded_in_the_same_step() -> 
     done = reduce(applied, layout_edits(job, "run15", first), job)
     blocked = [finding.about[0].id for finding in without_steel(done) if finding.blocking]
     assert blocked == ["opening901"]
+
+
+def test_a_layout_taken_after_one_that_rounded_a_corner_puts_it_back() -> None:
+    job = read_job(sample_path("peninsula-and-ledge"))
+    best = seam_proposals(job, "run15").best
+    alone = [reduce(applied, layout_edits(job, "run15", made), job) for made in best]
+    assert len({done.corner_shapes for done in alone}) > 1
+    for first in alone:
+        for made, own in zip(best, alone, strict=True):
+            then = reduce(applied, layout_edits(first, "run15", made), first)
+            assert set(then.corner_shapes) == set(own.corner_shapes)
 
 
 def test_what_cannot_be_built_and_has_no_remedy_is_said() -> None:

@@ -175,6 +175,40 @@ def test_a_corner_that_a_layout_rounds_goes_with_it_in_one_step(
     assert peninsula.job == before
 
 
+def test_suggestions_leave_the_drawing_its_room(peninsula: Desk, qtbot: QtBot) -> None:
+    peninsula.bench.window.resize(1280, 720)
+    peninsula.session.go_to("Seams")
+    QApplication.processEvents()
+    before = peninsula.bench.canvas.size()
+    run = peninsula.job.runs[0]
+    peninsula.session.choose(Subject("leg", run.legs[0].id))
+    buttons = suggested(peninsula, qtbot)
+    peninsula.session.choose()
+    QApplication.processEvents()
+    assert peninsula.bench.canvas.size() == before
+    area = peninsula.bench.window.column.suggested.area
+    assert area.viewport().height() >= 0.85 * peninsula.bench.layouts.height()
+    focused_first = focused() is buttons[0]
+    for key, button in ((Qt.Key.Key_Down, buttons[1]), (Qt.Key.Key_Up, buttons[0])):
+        peninsula.key(key)
+        assert focused() is button
+    assert focused_first
+
+
+def test_a_layout_taken_after_one_that_rounds_a_corner_leaves_it_as_it_was(
+    peninsula: Desk, qtbot: QtBot
+) -> None:
+    before = peninsula.job
+    peninsula.session.choose(Subject("leg", before.runs[0].legs[0].id))
+    buttons = suggested(peninsula, qtbot)
+    buttons[0].click()
+    assert peninsula.job.corner_shapes != before.corner_shapes
+    buttons[1].click()
+    assert "rounds" not in buttons[1].words.text()
+    assert buttons[1].taken.isVisible()
+    assert peninsula.job.corner_shapes == before.corner_shapes
+
+
 def test_the_card_goes_with_its_stage_and_with_esc(galley: Desk, qtbot: QtBot) -> None:
     suggested(galley, qtbot)
     card = galley.bench.layouts
