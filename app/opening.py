@@ -1,6 +1,5 @@
 """Opening the window: its frame at once, then the given job, else the last one, else a sample."""
 
-import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,7 +12,6 @@ from app.style import dress, load_fonts, system_palette
 from app.window import Window
 
 if TYPE_CHECKING:
-    from app.gestures.hand import Hand
     from app.workbench import Workbench
     from shop.job import Job
 
@@ -29,33 +27,15 @@ def open_window(path: Path | None) -> int:
     window = frame(app)
 
     def furnish() -> None:
+        from app.garbage import GarbageSearch
         from app.recent import settings_folder
         from app.recovery import state_folder
 
         bench = furnished(window, path, settings_folder(), state_folder())
-        steady_memory(bench.hand)
+        GarbageSearch(bench.hand)
 
     window.once_shown(furnish)
     return app.exec()
-
-
-def steady_memory(hand: "Hand") -> None:
-    """Look for garbage in small steps, and not at all while the hand works: no drag may stutter.
-
-    With Python's own thresholds a search through everything took up to 0.1 s in the midst of a
-    drag. Jobs and what follows from them are values without cycles and need no search: what is
-    there now, and what a drag leaves behind, is left out of it.
-    """
-    gc.freeze()
-    gc.set_threshold(2000, 10, 200)
-    hand.started.connect(gc.disable)
-    hand.finished.connect(_search_again)
-    hand.canceled.connect(_search_again)
-
-
-def _search_again() -> None:
-    gc.freeze()
-    gc.enable()
 
 
 def frame(app: QApplication) -> Window:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.files import Files
 from app.look import DESK, LIGHT
-from app.opening import steady_memory
+from app.garbage import GarbageSearch
 from app.session import Session
 from app.stages import Stage
 from app.style import dress, load_fonts
@@ -50,7 +50,7 @@ class Board:
         session = Session(job, saved=True)
         files = Files(session, folder / "settings", folder / "state")
         self.bench = Workbench(self.window, session, files, LIGHT)
-        steady_memory(self.bench.hand)
+        GarbageSearch(self.bench.hand)
         self.views = (self.bench.canvas.up, self.bench.canvas.down)
         self.paints = Paints()
         for view in self.views:
