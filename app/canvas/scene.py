@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QGraphicsScene
 
@@ -27,13 +28,22 @@ CROSS = Spot("title", kind="cross", at=(0.0, 0.0), size=0.26)
 
 
 class MarkScene(QGraphicsScene):
-    """The marks of one side. touched counts the items made or reshaped by the last showing."""
+    """The marks of one side. touched counts the items made or reshaped by the last showing.
+
+    While unsettled, Qt has not gone through what changed: what it paints then, it takes for where
+    the items were before, and what stood elsewhere would stay on the screen.
+    """
+
+    _changing = Signal()
 
     def __init__(self, palette: Palette, dots: float) -> None:
         super().__init__()
         self.setItemIndexMethod(QGraphicsScene.ItemIndexMethod.NoIndex)
         self.setBackgroundBrush(QColor(palette.paper))
         self.touched = 0
+        self.unsettled = False
+        # Comes right before Qt goes through what is about to change.
+        self._changing.connect(self._settle, Qt.ConnectionType.QueuedConnection)
         self._palette = palette
         self._dots = dots
         self._scale = 1.0
@@ -81,8 +91,17 @@ class MarkScene(QGraphicsScene):
                 return words
         return None
 
+    def _about_to_change(self) -> None:
+        if not self.unsettled:
+            self.unsettled = True
+            self._changing.emit()
+
+    def _settle(self) -> None:
+        self.unsettled = False
+
     def show(self, groups: Sequence[Shown], scale: float = 1.0) -> None:
         """Show these marks, laid out for a scale; a group that is as before is not looked at."""
+        self._about_to_change()
         self.touched, self._lengths, self._scale = 0, None, scale
         if list(self._groups) == [key for key, _ in groups]:
             for order, known in enumerate(self._groups.values()):
@@ -148,6 +167,7 @@ class MarkScene(QGraphicsScene):
 
     def show_overlay(self, marks: Iterable[AnyMark]) -> None:
         """Show what a gesture draws, above everything; never picked, never exported."""
+        self._about_to_change()
         before: list[MarkItem | None] = [*self._overlay]
         self._overlay = []
         for order, mark in enumerate(marks):
@@ -168,6 +188,7 @@ class MarkScene(QGraphicsScene):
 
     def set_cross(self, point: Point | None) -> None:
         """Put the crosshair at a point of this side, or take it away."""
+        self._about_to_change()
         self._cross.graphics.setVisible(point is not None)
         if point is not None:
             self._cross.graphics.setPos(*point)

@@ -159,7 +159,9 @@ class BoardView(QGraphicsView):
         event.accept()
 
     def viewportEvent(self, event: QEvent) -> bool:
-        """Go closer or farther by a pinch on a touchpad."""
+        """Go closer or farther by a pinch on a touchpad; leave nothing painted that is gone."""
+        if event.type() == QEvent.Type.Paint and self.drawing.unsettled:
+            self.viewport().update()
         if (
             isinstance(event, QNativeGestureEvent)
             and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture

@@ -1,15 +1,20 @@
 from math import pi
 
 from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QObject, QRect
+from PySide6.QtGui import QPaintEvent, QRegion
 from PySide6.QtWidgets import (
     QApplication,
     QGraphicsItem,
     QGraphicsPathItem,
     QGraphicsSimpleTextItem,
 )
+from pytestqt.qtbot import QtBot
 
+from app.canvas.camera import Camera
 from app.canvas.mirroring import mirrored_mark
 from app.canvas.scene import OVERLAY_Z, MarkScene
+from app.canvas.view import BoardView
 from app.look import DARK, LIGHT, ROLE_LOOKS, color
 from export.marks import AnyMark, Dimension, Line, Region, Spot, Words
 from geometry.naming import EdgeRef, Kind, Tag
@@ -186,3 +191,41 @@ def test_a_mirrored_shape_keeps_its_area_and_its_words_stay_readable() -> None:
     words = mirrored_mark(MARKS[2])
     assert isinstance(words, Words)
     assert (words.text, words.at, words.anchor) == ("A", (-3.0, 2.0), "right")
+
+
+class Painted(QObject):
+    """What of a view is painted."""
+
+    def __init__(self, view: BoardView) -> None:
+        super().__init__(view)
+        self.region = QRegion()
+        view.viewport().installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QPaintEvent):
+            self.region = self.region.united(event.region())
+        return False
+
+
+def test_no_word_stays_on_the_screen_where_it_was_when_a_corner_is_painted_meanwhile(
+    dressed: QApplication, qtbot: QtBot
+) -> None:
+    scene = MarkScene(LIGHT, 100.0)
+    view = BoardView(scene, "up")
+    qtbot.addWidget(view)
+    view.resize(600, 400)
+    words = Words("words", None, text="2 15/16 bridge", at=(1.0, 1.0), anchor="middle")
+    scene.show((("a", (words,)),))
+    view.show()
+    view.look_through(Camera(scale=50.0, fold_x=6.0), 0.0)
+    qtbot.waitExposed(view)
+    for _ in range(5):
+        QApplication.processEvents()
+    before = view.seen_at(words.at).toPoint()
+    painted = Painted(view)
+    scene.show((("a", (replace(words, at=(9.0, -2.0)),)),))
+    view.viewport().repaint(QRect(0, 0, 4, 4))
+    for _ in range(5):
+        QApplication.processEvents()
+    assert painted.region.contains(before)
+    assert not scene.unsettled
