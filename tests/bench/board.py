@@ -8,8 +8,8 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
 from app.files import Files
-from app.look import DESK, LIGHT
 from app.garbage import GarbageSearch
+from app.look import DESK, LIGHT
 from app.session import Session
 from app.stages import Stage
 from app.style import dress, load_fonts
