@@ -8,6 +8,7 @@ from app.canvas.fold import FoldCanvas
 from app.canvas.view import Pointer, Side
 from app.gestures.hand import Hand
 from app.gestures.places import picked
+from app.gestures.shaping import handle_under
 from app.panels.length_box import LengthBox
 from app.session import Session
 from app.taking import Again
@@ -90,10 +91,13 @@ class TypingOver(QObject):
         return words is not None
 
     def _under(self, pointer: Pointer) -> Words | None:
-        """Return the length under the pointer; a seam within reach is rather to be dragged."""
+        """Return the length under the pointer; handles and seams in reach are rather dragged."""
+        job, chosen = self.session.job, self.session.chosen
+        if handle_under(job, chosen, pointer.point, pointer.tol_in) is not None:
+            return None
         words = self.canvas.length_at(pointer)
         if words is not None and words.subject is not None and words.subject.kind == "seam":
-            picks = picked(self.session.job, pointer.point, pointer.tol_in)
+            picks = picked(job, pointer.point, pointer.tol_in)
             if picks and picks[0].subject == words.subject:
                 return None
         return words

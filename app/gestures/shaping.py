@@ -297,11 +297,18 @@ def handle_marks(job: Job, chosen: Sequence[Subject]) -> tuple[AnyMark, ...]:
     )
 
 
+def handle_under(
+    job: Job, chosen: Sequence[Subject], point: Point, reach_in: float
+) -> Handle | None:
+    """Return the handle of what is chosen that a press at a place takes, if there is one."""
+    return next((h for h in handles(job, chosen) if distance(h.at, point) <= reach_in), None)
+
+
 def taken_hold(job: Job, chosen: Sequence[Subject], cursor: Cursor) -> Drag | None:
     """Return the drag of the handle under the pointer, if there is one."""
-    for handle in handles(job, chosen):
-        if distance(handle.at, cursor.point) <= cursor.tol_in:
-            if handle.grip == "bow":
-                return BowEdge(job, handle.subject, cursor)
-            return DragCornerShape(job, handle.subject, cursor, chosen)
-    return None
+    handle = handle_under(job, chosen, cursor.point, cursor.tol_in)
+    if handle is None:
+        return None
+    if handle.grip == "bow":
+        return BowEdge(job, handle.subject, cursor)
+    return DragCornerShape(job, handle.subject, cursor, chosen)

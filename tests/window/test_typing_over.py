@@ -9,11 +9,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QGraphicsSimpleTextItem, QWidget
 
 from app.canvas.view import Side
+from app.gestures.shaping import handles
 from app.look import LIGHT
 from app.things.lengths import OF_SEAM, asked
 from app.typing_over import HINT, IN_MOLDS
 from export.laying_out import Key
 from export.marks import Strokes, Words
+from geometry.counters import RoundCorner
 from geometry.naming import EdgeRef
 from geometry.openings import AlongLeg
 from geometry.picking import Subject
@@ -452,3 +454,25 @@ def test_nothing_else_jumps_while_a_sink_is_dragged(ragged: Desk) -> None:
         assert len(moved) <= len(before) // 4, (owner, moved)
     ragged.release((x + 3.0, y))
     assert LIGHT is ragged.bench.look
+
+
+def test_a_handle_under_the_words_of_a_radius_is_dragged(
+    dressed: QApplication, tmp_path: Path
+) -> None:
+    desk = desk_on(sample("twelve-pieces"), tmp_path)
+    desk.session.go_to("Counters")
+    rounded = next(s for s in desk.job.corner_shapes if isinstance(s, RoundCorner))
+    subject = Subject("edge", rounded.corner.a.owner, rounded.corner)
+    desk.session.choose(subject)
+    QApplication.processEvents()
+    (handle,) = handles(desk.job, (subject,))
+    view = desk.bench.canvas.up
+    at = view.seen_at(handle.at).toPoint()
+
+    QTest.mouseMove(view.viewport(), at)
+    QTest.mousePress(view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+
+    assert not desk.bench.over.open
+    assert desk.bench.hand.working
+    desk.key(Qt.Key.Key_Escape)
+    gone(desk)
