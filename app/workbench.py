@@ -218,6 +218,7 @@ class Workbench(QObject):
             *self._sides(job),
             lambda: up_box(self.session.shown_job),
             passing=job is not self.session.job,
+            hasty=job is not self.session.job and self.hand.working,
         )
         empty = not (job.room.walls or job.runs or job.islands) and not self.hand.working
         words = (

@@ -140,14 +140,16 @@ class FoldCanvas(QFrame):
         box: Callable[[], Box],
         *,
         passing: bool,
+        hasty: bool,
     ) -> None:
         """Show the drawing of each side; box tells what part of the model it takes, face up.
 
-        passing says that it is one of many while something is dragged.
+        passing says that the job is not taken yet; hasty, that it is one of many while the hand
+        moves, so that words need not find their best places.
         """
         self._groups, self._box, self._passing = (up, down), box, passing
-        self._render(hasty=passing)
-        if passing:
+        self._render(hasty=hasty)
+        if hasty:
             self._resting.start()
         if self._fit_pending or not (
             passing or self.steady or self._moved_by_hand or self._whole()
