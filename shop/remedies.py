@@ -179,7 +179,8 @@ def _cures(
 def _spares_steel(job: Job, finding: Finding, done: Job) -> bool:
     """Tell whether nothing about mesh, bars and stock comes with an edit, whatever the letters.
 
-    What could not be made as it was had none of that yet: then it may.
+    What could not be made as it was had no steel, nor parts to cut from the stock: whatever mends
+    it may bring findings about them, which no other remedy would avoid.
     """
     return finding.blocking or Counter(map(_letterless, of_steel(done))) <= Counter(
         map(_letterless, of_steel(job))

@@ -18,6 +18,7 @@ from shop.job import Job
 from shop.reinforcement_findings import TITLES
 from shop.remedies import Remedy, remedies
 from shop.samples import sample_names
+from shop.stock_findings import ABOUT_STOCK
 from tests.export.jobs import sample
 from tests.shop.kitchens import (
     after,
@@ -63,8 +64,8 @@ def holds(job: Job, finding: Finding, remedy: Remedy) -> None:
     if remedy.label.endswith("then nothing checks the rest"):
         told.add("room-unchecked")
     if finding.blocking:
-        # What could not be made had no steel yet, and nobody had looked at its corners.
-        told |= {"sharp-opening", *TITLES}
+        # What could not be made had no steel and no parts yet, and nobody looked at its corners.
+        told |= {"sharp-opening", "inset-near-steel", *TITLES, *ABOUT_STOCK}
     new = {key for key in letterless(done) - letterless(job) if key[0] not in told}
     assert new == set(), (finding.code, remedy.label)
     if isinstance(remedy.edit, edits.AddSeam):
@@ -143,6 +144,16 @@ def test_an_opening_outside_is_moved_in_until_it_is_clear_of_the_edges() -> None
     assert labels(job, "opening-outside") == ["Move sink right 13: leaves 7' 3 on its right"]
     lost = after(straight(), edits.AddOpening(sink(along=500.0)))
     assert labels(lost, "opening-outside") == []
+
+
+def test_what_can_be_made_again_is_mended_though_its_parts_do_not_fit_the_stock() -> None:
+    """The foam of a sink that lies outside is not cut yet; no place on the top would spare it."""
+    job = after(straight(), edits.AddOpening(sink(along=5.0)))
+    small = replace(job.stock.foam, length=20.0, width=20.0)
+    job = applied(job, edits.SetStock(replace(job.stock, foam=small)))
+    assert "too-large" not in {finding.code for finding in findings(job)}
+    (remedy,) = of(job, "opening-outside")
+    assert "too-large" in {finding.code for finding in findings(applied(job, remedy.edit))}
 
 
 def test_openings_that_overlap_are_moved_apart() -> None:
