@@ -31,14 +31,6 @@ from geometry.points import (
 from geometry.tolerances import SAME_POINT_IN
 
 
-class SecondMoments(NamedTuple):
-    """Second moments of area about the centroid, in^4: of y squared, of x squared, of x times y."""
-
-    xx: float
-    yy: float
-    xy: float
-
-
 class Outline(msgspec.Struct, frozen=True, cache_hash=True, dict=True):
     """A closed chain of lines and arcs with a tag for each edge."""
 
@@ -72,31 +64,28 @@ class _Segment(NamedTuple):
     """What lies between an arc and its chord, with signs: positive for an arc that turns left.
 
     The axis runs from the center of the circle to the middle of the arc. The integrals are those
-    of 1, of the distance along the axis, of its square, and of the distance across it squared.
+    of 1 and of the distance along the axis.
     """
 
     center: Point
     axis: Point
     area: float
     first: float
-    along: float
-    across: float
 
 
-def _sine_powers(half: float) -> tuple[float, float]:
-    """Return the integrals of sin^2 and sin^4 from 0 to an angle, without cancellation.
+def _sine_squared(half: float) -> float:
+    """Return the integral of sin^2 from 0 to an angle, without cancellation.
 
-    Small angles by the binomial series of x^n / sqrt(1 - x^2) in x = sin(angle).
+    Small angles by the binomial series of x^2 / sqrt(1 - x^2) in x = sin(angle).
     """
-    s, c = sin(half), cos(half)
+    s = sin(half)
     if abs(half) > _SERIES_RAD:
-        return (half - s * c) / 2.0, (3.0 * (half - s * c) - 2.0 * s**3 * c) / 8.0
-    square, term, two, four = s * s, s**3, 0.0, 0.0
+        return (half - s * cos(half)) / 2.0
+    square, term, whole = s * s, s**3, 0.0
     for k in range(_SERIES_TERMS):
-        two += term / (2 * k + 3)
-        four += term * square / (2 * k + 5)
+        whole += term / (2 * k + 3)
         term *= square * (2 * k + 1) / (2 * k + 2)
-    return two, four
+    return whole
 
 
 _SERIES_RAD = 0.3
@@ -106,16 +95,13 @@ _SERIES_TERMS = 14
 
 def _segment_of(arc: Edge) -> _Segment:
     r, half = exact.radius(arc), exact.sweep_rad(arc) / 2.0
-    two, four = _sine_powers(half)
     chord = unit(minus(arc.end, arc.start))
     outward = scaled(left_of(chord), -1.0 if half > 0.0 else 1.0)
     return _Segment(
         exact.center(arc),
         outward,
-        2.0 * r**2 * two,
+        2.0 * r**2 * _sine_squared(half),
         2.0 / 3.0 * r**3 * sin(half) ** 3,
-        2.0 * r**4 * (two - four),
-        2.0 / 3.0 * r**4 * four,
     )
 
 
@@ -175,33 +161,6 @@ def weighed(outline: Outline) -> tuple[float, Point]:
         ys.append(segment.area * (cy - y0) + segment.first * uy)
     total = fsum(whole)
     return total, (x0 + fsum(xs) / total, y0 + fsum(ys) / total)
-
-
-def second_moments(outline: Outline) -> SecondMoments:
-    """Return the second moments of area about the centroid, in^4.
-
-    Chords by Green's theorem; circular segments in closed form about their circle's center, then
-    moved by the parallel-axis theorem.
-    """
-    c = centroid(outline)
-    xx: list[float] = []
-    yy: list[float] = []
-    xy: list[float] = []
-    for edge in outline.edges:
-        (x0, y0), (x1, y1) = minus(edge.start, c), minus(edge.end, c)
-        k = x0 * y1 - x1 * y0
-        xx.append(k * (y0 * y0 + y0 * y1 + y1 * y1) / 12.0)
-        yy.append(k * (x0 * x0 + x0 * x1 + x1 * x1) / 12.0)
-        xy.append(k * (x0 * y1 + 2 * x0 * y0 + 2 * x1 * y1 + x1 * y0) / 24.0)
-    for segment in _segments(outline):
-        u, v = segment.axis
-        qx, qy = minus(segment.center, c)
-        fx, fy = segment.first * u, segment.first * v
-        own, along, across = segment.area, segment.along, segment.across
-        yy.append(along * u * u + across * v * v + 2 * qx * fx + own * qx * qx)
-        xx.append(along * v * v + across * u * u + 2 * qy * fy + own * qy * qy)
-        xy.append((along - across) * u * v + qx * fy + qy * fx + own * qx * qy)
-    return SecondMoments(fsum(xx), fsum(yy), fsum(xy))
 
 
 @lru_cache(maxsize=8192)

@@ -143,17 +143,6 @@ def suspicions(adjustment: Adjustment, critical: float = CRITICAL) -> tuple[Susp
     )
 
 
-def outlook(
-    adjustment: Adjustment,
-    observations: Sequence[Observation],
-    candidate: Observation,
-    points_of_interest: Sequence[int] | None = None,
-    counted: Sequence[int] | None = None,
-) -> Outlook:
-    """Return what one more observation would buy; see outlooks."""
-    return outlooks(adjustment, observations, (candidate,), points_of_interest, counted)[0]
-
-
 def outlooks(
     adjustment: Adjustment,
     observations: Sequence[Observation],

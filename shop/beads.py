@@ -31,11 +31,6 @@ def bead_radius(tag: Tag, finishes: Iterable[EdgeChoice], standard: float) -> fl
     return max(radii, default=None)
 
 
-def beaded(tag: Tag, finishes: Iterable[EdgeChoice]) -> bool:
-    """Tell whether an edge is eased by a bead: all but seams and edges without one by choice."""
-    return bead_radius(tag, finishes, 0.0) is not None
-
-
 def silicone_cu_in(bead_length: float, radius: float) -> float:
     """Return the silicone in a fillet of a radius in a square corner, in cubic inches.
 

@@ -1,4 +1,4 @@
-"""Readings taken again, struck and restored; what they were is kept as their story."""
+"""Readings taken again and struck; what they were is kept as their story."""
 
 from math import sqrt
 from typing import Literal, TypeVar
@@ -29,13 +29,8 @@ def averaged(reading: AnyReading, value: float) -> AnyReading:
 
 
 def struck(reading: AnyReading) -> AnyReading:
-    """Return a reading that counts for nothing, and can be restored."""
+    """Return a reading that counts for nothing, and can be brought back."""
     return replace(reading, struck=True)
-
-
-def restored(reading: AnyReading) -> AnyReading:
-    """Return a struck reading as one that counts again."""
-    return replace(reading, struck=False)
 
 
 def suggested(reading: Reading, value: float, sd: float) -> Literal["average", "replace"]:

@@ -1,7 +1,10 @@
 """What every description is made of: a title, facts and questions, and short ways to ask."""
 
 from collections.abc import Callable
-from typing import NamedTuple, cast
+from typing import NamedTuple, TypeVar, cast
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.asking import UNBOUND, Fact, Question
 from shop import edits
@@ -53,6 +56,33 @@ def asked_length(
         first=first,
         under=under,
         over=over,
+    )
+
+
+class LengthField(NamedTuple):
+    """A field of a value that is asked as a length, with its bounds in inches."""
+
+    key: str
+    label: str
+    field: str
+    least: float = 0.0
+    most: float = 2000.0
+
+
+Whole = TypeVar("Whole", bound=Struct)
+
+
+def asked_fields(
+    whole: Whole, change: Callable[[Whole], edits.Edit], *fields: LengthField
+) -> tuple[Question, ...]:
+    """Return the questions for fields of a value; change makes the edit that sets the value."""
+
+    def with_(field: str) -> Number:
+        return lambda v: (change(replace(whole, **{field: v})),)
+
+    return tuple(
+        asked_length(key, label, getattr(whole, field), with_(field), least=least, most=most)
+        for key, label, field, least, most in fields
     )
 
 

@@ -3,7 +3,7 @@
 from msgspec.structs import replace
 
 from app.asking import Question
-from app.things.boxes import FARTHEST_IN, NARROWEST_IN, Described, asked_length
+from app.things.boxes import FARTHEST_IN, NARROWEST_IN, Described, LengthField, asked_fields
 from app.things.molds import asked_molds
 from app.things.reinforcement import asked_reinforcement
 from shop import edits
@@ -14,203 +14,87 @@ FINEST_IN, COARSEST_IN, FINEST_DEG = 0.001, 12.0, 0.001
 """What a job's file holds of how well tools read."""
 
 
+SLAB = (LengthField("thickness", "Slab thickness", "thickness", 0.5, 12.0),)
+BOARDS = (
+    LengthField("base", "Base board, as measured", "base_thickness", 0.125, 4.0),
+    LengthField("sidewall", "Sidewall board, as measured", "sidewall_thickness", 0.125, 4.0),
+)
+NEW_COUNTERS = (
+    LengthField("depth", "Cabinet depth to start with", "depth", NARROWEST_IN),
+    LengthField("overhang", "Overhang to start with", "overhang", 0.0, FARTHEST_IN),
+)
+LIMITS = (
+    LengthField("inset-margin", "Concrete beside what is set in", "inset_margin"),
+    LengthField("inset-under", "Concrete under what is set in", "inset_under"),
+    *(
+        LengthField(field.replace("_", "-"), label, field, 0.0, FARTHEST_IN)
+        for field, label in (
+            ("bridge", "Narrowest bridge"),
+            ("span", "Longest span over nothing"),
+            ("cantilever", "Longest overhang without brackets"),
+            ("sink_margin", "Sink base wider than its sink by"),
+            ("wall_gap", "Gap behind a straight back, at most"),
+            ("inside_radius", "Inside corners, smallest radius"),
+            ("handle_room", "Faucet's middle to the back, at least"),
+            ("dishwasher_room", "Opening to a dishwasher's side, at least"),
+        )
+    ),
+)
+PIECES = (LengthField("piece-length", "Longest piece", "piece_length", NARROWEST_IN),)
+SHEET = (
+    LengthField("sheet-length", "Sheet for bases, long", "length", NARROWEST_IN),
+    LengthField("sheet-width", "Sheet for bases, wide", "width", NARROWEST_IN),
+)
+DOORWAY = (
+    LengthField("doorway", "Doorway, high: pieces go through on edge", "doorway", NARROWEST_IN),
+)
+TAPES = (
+    LengthField("tape-sd", "A tape reads to, ±", "tape_sd", FINEST_IN, COARSEST_IN),
+    LengthField("laser-sd", "A laser reads to, ±", "laser_sd", FINEST_IN, COARSEST_IN),
+)
+SLABS = (LengthField("slab-sd", "A slab comes out true to, ±", "slab_sd", FINEST_IN, COARSEST_IN),)
+
+
 def whole_job(job: Job) -> Described:
     """Return what is set for the whole job."""
     slab = edits.SetSlab(job.thickness, job.density_pcf)
-    preset, limits, molds, board = job.defaults, job.limits, job.molds, job.stock.board
     questions = (
         Question("name", "Name", "words", job.name, lambda a: (edits.SetJobName(str(a)),)),
-        asked_length(
-            "thickness",
-            "Slab thickness",
-            job.thickness,
-            lambda v: (replace(slab, thickness=v),),
-            least=0.5,
-            most=12.0,
-        ),
+        *asked_fields(slab, lambda edit: edit, *SLAB),
         _density(job, slab),
-        asked_length(
-            "base",
-            "Base board, as measured",
-            molds.base_thickness,
-            lambda v: (edits.SetMoldChoices(replace(molds, base_thickness=v)),),
-            least=0.125,
-            most=4.0,
-        ),
-        asked_length(
-            "sidewall",
-            "Sidewall board, as measured",
-            molds.sidewall_thickness,
-            lambda v: (edits.SetMoldChoices(replace(molds, sidewall_thickness=v)),),
-            least=0.125,
-            most=4.0,
-        ),
+        *asked_fields(job.molds, edits.SetMoldChoices, *BOARDS),
         *asked_molds(job),
-        asked_length(
-            "depth",
-            "Cabinet depth to start with",
-            preset.depth,
-            lambda v: (edits.SetDefaults(replace(preset, depth=v)),),
-            least=NARROWEST_IN,
-        ),
-        asked_length(
-            "overhang",
-            "Overhang to start with",
-            preset.overhang,
-            lambda v: (edits.SetDefaults(replace(preset, overhang=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "inset-margin",
-            "Concrete beside what is set in",
-            limits.inset_margin,
-            lambda v: (edits.SetLimits(replace(limits, inset_margin=v)),),
-            least=0.0,
-        ),
-        asked_length(
-            "inset-under",
-            "Concrete under what is set in",
-            limits.inset_under,
-            lambda v: (edits.SetLimits(replace(limits, inset_under=v)),),
-            least=0.0,
-        ),
-        asked_length(
-            "bridge",
-            "Narrowest bridge",
-            limits.bridge,
-            lambda v: (edits.SetLimits(replace(limits, bridge=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "span",
-            "Longest span over nothing",
-            limits.span,
-            lambda v: (edits.SetLimits(replace(limits, span=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "cantilever",
-            "Longest overhang without brackets",
-            limits.cantilever,
-            lambda v: (edits.SetLimits(replace(limits, cantilever=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "sink-margin",
-            "Sink base wider than its sink by",
-            limits.sink_margin,
-            lambda v: (edits.SetLimits(replace(limits, sink_margin=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "wall-gap",
-            "Gap behind a straight back, at most",
-            limits.wall_gap,
-            lambda v: (edits.SetLimits(replace(limits, wall_gap=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "inside-radius",
-            "Inside corners, smallest radius",
-            limits.inside_radius,
-            lambda v: (edits.SetLimits(replace(limits, inside_radius=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "handle-room",
-            "Faucet's middle to the back, at least",
-            limits.handle_room,
-            lambda v: (edits.SetLimits(replace(limits, handle_room=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "dishwasher-room",
-            "Opening to a dishwasher's side, at least",
-            limits.dishwasher_room,
-            lambda v: (edits.SetLimits(replace(limits, dishwasher_room=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
+        *asked_fields(job.defaults, edits.SetDefaults, *NEW_COUNTERS),
+        *asked_fields(job.limits, edits.SetLimits, *LIMITS),
         _carry(job),
-        asked_length(
-            "piece-length",
-            "Longest piece",
-            limits.piece_length,
-            lambda v: (edits.SetLimits(replace(limits, piece_length=v)),),
-            least=NARROWEST_IN,
+        *asked_fields(job.limits, edits.SetLimits, *PIECES),
+        *asked_fields(
+            job.stock.board, lambda board: edits.SetStock(replace(job.stock, board=board)), *SHEET
         ),
-        asked_length(
-            "sheet-length",
-            "Sheet for bases, long",
-            board.length,
-            lambda v: (edits.SetStock(replace(job.stock, board=replace(board, length=v))),),
-            least=NARROWEST_IN,
-        ),
-        asked_length(
-            "sheet-width",
-            "Sheet for bases, wide",
-            board.width,
-            lambda v: (edits.SetStock(replace(job.stock, board=replace(board, width=v))),),
-            least=NARROWEST_IN,
-        ),
-        asked_length(
-            "doorway",
-            "Doorway, high: pieces go through on edge",
-            limits.doorway,
-            lambda v: (edits.SetLimits(replace(limits, doorway=v)),),
-            least=NARROWEST_IN,
-        ),
+        *asked_fields(job.limits, edits.SetLimits, *DOORWAY),
+        *asked_reinforcement(job),
+        *_deviations(job),
     )
-    steel = asked_reinforcement(job)
-    return Described("The whole job", (), (*questions, *steel, *_deviations(job)))
+    return Described("The whole job", (), questions)
 
 
 def _deviations(job: Job) -> tuple[Question, ...]:
     """Return the questions for how well a single take of each tool reads."""
     room = job.room
     now = edits.SetDeviations(room.tape_sd, room.laser_sd, room.angle_sd)
+    angle = Question(
+        "angle-sd",
+        "An angle finder reads to, ±",
+        "angle",
+        room.angle_sd,
+        lambda a: (replace(now, angle_sd=float(a)),),
+        least=FINEST_DEG,
+        most=20.0,
+    )
     return (
-        asked_length(
-            "tape-sd",
-            "A tape reads to, ±",
-            room.tape_sd,
-            lambda v: (replace(now, tape_sd=v),),
-            least=FINEST_IN,
-            most=COARSEST_IN,
-        ),
-        asked_length(
-            "laser-sd",
-            "A laser reads to, ±",
-            room.laser_sd,
-            lambda v: (replace(now, laser_sd=v),),
-            least=FINEST_IN,
-            most=COARSEST_IN,
-        ),
-        asked_length(
-            "slab-sd",
-            "A slab comes out true to, ±",
-            job.limits.slab_sd,
-            lambda v: (edits.SetLimits(replace(job.limits, slab_sd=v)),),
-            least=FINEST_IN,
-            most=COARSEST_IN,
-        ),
-        Question(
-            "angle-sd",
-            "An angle finder reads to, ±",
-            "angle",
-            room.angle_sd,
-            lambda a: (replace(now, angle_sd=float(a)),),
-            least=FINEST_DEG,
-            most=20.0,
-        ),
+        *asked_fields(now, lambda edit: edit, *TAPES),
+        *asked_fields(job.limits, edits.SetLimits, *SLABS),
+        angle,
     )
 
 

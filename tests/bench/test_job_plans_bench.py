@@ -1,7 +1,8 @@
 """Cut plans of whole jobs, as the shop files have them, beside bounds worked out in the same run.
 
 Every sample and the job of 60 pieces, in two ways to cut. Each plan goes through the checker that
-shares nothing with what made it (shop/stock/checking.py). Figures are asserted, times only told.
+shares nothing with what made it (tests/shop/stock_checking.py). Figures are asserted, times are
+only told.
 """
 
 from collections.abc import Callable
@@ -18,9 +19,9 @@ from shop.job import Job
 from shop.jobfile import read_job
 from shop.material_needs import Needs
 from shop.samples import sample_names, sample_path
-from shop.stock.checking import length_faults, sheet_faults
 from tests.bench.big_job import big_job
 from tests.bench.conftest import Tell
+from tests.shop.stock_checking import length_faults, sheet_faults
 
 RUNS = 3
 

@@ -30,7 +30,6 @@ from geometry.reliability import (
     Outlook,
     chance_found,
     chances_shown,
-    outlook,
     outlooks,
     smallest_slip,
 )
@@ -355,7 +354,7 @@ def test_the_outlook_of_one_more_reading_is_what_then_happens(tell: Tell) -> Non
     sds, slips, wrong = [], [], 0
     for points, observations, _ in checked_rooms(dice, ROOMS):
         *now, new = spoiled([*observations, dice.choice(all_around(points))], dice)
-        found = outlook(adjusted(points, now), now, new)
+        (found,) = outlooks(adjusted(points, now), now, (new,))
         after = adjusted(points, [*now, new])
         unchecked = sum(w is None for w in after.standardized)
         wrong += found.unchecked_after != unchecked or bool(found.fixes)

@@ -13,7 +13,6 @@ from typing import TypeVar
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from shop.stock.checking import sheet_faults
 from shop.stock.combined import FREE, Wishes, combined_plan
 from shop.stock.lengths import Filled, filled, length_plan
 from shop.stock.parts import Part, Sheets, always, unheard
@@ -33,6 +32,7 @@ from tests.shop.stock_cases import (
     ripped_strips,
     strips,
 )
+from tests.shop.stock_checking import sheet_faults
 
 Asked = TypeVar("Asked")
 Made = TypeVar("Made")

@@ -1,6 +1,6 @@
 """Outlines: laws, and a polygon library as the other opinion."""
 
-from math import cos, hypot, inf, nan, pi, sin
+from math import hypot, inf, nan, pi
 
 import pytest
 import shapely
@@ -8,7 +8,6 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from geometry.edges import Edge, direction_at, length, point_at, sweep_rad
-from geometry.flattening import ring
 from geometry.naming import EdgeRef, GeometryError, Kind, Tag, corner_ref
 from geometry.outline import (
     Outline,
@@ -26,7 +25,6 @@ from geometry.outline import (
     outline_of,
     perimeter,
     rotated,
-    second_moments,
 )
 from geometry.points import Point, along, left_of, mirrored_point, plus, turned
 from tests.shapes import (
@@ -43,18 +41,6 @@ from tests.shapes import (
 )
 
 CHORD = 1e-5
-
-
-def polygon_moments(outline: Outline, sagitta_in: float) -> tuple[float, float, float]:
-    """Second moments about the origin of the polygon of chords, by sums over its corners."""
-    corners = ring(outline, sagitta_in)
-    xx = yy = xy = 0.0
-    for (x0, y0), (x1, y1) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        k = x0 * y1 - x1 * y0
-        xx += k * (y0 * y0 + y0 * y1 + y1 * y1) / 12.0
-        yy += k * (x0 * x0 + x0 * x1 + x1 * x1) / 12.0
-        xy += k * (x0 * y1 + 2.0 * x0 * y0 + 2.0 * x1 * y1 + x1 * y0) / 24.0
-    return xx, yy, xy
 
 
 def test_a_corner_is_the_same_whichever_edge_is_named_first() -> None:
@@ -86,19 +72,6 @@ def test_area_length_center_and_box_are_those_of_the_polygon(outline: Outline) -
     assert bounding_box(outline) == pytest.approx(other.bounds, abs=2.0 * CHORD)
 
 
-@settings(deadline=None, max_examples=50)
-@given(outlines)
-def test_second_moments_are_those_of_the_polygon_about_its_center(outline: Outline) -> None:
-    c = centroid(outline)
-    centered = moved(outline, (-c[0], -c[1]))
-    expected = polygon_moments(centered, CHORD)
-    found = second_moments(outline)
-    scale = found.xx + found.yy
-    assert found == pytest.approx(expected, abs=CHORD * scale)
-    # Measured where it lies or about the origin: the same.
-    assert second_moments(centered) == pytest.approx(found, abs=1e-9 * scale)
-
-
 @given(outlines, angles)
 def test_turning_keeps_what_does_not_depend_on_direction(outline: Outline, angle: float) -> None:
     about = outline.vertices[0]
@@ -106,12 +79,6 @@ def test_turning_keeps_what_does_not_depend_on_direction(outline: Outline, angle
     assert other.vertices[0] == pytest.approx(about, abs=1e-12)
     assert area(other) == pytest.approx(area(outline), rel=1e-10)
     assert perimeter(other) == pytest.approx(perimeter(outline), rel=1e-12)
-    a, b = second_moments(outline), second_moments(other)
-    assert b.xx + b.yy == pytest.approx(a.xx + a.yy, rel=1e-9)
-    assert b.xx * b.yy - b.xy**2 == pytest.approx(a.xx * a.yy - a.xy**2, rel=1e-8)
-    c, s = cos(angle), sin(angle)
-    xx = a.xx * c * c + a.yy * s * s + 2.0 * a.xy * s * c
-    assert b.xx == pytest.approx(xx, abs=1e-9 * (a.xx + a.yy))
 
 
 @given(outlines, points)
@@ -142,8 +109,6 @@ def test_face_down_turns_the_center_over_and_keeps_sizes(outline: Outline) -> No
     assert area(other) == pytest.approx(area(outline), rel=1e-10)
     assert perimeter(other) == pytest.approx(perimeter(outline), rel=1e-12)
     assert centroid(other) == pytest.approx(mirrored_point(centroid(outline)), abs=1e-8)
-    a, b = second_moments(outline), second_moments(other)
-    assert b == pytest.approx((a.xx, a.yy, -a.xy), abs=1e-9 * (a.xx + a.yy))
     left, low, right, high = bounding_box(outline)
     assert bounding_box(other) == pytest.approx((-right, low, -left, high), abs=1e-9)
 

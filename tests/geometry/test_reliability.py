@@ -14,7 +14,6 @@ from geometry.reliability import (
     Outlook,
     chance_found,
     chances_shown,
-    outlook,
     outlooks,
     seems_off,
     smallest_slip,
@@ -37,6 +36,16 @@ from tests.geometry.test_room import (
 fractions = st.floats(1e-6, 1.0)
 sds = st.floats(1e-3, 1.0)
 seeds = st.integers(0, 2**20)
+
+
+def outlook(
+    now: Adjustment,
+    observations: Sequence[Observation],
+    candidate: Observation,
+    points_of_interest: Sequence[int] | None = None,
+) -> Outlook:
+    (found,) = outlooks(now, observations, (candidate,), points_of_interest)
+    return found
 
 
 @given(sds, fractions, st.floats(0.5, 0.99))
@@ -289,7 +298,7 @@ def test_slips_may_be_counted_in_some_readings_only() -> None:
     now = adjusted(SQUARE, readings)
     every = outlook(now, readings, taped(SQUARE, 1, 0))
     assert (every.unchecked_now, every.unchecked_after) == (5, 4)
-    some = outlook(now, readings, taped(SQUARE, 1, 0), counted=(0,))
+    (some,) = outlooks(now, readings, (taped(SQUARE, 1, 0),), counted=(0,))
     assert (some.unchecked_now, some.unchecked_after) == (1, 0)
     assert some.largest_slip_after == pytest.approx(smallest_slip(TAPE, 0.5))
 

@@ -20,8 +20,6 @@ from geometry.outline import (
     contains,
     mirrored,
     perimeter,
-    rotated,
-    second_moments,
 )
 from tests.shapes import (
     DISC,
@@ -140,33 +138,12 @@ def test_picks_formula_for_lattice_polygons() -> None:
     assert area(shape) == inside + on_edge / 2.0 - 1.0
 
 
-def test_second_moments_of_a_rectangle_a_circle_and_a_half_circle() -> None:
-    # b h^3 / 12; pi r^4 / 4; r^4 (pi / 8 - 8 / (9 pi)) across and pi r^4 / 8 along the diameter.
-    assert second_moments(rectangle(6.0, 4.0)) == pytest.approx((32.0, 72.0, 0.0), abs=1e-12)
-    assert second_moments(DISC) == pytest.approx((pi / 4.0, pi / 4.0, 0.0), abs=1e-14)
-    half = named(((-1.0, 0.0), (1.0, 0.0)), (0.0, 1.0))
-    across = pi / 8.0 - 8.0 / (9.0 * pi)
-    assert second_moments(half) == pytest.approx((across, pi / 8.0, 0.0), abs=1e-14)
-    quarter_turn = second_moments(rotated(half, pi / 2.0))
-    assert quarter_turn == pytest.approx((pi / 8.0, across, 0.0), abs=1e-14)
-
-
-def test_second_moment_of_a_right_triangle_has_a_product() -> None:
-    # Legs b and h along the axes: b h^3 / 36, h b^3 / 36, -b^2 h^2 / 72.
-    triangle = named(((0.0, 0.0), (3.0, 0.0), (0.0, 4.0)))
-    assert second_moments(triangle) == pytest.approx((192 / 36, 108 / 36, -144 / 72), rel=1e-12)
-
-
 def test_a_flat_arc_adds_two_thirds_of_its_rise() -> None:
-    # A parabola's segment: 2/3 chord x rise, moment 8/175 chord x rise^3 about its own center,
-    # right to the square of rise over chord.
+    # A parabola's segment: 2/3 chord x rise, right to the square of rise over chord.
     chord, rise = 96.0, 0.0625
     bowed = named(((0.0, 0.0), (chord, 0.0)), (2.0 * rise / chord, 0.0))
     assert area(bowed) == pytest.approx(2.0 / 3.0 * chord * rise, rel=1e-6)
     assert centroid(bowed) == pytest.approx((chord / 2.0, -0.4 * rise), rel=1e-6)
-    moments = second_moments(bowed)
-    assert moments.yy == pytest.approx(chord**3 * rise / 30.0, rel=1e-5)
-    assert moments.xx == pytest.approx(8.0 / 175.0 * chord * rise**3, rel=1e-2)
 
 
 # Steiner: A + P d + pi d^2 and P + 2 pi d where every corner is rounded by at least nothing.

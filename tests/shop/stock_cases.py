@@ -4,10 +4,10 @@ import random
 from collections.abc import Callable, Sequence
 
 from geometry.points import Point
-from shop.stock.checking import length_faults, sheet_faults
 from shop.stock.parts import Bar, Bars, Board, Length, Part, Sheets, StripLength
 from shop.stock.plans import LengthPlan, SheetPlan
 from tests.shapes import named
+from tests.shop.stock_checking import length_faults, sheet_faults
 
 SHEET = Board("melamine", 97.0, 49.0)
 SHEETS = Sheets(SHEET)

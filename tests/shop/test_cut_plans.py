@@ -9,10 +9,10 @@ from shop.job import Job, MoldChoices, Reinforcement
 from shop.jobfile import read_job
 from shop.material_needs import Needs, needs
 from shop.samples import sample_names, sample_path
-from shop.stock.checking import length_faults, sheet_faults
 from shop.stock.plans import CutBar, CutSheet, Plan
 from shop.stock_list import BarLengths, BarOffcut, Offcut, SheetGoods, Stock
 from tests.shop.kitchens import after, island, seam, sink, straight
+from tests.shop.stock_checking import length_faults, sheet_faults
 
 MODES = ("through-cuts", "quarter-turns", "any-angle")
 

@@ -19,7 +19,7 @@ from shop.job import (
     Pin,
 )
 from shop.readings import WallReading
-from shop.retaking import averaged, restored, retaped, struck
+from shop.retaking import averaged, retaped, struck
 from shop.stock_list import Stock
 from tests.shop.kitchens import (
     LEFT,
@@ -122,9 +122,9 @@ def test_an_edit_is_said_in_words_with_what_goes_along(edit: edits.Edit, words: 
     assert said(FULL, edit) == words
 
 
-def test_a_reading_that_is_restored_and_a_wall_that_is_whole_again_are_said() -> None:
+def test_a_reading_that_is_brought_back_and_a_wall_that_is_whole_again_are_said() -> None:
     job = after(FULL, edits.SetReading(struck(READING)))
-    assert said(job, edits.SetReading(restored(READING))) == "bring back wall 2 to 3"
+    assert said(job, edits.SetReading(READING)) == "bring back wall 2 to 3"
     parted = after(FULL, edits.SplitWall("wall102", Corner("corner9", 9, 75.0, 0.0), "wall9"))
     assert said(parted, edits.RemoveCorner("corner9")).startswith(
         "remove corner 9, keep diagonal 2 to 3 as wall 2 to 3"

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 from shop import edits
 from shop.applying import applied
 from shop.readings import Earlier, WallReading
-from shop.retaking import averaged, restored, retaped, struck, suggested
+from shop.retaking import averaged, retaped, struck, suggested
 from shop.survey import deviation
 from tests.shop.kitchens import after, straight
 
@@ -31,9 +31,9 @@ def test_every_take_counts_the_same_in_the_mean() -> None:
     assert deviation(room, thrice) == pytest.approx(deviation(room, ONCE) / 3.0**0.5)
 
 
-def test_a_struck_reading_comes_back_as_it_was() -> None:
+def test_a_struck_reading_is_the_same_but_for_that() -> None:
     assert struck(ONCE).struck
-    assert restored(struck(ONCE)) == ONCE
+    assert replace(struck(ONCE), struck=False) == ONCE
 
 
 def test_two_good_takes_average_and_a_slip_is_replaced() -> None:

@@ -3,7 +3,6 @@
 import pytest
 from msgspec.structs import replace
 
-from shop.stock.checking import length_faults, sheet_faults
 from shop.stock.parts import Bar, Bars, Board, Length, Part, Sheets, StripLength
 from shop.stock.plans import (
     Cut,
@@ -20,6 +19,7 @@ from shop.stock.plans import (
 )
 from tests.shapes import DISC
 from tests.shop.stock_cases import SHEET, rectangle
+from tests.shop.stock_checking import length_faults, sheet_faults
 
 PARTS = [rectangle("A", 40.0, 20.0), rectangle("B", 40.0, 20.0)]
 STRIPS = [StripLength("A1", 30.0, 3.0), StripLength("A2", 20.0, 3.0), StripLength("A3", 20.0, 3.0)]

@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 
 import pytest
 
-from shop.stock.checking import sheet_faults
 from shop.stock.combined import FREE, Wishes, combined_plan
 from shop.stock.cut_tree import cutting_order
 from shop.stock.parts import Board, Part, Sheets, StripLength, always
@@ -19,6 +18,7 @@ from tests.shop.stock_cases import (
     ripped_strips,
     times,
 )
+from tests.shop.stock_checking import sheet_faults
 
 THROUGH = Wishes(through_cuts=True)
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from geometry.edges import length
 from geometry.naming import EdgeRef, Kind, Tag, corner_ref
 from geometry.outline import Outline, mirrored
-from shop.beads import bead_radius, beaded
+from shop.beads import bead_radius
 from shop.job import EdgeChoice, MoldChoices, PastChoice
 from shop.strips import Sidewalls, screws_along, sidewalls, spliced, strip_height
 from tests.shop.mold_shapes import (
@@ -128,14 +128,14 @@ def test_only_seams_and_edges_chosen_square_have_no_bead() -> None:
     strips = {s.tag: s.bead for s in _walls(counter(), finishes=square).strips}
     assert strips == {BACK: False, LEFT: True, FRONT: True, SEAM: False}
     seam_beaded = (EdgeChoice(EdgeRef("seam1", "left"), "bead"),)
-    assert not beaded(SEAM, seam_beaded)
+    assert bead_radius(SEAM, seam_beaded, 0.0) is None
 
 
 def test_a_corner_shape_is_square_only_between_two_square_edges() -> None:
     corner = Tag(Kind.CORNER, corner_ref(FRONT_REF, LEFT_REF))
     one = (EdgeChoice(FRONT_REF, "square"),)
-    assert beaded(corner, one)
-    assert not beaded(corner, (*one, EdgeChoice(LEFT_REF, "square")))
+    assert bead_radius(corner, one, 0.0) is not None
+    assert bead_radius(corner, (*one, EdgeChoice(LEFT_REF, "square")), 0.0) is None
 
 
 def test_an_edge_has_its_own_bead_and_a_corner_the_larger_of_its_edges() -> None:
