@@ -11,12 +11,14 @@ from geometry.lengths import written
 from geometry.naming import Id
 from geometry.openings import AlongLeg, OverMiddle
 from geometry.points import distance
-from geometry.seams import Seam, SeamOnLeg
+from geometry.seams import Seam, SeamAtCorner, SeamOnIsland
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, far_sides, plan
 from shop.anchors import settled
 from shop.cabinets import USUAL_WIDTH_IN, CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
+from shop.island_findings import island_mends
+from shop.island_rows import carrying_sides
 from shop.job import Cabinet, Job, fresh_id
 from shop.leg_lines import line_of
 from shop.supports import unsupported_spans
@@ -41,6 +43,10 @@ FURTHEST_IN = 36.0
 """A seam is moved no further than this to lie on a cabinet's side."""
 
 
+TRIED = 4
+"""A seam across an island is tried at so many sides on its left and right."""
+
+
 class Mend(NamedTuple):
     """An edit that may make a finding go, what it does in words, and edits of the same step."""
 
@@ -52,6 +58,10 @@ class Mend(NamedTuple):
 def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
     """Yield what may make a finding about cabinets go, as far as something simple may."""
     ids = [subject.id for subject in finding.about]
+    if _of_island(job, finding):
+        for label, (first, *others) in island_mends(job, finding):
+            yield Mend(label, first, tuple(others))
+        return
     match finding.code:
         case "cabinets-overlap" | "cabinet-gap":
             yield from _side_by_side(job, ids[0], ids[1])
@@ -71,6 +81,13 @@ def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
             yield from _held_up(job, finding)
         case _:
             return  # what is odd about a leg is mended in shop/leg_mends.py
+
+
+def _of_island(job: Job, finding: Finding) -> bool:
+    """Tell whether a finding is about a side of an island, or what stands out from under one."""
+    first, islands = finding.about[0].id, {island.id for island in job.islands}
+    stands = {c.id for c in job.cabinets if c.wall in islands}
+    return first in islands or (finding.code == far_sides.STANDS_OUT and first in stands)
 
 
 def _of_many(made: tuple[str, tuple[edits.Edit, ...]] | None) -> Iterator[Mend]:
@@ -107,23 +124,28 @@ def _into_the_corner(job: Job, cabinet: Id) -> Iterator[Mend]:
 
 
 def _onto_a_side(job: Job, seam: Seam) -> Iterator[Mend]:
-    """Yield the moves of a seam to the nearest sides of cabinets on its left and right."""
+    """Yield the moves of a seam to the nearest sides of cabinets on its left and right.
+
+    Across an island several are tried, since it may be two rows that are to hold it.
+    """
     start = seam.start
-    if not isinstance(start, SeamOnLeg):
+    if isinstance(start, SeamAtCorner):
         return
-    wall = line_of(job, start.leg)
-    here = along_of(wall, wall_mark(wall, start.along, start.hook))
-    sides = {side for p in cabinets_on(job, wall.id) if p.carries for side in (p.left, p.right)}
+    if isinstance(start, SeamOnIsland):
+        here, hook, sides, most = start.along, "left", {*carrying_sides(job, start)}, TRIED
+    else:
+        wall, hook, most = line_of(job, start.leg), start.hook, 1
+        here = along_of(wall, wall_mark(wall, start.along, hook))
+        sides = {side for p in cabinets_on(job, wall.id) if p.carries for side in (p.left, p.right)}
     moves = sorted((side - here for side in sides), key=abs)
     for words, way in (("left", -1.0), ("right", 1.0)):
-        by = next((abs(m) for m in moves if m * way > SAME_POINT_IN), FURTHEST_IN + 1.0)
-        if by > FURTHEST_IN:
-            continue
-        toward = -way if start.hook == "right" else way
-        moved = replace(start, along=start.along + toward * by)
-        size = written(by, length_style(job))
-        label = f"Move the seam {size} to the {words}, onto a cabinet's side"
-        yield Mend(label, edits.SetSeam(replace(seam, start=moved)))
+        toward = -way if hook == "right" else way
+        near = [abs(m) for m in moves if SAME_POINT_IN < m * way <= FURTHEST_IN]
+        for by in near[:most]:
+            moved = replace(start, along=start.along + toward * by)
+            size = written(by, length_style(job))
+            label = f"Move the seam {size} to the {words}, onto a cabinet's side"
+            yield Mend(label, edits.SetSeam(replace(seam, start=moved)))
 
 
 def _over_the_base(job: Job, opening: Id, cabinet: Id) -> Iterator[Mend]:

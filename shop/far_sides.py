@@ -238,7 +238,11 @@ def brackets_under(job: Job, finding: Finding) -> tuple[str, tuple[edits.Edit, .
     strip = next((s for s in strips(job) if s.about in finding.about), None)
     if strip is None:
         return None
-    places = [at for bare in bare_stretches(job, strip) for at in _stations(bare, job.limits)]
+    places = [
+        at
+        for bare in bare_stretches(job, strip)
+        for at in stations(bare.left, bare.right, bare.held_left, bare.held_right, job.limits)
+    ]
     width = USUAL_WIDTH_IN["bracket"]
     made = tuple(
         edits.AddCabinet(
@@ -258,15 +262,17 @@ def brackets_under(job: Job, finding: Finding) -> tuple[str, tuple[edits.Edit, .
     return (f"Set {words} under it", made) if made else None
 
 
-def _stations(bare: Bare, limits: Limits) -> Iterator[float]:
+def stations(
+    left: float, right: float, held_left: bool, held_right: bool, limits: Limits
+) -> Iterator[float]:
     """Yield where brackets hold up a bare stretch, evenly and no further apart than is usual."""
-    ends = (not bare.held_left) + (not bare.held_right)
-    free, span = min(limits.cantilever, bare.length / 2.0), max(limits.span, FIRST_IN)
-    parts = max(ceil((bare.length - ends * free) / span - SAME_POINT_IN), 1)
-    inset = min(max((bare.length - parts * span) / max(ends, 1), FIRST_IN), free)
-    low = bare.left + (0.0 if bare.held_left else inset)
-    high = bare.right - (0.0 if bare.held_right else inset)
-    for i in range(int(bare.held_left), parts + (0 if bare.held_right else 1)):
+    ends, size = (not held_left) + (not held_right), right - left
+    free, span = min(limits.cantilever, size / 2.0), max(limits.span, FIRST_IN)
+    parts = max(ceil((size - ends * free) / span - SAME_POINT_IN), 1)
+    inset = min(max((size - parts * span) / max(ends, 1), FIRST_IN), free)
+    low = left + (0.0 if held_left else inset)
+    high = right - (0.0 if held_right else inset)
+    for i in range(int(held_left), parts + (0 if held_right else 1)):
         yield low + (high - low) * i / parts
 
 

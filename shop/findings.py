@@ -25,6 +25,7 @@ from shop.far_sides import of_far_sides
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
 from shop.inset_findings import of_inset_steel, of_insets
+from shop.island_findings import of_islands
 from shop.job import Job, Limits, MoldChoices
 from shop.leg_lines import line_of
 from shop.measures import weight_words
@@ -77,6 +78,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *_of_legs(job),
         *_of_run_ends(job),
         *of_far_sides(job),
+        *of_islands(job),
         *of_tops(job),
         *of_ends(job),
         *of_alcoves(job),

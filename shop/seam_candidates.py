@@ -42,6 +42,7 @@ from geometry.seams import (
 from geometry.tolerances import SAME_POINT_IN
 from shop.anchors import host_of
 from shop.cabinets import cabinets_on
+from shop.island_rows import in_line_with, sides_along
 from shop.job import Job, fresh_id
 from shop.plan import TopPlan
 from shop.strip_seams import seam_at, seams_met
@@ -168,6 +169,11 @@ def _across_island(
     side, name = _split(frame), split_side(frame)
     places: list[tuple[float, Why, Id | None]] = [
         (on_side(side, corner), "corner", None) for corner in inside
+    ]
+    places += [
+        (at, "cabinet side", None)
+        for found in in_line_with(job, frame.island, side)
+        for at in sides_along(found, side)
     ]
     places += [
         (on_side(side, sink.center), "sink", sink.id) for sink in _sinks(job, top, frame.island)

@@ -27,6 +27,7 @@ from shop import edits, plan
 from shop.base_findings import seam_words
 from shop.cabinets import cabinets_on
 from shop.finding import Finding
+from shop.island_rows import carrying_sides
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.seam_candidates import FAR_IN, Candidate, candidates, square_through
@@ -118,11 +119,12 @@ def _to_sides(
 ) -> list[float]:
     """Return how far the nearest cabinet sides are beyond the least move, the nearest first."""
     if isinstance(start, SeamOnIsland):
-        return []
-    wall = line_of(job, start.leg)
-    here = wall_mark(wall, start.along, start.hook)
-    sides = {side for p in cabinets_on(job, wall.id) if p.carries for side in (p.left, p.right)}
-    off = [dot(minus(wall_mark(wall, side), here), way) for side in sides]
+        off = [at - start.along for at in carrying_sides(job, start)]
+    else:
+        wall = line_of(job, start.leg)
+        here = wall_mark(wall, start.along, start.hook)
+        sides = {side for p in cabinets_on(job, wall.id) if p.carries for side in (p.left, p.right)}
+        off = [dot(minus(wall_mark(wall, side), here), way) for side in sides]
     beyond = sorted(by if gain > 0.0 else -by for by in off)
     return [by for by in beyond if least < by <= FURTHEST_IN][:TRIED]
 

@@ -24,12 +24,13 @@ from geometry.frames import (
 )
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Id
-from geometry.points import Point, along, dot, scaled
+from geometry.points import Point, along, dot, minus, plus, scaled
 from geometry.seams import Seam, SeamOnIsland, SeamOnLeg, seam_parts
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.cabinet_lines import row_line
 from shop.cabinets import USE_WORDS, CabinetPlan, cabinet_plans, cabinets_on
+from shop.island_rows import under_island
 from shop.job import Job
 from shop.references import legs_of, strips_of
 from shop.words import length_style, listed
@@ -68,6 +69,7 @@ class Under(NamedTuple):
 
     back: Support
     front: Support
+    ends: tuple[str, str] = ("at the back", "in front")
 
     @property
     def holds(self) -> bool:
@@ -84,7 +86,8 @@ class Under(NamedTuple):
         """What is under the seam, in words."""
         if self.back.words == self.front.words:
             return self.back.words
-        return f"at the back {self.back.words}, in front {self.front.words}"
+        back, front = self.ends
+        return f"{back} {self.back.words}, {front} {self.front.words}"
 
 
 class Span(NamedTuple):
@@ -158,7 +161,7 @@ def _holds(found: CabinetPlan, point: Point) -> bool:
 def under(job: Job, seam: Id) -> Under | None:
     """Return what is under a seam; None without cabinets, or if it is not made.
 
-    Of an island or of a strip along an edge nothing is known.
+    Of a strip along an edge nothing is known.
     """
     for path in plan.shapes(job).paths:
         if path.id == seam:
@@ -177,7 +180,9 @@ def under(job: Job, seam: Id) -> Under | None:
 def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under | None:
     """Return what is under a seam of these parts, from back to front; None as under does."""
     start = seam.start
-    if isinstance(start, SeamOnIsland) or top.id in strips_of(job):
+    if isinstance(start, SeamOnIsland):
+        return _under_on_island(job, start, parts)
+    if top.id in strips_of(job):
         return None
     leg = legs_of(job)[start.leg if isinstance(start, SeamOnLeg) else start.corner.a.owner]
     frame = frame_of(top, leg.id)
@@ -197,6 +202,39 @@ def under_line(job: Job, top: Top, seam: Seam, parts: Sequence[Edge]) -> Under |
             ),
         ),
     )
+
+
+def _under_on_island(job: Job, start: SeamOnIsland, parts: Sequence[Edge]) -> Under | None:
+    """Return what is under a seam across an island, near its start and near its other end."""
+    row = under_island(job, start.island)
+    if not row:
+        return None
+    at_start = _near_end(job, row, parts[-1].end, scaled(direction_at(parts[-1], 0.0), -1.0))
+    other = _near_end(job, row, parts[0].start, direction_at(parts[0], 0.0))
+    return Under(at_start, other, (f"at side {start.side}", "at its other end"))
+
+
+def _near_end(job: Job, row: Sequence[CabinetPlan], end: Point, way: Point) -> Support:
+    """Return what is under a seam near its end: where the first thing that holds it up begins.
+
+    What begins farther in than a top may hang over holds it up no more.
+    """
+    met = [(found.carries, stretch(_widened(found), end, way)) for found in row]
+    most = job.limits.cantilever + SAME_POINT_IN
+    near = [
+        (not carries, max(at[0], 0.0))
+        for carries, at in met
+        if at is not None and at[1] > 0.0 and at[0] <= most
+    ]
+    _, first = min(near, default=(True, 0.0))
+    return _beneath(row, length_style(job), along(end, way, first + WITHIN_IN))
+
+
+def _widened(found: CabinetPlan) -> tuple[Point, ...]:
+    """Return a cabinet's box a little to both sides: a seam on its side meets it."""
+    way = scaled(wall_direction(found.wall), 2.0 * SAME_POINT_IN)
+    a, b, c, d = found.corners
+    return (minus(a, way), plus(b, way), plus(c, way), minus(d, way))
 
 
 def _beyond_what_holds(job: Job, leg: Leg, point: Point) -> float:

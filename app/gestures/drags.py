@@ -83,6 +83,7 @@ from shop.anchors import held_words, kept, over_offers, over_place, place_by
 from shop.applying import applied
 from shop.clearances import clearance_sentence
 from shop.insets import inset_plans
+from shop.island_rows import in_line_with, sides_along
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.legs import end_of, further_wall, round_corner, wall_before
@@ -364,6 +365,12 @@ def island_seam_marks(job: Job, top: TopPlan, island: IslandFrame, side: str) ->
     line = island_side(island, side)
     assert line is not None
     found = [Mark(distance(line.start, line.end) / 2.0, "the middle of the island")]
+    found += [
+        Mark(at, f"a side of the {cabinet.label}")
+        for cabinet in in_line_with(job, island.island, line)
+        if cabinet.carries
+        for at in sides_along(cabinet, line)
+    ]
     return found + opening_marks(job, top, lambda p: on_side(line, p), "")
 
 

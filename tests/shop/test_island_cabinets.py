@@ -44,9 +44,9 @@ def island(width: float = 96.0, depth: float = 48.0, **more: object) -> Job:
     return applied(Job("Test"), edits.AddIsland(made))
 
 
-def under(number: int, side: str = "1", along: float = 1.0, **more: object) -> Cabinet:
+def under(number: int, facing: str = "1", along: float = 1.0, **more: object) -> Cabinet:
     """A base under the island, facing a side, so far from the left end of its line."""
-    made = Cabinet(f"cabinet{number}", ISLE, "base", along, 36.0, island_side=side)
+    made = Cabinet(f"cabinet{number}", ISLE, "base", along, 36.0, island_side=facing)
     return replace(made, **more)
 
 
@@ -55,7 +55,7 @@ def standing(job: Job, *cabinets: Cabinet) -> Job:
 
 
 def test_both_rows_stand_back_to_back_on_the_line_along_a_side() -> None:
-    job = standing(island(), under(801), under(802, along=2.0, side="1", width=30.0, depth=12.0))
+    job = standing(island(), under(801), under(802, along=2.0, width=30.0, depth=12.0))
     far = replace(job.cabinets[1], side="far")
     job = applied(job, edits.SetCabinet(far))
     near, behind = cabinet_plans(job)
@@ -240,7 +240,7 @@ def test_an_island_from_walls_takes_its_cabinets_along() -> None:
 
 
 def test_a_copy_of_an_island_has_cabinets_of_its_own() -> None:
-    job = standing(island(), under(801), under(802, side="1", along=40.0))
+    job = standing(island(), under(801), under(802, along=40.0))
     made = copied(job, Subject("island", ISLE))
     twice = applied_all(job, made.edits)
     new = made.subject.id

@@ -1,0 +1,243 @@
+"""Findings about what stands under islands, and their remedies.
+
+How far a slab may hang over or span, and on what steel, is for a licensed person.
+"""
+
+from collections.abc import Iterator
+from math import ceil
+from typing import Literal
+
+from msgspec.structs import replace
+
+from geometry.counters import BackLine
+from geometry.edges import length, point_at
+from geometry.frames import along_of
+from geometry.lengths import written
+from geometry.outline import contains, nearest
+from geometry.picking import Subject
+from geometry.points import Point
+from geometry.snapping import to_step
+from geometry.tolerances import SAME_POINT_IN
+from shop import edits, plan
+from shop.cabinet_lines import Row, cabinet_line, row_facing, side_within, standing_along
+from shop.cabinets import (
+    SHORT_OF_EDGE_IN,
+    USUAL_WIDTH_IN,
+    CabinetPlan,
+    cabinet_words,
+    cabinets_on,
+    depth_of,
+)
+from shop.far_sides import FREE, STANDS_OUT, STEP_IN, stations
+from shop.finding import Finding
+from shop.island_overhangs import Bare, Hanging, hanging
+from shop.island_rows import under_island
+from shop.job import Cabinet, Job, Limits, fresh_id
+from shop.words import capital, length_style, top_words
+
+SPANS = "open-span"
+"""The code of the finding about a side with nothing under it between what holds it up."""
+
+BETWEEN: tuple[tuple[Literal["post", "end-panel"], str], ...] = (
+    ("post", "post"),
+    ("end-panel", "panel"),
+)
+"""What is set between cabinets to hold a top up, and what it is called there."""
+
+FOR_WHOM = "Brackets, steel and how far a slab may span are for a licensed person."
+
+
+def of_islands(job: Job) -> Iterator[Finding]:
+    """Yield what hangs over too far around the cabinets of islands, and what stands out."""
+    for found in hanging(job):
+        yield _finding(job, found)
+    for made in plan.tops(job):
+        for cabinet in under_island(job, made.top.id):
+            out = [
+                (nearest(made.top.outline, corner)[1].distance, corner)
+                for corner in cabinet.corners
+                if not contains(made.top.outline, corner)
+            ]
+            by, at = max(out, default=(0.0, cabinet.middle))
+            if by > SAME_POINT_IN:
+                yield _standing_out(job, cabinet, by, at)
+
+
+def _finding(job: Job, found: Hanging) -> Finding:
+    style, worst, limits = length_style(job), found.worst, job.limits
+    name = f"side {found.ref.side} of {top_words(job, found.island)}"
+    size = written(worst.length, style)
+    limit, usual = limits.cantilever, Limits().cantilever
+    if worst.between:
+        limit, usual = limits.span, Limits().span
+    whose = f"{'common practice' if limit == usual else 'your limit'} is {written(limit, style)}"
+    about = (Subject("edge", found.island, found.ref),)
+    if worst.over is None:
+        title = f"{capital(name)} spans a gap: {size}"
+        text = f"Between what holds it up {whose}: plan a post, a panel or brackets. {FOR_WHOM}"
+        return Finding(SPANS, False, title, text, about, found.at)
+    over = written(worst.over, style)
+    text = f"{over} over what stands under it, where {whose}"
+    if worst.held_left or worst.held_right:
+        lies = "between what holds it up" if worst.between else "beyond what holds it up"
+        text = f"It hangs {over} over what stands under it, {size} of it {lies}, where {whose}"
+    return Finding(
+        FREE,
+        False,
+        f"{capital(name)} hangs far out",
+        f"{text}: plan brackets, legs or a panel below it. {FOR_WHOM}",
+        about,
+        found.at,
+    )
+
+
+def _standing_out(job: Job, found: CabinetPlan, by: float, at: Point) -> Finding:
+    name = cabinet_words(job, found.cabinet.id)
+    return Finding(
+        STANDS_OUT,
+        False,
+        f"{capital(name)} stands out",
+        f"It reaches {written(by, length_style(job))} further than the top over it: look at its"
+        " depth and its place, and at where its row's backs stand.",
+        (Subject("cabinet", found.cabinet.id),),
+        at,
+    )
+
+
+# --- Remedies ---------------------------------------------------------------------------------
+
+
+def island_mends(job: Job, finding: Finding) -> Iterator[tuple[str, tuple[edits.Edit, ...]]]:
+    """Yield what may make a finding of an island go, in words, with its edits."""
+    if finding.code == STANDS_OUT:
+        yield from _further_in(job, finding)
+        return
+    ref = finding.about[0].edge
+    found = next(one for one in hanging(job) if one.ref == ref)
+    if found.edge.bulge != 0.0:
+        return
+    if len(found.bare) == 1:
+        yield from _stood_under(job, found, found.worst)
+    made = _brackets(job, found)
+    if made:
+        count = sum(isinstance(edit, edits.AddCabinet) for edit in made)
+        yield f"Set {'a bracket' if count == 1 else f'{count} brackets'} under it", made
+
+
+def _brackets(job: Job, found: Hanging) -> tuple[edits.Edit, ...]:
+    """Return the edits that set brackets under all that hangs over too far along a side.
+
+    They hang on the row that faces the side, or on what stands behind it where there is none.
+    """
+    line = row_facing(job, found.island, found.ref.side)
+    near = [bare.near for bare in found.bare if bare.near is not None]
+    if line is None or len(near) < len(found.bare):
+        return ()
+    row, within = standing_along(line), side_within(job, line)
+    assert within is not None
+    before: list[edits.Edit] = []
+    reach = within.away if row.side == "front" else within.deep - within.away
+    if not cabinets_on(job, line) and row.side == "front":
+        reach = min(near)
+        island = next(one for one in job.islands if one.id == found.island)
+        others = tuple(one for one in island.backs if one.side != within.side)
+        moved = replace(island, backs=(*others, BackLine(within.side, reach)))
+        before.append(edits.SetIsland(moved))
+    along_line = cabinet_line(job, line)
+    half, size = USUAL_WIDTH_IN["bracket"] / 2.0, length(found.edge)
+    places = [
+        along_of(along_line, point_at(found.edge, at / size))
+        for bare in found.bare
+        for at in stations(bare.left, bare.right, bare.held_left, bare.held_right, job.limits)
+    ]
+    deep = reach - SHORT_OF_EDGE_IN
+    stood = (
+        _stood(job, row, "bracket", to_step(at - half, STEP_IN), deep, number)
+        for number, at in enumerate(places)
+    )
+    return (*before, *stood)
+
+
+def _stood_under(
+    job: Job, found: Hanging, bare: Bare
+) -> Iterator[tuple[str, tuple[edits.Edit, ...]]]:
+    """Yield posts or panels under a stretch, or a panel at its free end, in line with its row."""
+    line = row_facing(job, found.island, found.ref.side)
+    depth = None if line is None else depth_of(cabinets_on(job, line))
+    if line is None or depth is None or not (bare.held_left or bare.held_right):
+        return
+    size, row, along_line = length(found.edge), standing_along(line), cabinet_line(job, line)
+    low, high = (
+        along_of(along_line, point_at(found.edge, at / size)) for at in (bare.left, bare.right)
+    )
+    if not bare.between:
+        width, beyond = (
+            USUAL_WIDTH_IN["end-panel"],
+            bare.left if bare.held_right else size - bare.right,
+        )
+        over = max(job.defaults.end_overhang - beyond, 0.0)
+        left = low + over if bare.held_right else high - over - width
+        made = _stood(job, row, "end-panel", left, depth, 0)
+        yield "Set an end panel under its end", (made,)
+        return
+    for use, word in BETWEEN:
+        width, span = USUAL_WIDTH_IN[use], job.limits.span
+        count = max(ceil((high - low - span) / (span + width) - SAME_POINT_IN), 1)
+        free = (high - low - count * width) / (count + 1)
+        words = f"a {word} under its middle" if count == 1 else f"{count} {word}s under it"
+        yield (
+            f"Set {words}",
+            tuple(
+                _stood(job, row, use, low + free + i * (free + width), depth, i)
+                for i in range(count)
+            ),
+        )
+
+
+def _stood(
+    job: Job,
+    row: Row,
+    use: Literal["post", "end-panel", "bracket"],
+    left: float,
+    depth: float,
+    number: int,
+) -> edits.AddCabinet:
+    """Return the edit that adds one to a row, its left side there."""
+    return edits.AddCabinet(
+        Cabinet(
+            fresh_id(job, "cabinet", number),
+            row.wall,
+            use,
+            left,
+            USUAL_WIDTH_IN[use],
+            depth,
+            side=row.side,
+            island_side=row.island_side,
+        )
+    )
+
+
+def _further_in(job: Job, finding: Finding) -> Iterator[tuple[str, tuple[edits.Edit, ...]]]:
+    """Yield the line of a row further within its side, so that a face is under the top."""
+    (found,) = [
+        one
+        for one in under_island(job, _island_under(job, finding))
+        if one.cabinet.id == finding.about[0].id
+    ]
+    within = side_within(job, found.wall.id)
+    assert within is not None
+    over = job.defaults.overhang
+    away = found.cabinet.depth + over
+    if found.cabinet.side == "far":
+        away = within.deep - away
+    if away <= SAME_POINT_IN:
+        return
+    island = next(one for one in job.islands if one.id == found.cabinet.wall)
+    others = tuple(one for one in island.backs if one.side != within.side)
+    moved = replace(island, backs=(*others, BackLine(within.side, away)))
+    size = written(away, length_style(job))
+    yield f"Set the backs of its row {size} within side {within.side}", (edits.SetIsland(moved),)
+
+
+def _island_under(job: Job, finding: Finding) -> str:
+    return next(c.wall for c in job.cabinets if c.id == finding.about[0].id)
