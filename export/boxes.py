@@ -13,9 +13,10 @@ from geometry.tolerances import SAME_POINT_IN
 Limits: TypeAlias = tuple[float, float, float, float]
 """The least x, least y, greatest x and greatest y of what may be drawn on, model inches."""
 
-TEXT, TAG, LINE, THIN, SHAPE, SIDE = 1, 2, 4, 8, 16, 32
+TEXT, TAG, LINE, THIN, SHAPE, SIDE, STRIP = 1, 2, 4, 8, 16, 32, 64
 """What takes a box: words, a number or sign in its ring, a dimension's line or one that leads to
-words, a line from a dimension to what it measures, a line or shape of the drawing, a top's side.
+words, a line from a dimension to what it measures, a line or shape of the drawing, a top's side, a
+sidewall of a mold that is opened.
 
 They are bits: something keeps clear of a sum of them.
 """

@@ -15,6 +15,7 @@ from export.boxes import (
     LINE,
     SHAPE,
     SIDE,
+    STRIP,
     TAG,
     TEXT,
     THIN,
@@ -255,7 +256,8 @@ class _Board:
             self.drawn.append((place, mark))
             stands = mark.role in OBSTACLES or (mark.role == "ghost" and mark.subject is None)
             side = mark.role in SIDES and not _is_folded(mark.subject)
-            what = (SHAPE if stands else 0) | (SIDE if side else 0)
+            strip = mark.role == "strip"
+            what = (SHAPE if stands else 0) | (SIDE if side else 0) | (STRIP if strip else 0)
             if what and isinstance(mark, Line | Region):
                 subject = mark.subject if isinstance(mark, Region) else None
                 for box in _obstacles(mark, scale):
@@ -424,15 +426,15 @@ def _moved(mark: Spot, scale: float) -> Spot:
 def _free_spot(mark: Spot, scale: float, taken: Taken) -> Spot | None:
     """Return a spot at its place, or at the first of its places that is free.
 
-    Where all lie on lines or shapes, or it is firm, it is the first that lies on no words; None
-    where none is.
+    Where all lie on lines or shapes, or it is firm, it is the first that lies on no words and on no
+    sidewall, whose name it would seem to be; None where none is.
     """
     if not mark.places:
         return _moved(mark, scale)
     second: Spot | None = None
     for at in mark.places:
         spot, box = _moved_to(mark, at, scale)
-        if not taken.hit(box, LEGIBLE):
+        if not taken.hit(box, LEGIBLE | STRIP):
             if mark.firm or not taken.hit(box, SHAPE, mark.subject):
                 return spot
             second = second or spot

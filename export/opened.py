@@ -32,6 +32,7 @@ from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
 from geometry.picking import Subject
 from geometry.points import Point, along, dot, left_of, minus, plus, scaled, turned
+from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.base_panels import BasePanels, base_panels
 from shop.finishes import SHORT_WORDS
@@ -69,6 +70,10 @@ ARROW_BULGE = -0.45
 HEAD_IN = 1.3
 HEAD_RAD = 0.5
 """The arrow across the turning edge: where it may be, how far in and out, how bent."""
+
+TURNING_CLEAR_IN = (1.5, 6.0, 12.0)
+FAR_IN = 1000.0
+"""Its words begin so far beside it, within the mold where they have room; none reaches so far."""
 
 LETTER_IN = 0.34
 LETTER_PLACES = 6
@@ -199,11 +204,20 @@ def _turning_marks(mold: Mold) -> Iterator[AnyMark]:
     up = 1.0 if dot(inward, (-sin(angle), cos(angle))) > 0.0 else -1.0
     forward = 1.0 if dot(way, (cos(angle), sin(angle))) > 0.0 else -1.0
     sides: tuple[tuple[Anchor, float], ...] = (("left", 1.0), ("right", -1.0))
+    beside = along(at, inward, ARROW_IN / 2.0)
+    rooms = {by: _room(mold, beside, (by * cos(angle), by * sin(angle))) for _, by in sides}
     places = tuple(
-        Place(along(at, inward, ARROW_IN / 2.0), anchor, angle, (by * clear, up * row))
+        Place(
+            along(beside, (cos(angle), sin(angle)), by * clear),
+            anchor,
+            angle,
+            (0.0, up * row),
+            wide=rooms[by] - clear,
+        )
         for row in (0.1, 0.3, 0.5, 0.7)
         for anchor, by in sides[:: int(forward)]
-        for clear in (0.12, 0.6, 1.2)
+        for clear in TURNING_CLEAR_IN
+        if clear < rooms[by]
     )
     outer = along(at, inward, -(APART_IN + mold.strips[0].height_in))
     beyond = tuple(
@@ -221,6 +235,14 @@ def _turning_marks(mold: Mold) -> Iterator[AnyMark]:
         priority=4,
         places=(*places, *beyond),
     )
+
+
+def _room(mold: Mold, point: Point, way: Point) -> float:
+    """Return how far it is from a point within a mold to its frame, that way; 0 from outside."""
+    ray = LineString((point, along(point, way, FAR_IN)))
+    parts = get_parts(ray.intersection(polygon(mold.frame)))
+    starts = [part for part in parts if part.distance(ShapelyPoint(point)) <= SAME_POINT_IN]
+    return max((float(part.length) for part in starts), default=0.0)
 
 
 def _proof(mold: Mold, style: LengthStyle) -> Iterator[AnyMark]:

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from shapely import LineString, Polygon, union_all
 from shapely import Point as ShapelyPoint
 
+from export.boxes import Box
 from export.knockout_marks import setting_marks
 from export.laid_down import polygon
 from export.laying_out import laid_out
@@ -14,6 +15,7 @@ from export.marks import AnyMark, Line, Region, Spot, Words
 from export.opened import mold_sheet, opened_mold
 from export.steel_marks import along_edges
 from export.typeface import text_width
+from export.word_boxes import tag_box, words_box
 from geometry.lengths import LengthStyle, written
 from geometry.naming import Kind
 from geometry.openings import AlongLeg
@@ -329,3 +331,45 @@ def test_words_of_mesh_find_a_place_beside_its_edges_where_its_inside_is_full() 
                 place.at[1] + cos(place.angle_rad) * place.shift[1],
             )
             assert shape.contains(ShapelyPoint(toward))
+
+
+@pytest.mark.parametrize("scale", [0.05, 0.075, 0.09])
+@pytest.mark.parametrize("name", sample_names())
+def test_the_name_of_a_side_never_lies_on_a_sidewall_of_another(name: str, scale: float) -> None:
+    job = sample(name)
+    for mold in plan.molds(job):
+        marks = shown(job, mold.piece, scale)
+        strips = union_all(
+            [polygon(m.loops[0]) for m in marks if isinstance(m, Region) and m.role == "strip"]
+        )
+        tags = [mark for mark in marks if isinstance(mark, Spot) and mark.kind == "tag"]
+        for tag in tags:
+            assert boxed(tag_box(tag, scale)).intersection(strips).area < 0.1, tag.text
+
+
+@pytest.mark.parametrize("scale", [0.05, 0.075, 0.09])
+@pytest.mark.parametrize("name", sample_names())
+def test_words_that_say_what_to_turn_over_about_lie_within_the_base_or_are_led_there(
+    name: str, scale: float
+) -> None:
+    job = sample(name)
+    for mold in plan.molds(job):
+        base = polygon(mold.frame)
+        if base.area < ROOMY_IN2:
+            continue
+        marks = shown(job, mold.piece, scale)
+        for words in marks:
+            if isinstance(words, Words) and words.text.startswith("turn over"):
+                leaders = [m for m in marks if isinstance(m, Line) and m.role == "quiet"]
+                led = any(leader.subject == words.subject for leader in leaders)
+                assert led or base.buffer(0.3).contains(boxed(words_box(words, scale)))
+
+
+ROOMY_IN2 = 500.0
+"""In a smaller base, such as that of a backsplash, those words have no room."""
+
+
+def boxed(box: Box) -> Polygon:
+    (x, y), (c, s), (half, high) = box.center, box.axis, box.half
+    ends = ((-half, -high), (half, -high), (half, high), (-half, high))
+    return Polygon([(x + c * a - s * b, y + s * a + c * b) for a, b in ends])
