@@ -6,7 +6,7 @@ from math import pi
 from shapely import LineString
 
 from export.dimension_lines import TEXT_IN
-from export.drawings import BESIDE_IN
+from export.drawings import BESIDE_IN, FINISH_ROLES
 from export.laid_down import polygon
 from export.marks import Anchor, AnyMark, Line, Place, Region, Role, Words, leads
 from export.part_rows import KNOCKOUT_WORDS
@@ -73,8 +73,9 @@ def _knockout_marks(knockout: Knockout, style: LengthStyle, alike: int) -> Itera
     """
     subject = Subject("opening", knockout.opening)
     yield Region("foam", subject, loops=(knockout.outline,))
+    own: Role = FINISH_ROLES[knockout.finish or "bead"]
     for edge, tag in zip(knockout.outline.edges, knockout.outline.tags, strict=True):
-        edge_role: Role = "bead" if tag.kind is Kind.OPENING else "seam"
+        edge_role: Role = own if tag.kind is Kind.OPENING else "seam"
         yield Line(edge_role, subject, points=(edge.start, edge.end), bulges=(edge.bulge,))
     block = knockout.counterbore
     if block is not None:

@@ -10,6 +10,7 @@ from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline
 from geometry.points import Point
 from shop.finishes import FINISH_WORDS
+from shop.job import Finish
 from shop.molds import Mold
 
 SWATCH_IN = 0.3
@@ -45,8 +46,11 @@ DOWN_ENTRIES: Entries = (
 
 
 def finish_entries(molds: Iterable[Mold]) -> Entries:
-    """Return the entries of the finishes that were chosen for edges of molds."""
-    chosen = {strip.finish for mold in molds for strip in mold.strips}
+    """Return the entries of the finishes that were chosen for edges of molds and their openings."""
+    chosen = set[Finish | None]()
+    for mold in molds:
+        chosen |= {strip.finish for strip in mold.strips}
+        chosen |= {knockout.finish for knockout in mold.knockouts}
     return tuple(
         (FINISH_ROLES[finish], FINISH_WORDS[finish])
         for finish in FINISH_WORDS

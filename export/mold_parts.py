@@ -321,7 +321,7 @@ def facts_of(job: Job, mold: Mold) -> Iterator[tuple[str, str]]:
     yield "sidewall stock", f"{stock}; a strip that runs past covers the end of its neighbor"
     bead = written(mold.bead_length_in + mold.uprights_length_in, style)
     yield "silicone", f"{bead} of bead; none along a seam, nor up its corners"
-    for note in finish_notes(mold.strips):
+    for note in finish_notes((*mold.strips, *mold.knockouts)):
         yield "finish", note
     steel = reinforcement(job, mold.piece)
     if steel.panels or steel.bars:

@@ -45,7 +45,7 @@ NOTES: dict[Finish, str] = {
 
 
 class Finished(Protocol):
-    """What notes need of a sidewall: the name of its edge and the finish chosen for it."""
+    """What notes need of a sidewall or a knockout: its edge's name and the finish chosen for it."""
 
     @property
     def edge_name(self) -> str:
@@ -82,7 +82,8 @@ def finishes_on(
 def finish_of(tag: Tag, finishes: Iterable[EdgeChoice]) -> Finish | None:
     """Return the finish chosen for an edge, None for a seam and where the job's default holds.
 
-    A corner's shape has the finish that both of its edges have.
+    A corner's shape has the finish that both of its edges have. No strip mitres an opening: one
+    that a file calls mitred is left square.
     """
     if tag.kind is Kind.SEAM:
         return None
@@ -90,15 +91,16 @@ def finish_of(tag: Tag, finishes: Iterable[EdgeChoice]) -> Finish | None:
     if isinstance(tag.ref, CornerRef):
         one = chosen.get(tag.ref.a)
         return one if one == chosen.get(tag.ref.b) else None
-    return chosen.get(tag.ref)
+    finish = chosen.get(tag.ref)
+    return "square" if finish == "mitred" and tag.kind is Kind.OPENING else finish
 
 
-def finish_notes(strips: Iterable[Finished]) -> tuple[str, ...]:
+def finish_notes(parts: Iterable[Finished]) -> tuple[str, ...]:
     """Return what a mold's page says of finishes, a sentence for each, its edges together."""
     edges: dict[Finish, dict[str, None]] = {}
-    for strip in strips:
-        if strip.finish in NOTES:
-            edges.setdefault(strip.finish, {})[strip.edge_name] = None
+    for part in parts:
+        if part.finish in NOTES:
+            edges.setdefault(part.finish, {})[part.edge_name] = None
     return tuple(
         f"{_title(finish)}: {'; '.join(named)}. {NOTES[finish]}" for finish, named in edges.items()
     )

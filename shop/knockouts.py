@@ -21,7 +21,8 @@ from geometry.tolerances import SAME_POINT_IN
 from shop.beads import bead_radius
 from shop.counterbores import Counterbore, counterbore_of
 from shop.fillings import Filling, MadeOf, made_of
-from shop.job import EdgeChoice, MoldChoices
+from shop.finishes import finish_of
+from shop.job import EdgeChoice, Finish, MoldChoices
 from shop.measures import weight_words
 from shop.moldwords import MoldWords, Notice
 from shop.settings import Setting, setting
@@ -42,7 +43,8 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     with tape over their whole height, wrap_length_in around. draft_in is what a rigid one is wider
     by at the underside on each side, 0 for another. uplift_lb is what fresh concrete lifts it with.
     setting is how it is set with a tape, None where no sidewall lies square to it. reveal_words say
-    how it differs from the bowl that stands in it, if it does.
+    how it differs from the bowl that stands in it, if it does. finish is the one chosen for the
+    edge it leaves, None where the job's default holds.
     """
 
     opening: Id
@@ -63,7 +65,13 @@ class Knockout(msgspec.Struct, frozen=True, cache_hash=True):
     wrap_length_in: float
     draft_in: float
     counterbore: Counterbore | None
-    reveal_words: str = ""
+    reveal_words: str
+    finish: Finish | None
+
+    @property
+    def edge_name(self) -> str:
+        """The name of the edge that it leaves: the opening's."""
+        return self.name
 
 
 def _fit(thickness: float, foam: float | None, words: MoldWords) -> str | None:
@@ -170,6 +178,7 @@ def _knockout(
         draft_in=thickness * tan(radians(DRAFT_DEG)) if made == "rigid" else 0.0,
         counterbore=counterbore_of(outline, thickness, filling.stem_in if filling else None),
         reveal_words=words.reveal(opening.id),
+        finish=finish_of(own[0][1], finishes),
     )
 
 

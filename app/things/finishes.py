@@ -18,6 +18,7 @@ VARIOUS = "various"
 def asked_finish(job: Job, *refs: EdgeRef) -> tuple[Question, ...]:
     """Return the questions for the finish of edges and, where they have a bead, its radius."""
     chosen = {choice.edge: choice for choice in job.edge_choices}
+    cut = any(ref.side == "cut" for ref in refs)
     found = {chosen[ref].finish if ref in chosen else "" for ref in refs}
     finish = found.pop() if len(found) == 1 else VARIOUS
 
@@ -33,7 +34,7 @@ def asked_finish(job: Job, *refs: EdgeRef) -> tuple[Question, ...]:
         (
             *(((VARIOUS, "various"),) if finish == VARIOUS else ()),
             ("", "job's default: eased by a bead"),
-            *FINISH_WORDS.items(),
+            *(pair for pair in FINISH_WORDS.items() if pair[0] != "mitred" or not cut),
         ),
         finished,
     )

@@ -6,10 +6,13 @@ import pytest
 from msgspec.structs import replace
 
 from app.look import ROLE_LOOKS
+from app.things.finishes import asked_finish
 from export.drawings import FINISH_ROLES, face_down_groups, face_up_groups
 from export.inks import INKS
 from export.legend import finish_entries
 from export.marks import AnyMark, Group, Line, Words
+from export.mold_parts import facts_of
+from export.opened import opened_mold
 from geometry.naming import EdgeRef
 from shop import edits, plan
 from shop.finishes import FINISH_WORDS, SHORT_WORDS
@@ -38,11 +41,18 @@ def test_every_finish_has_a_style_of_line_of_its_own_on_paper_and_on_the_screen(
     assert len(set(styles)) == len(roles) + 1
 
 
-@pytest.mark.parametrize("finish", FINISHES)
+FRONT, END, CUT = EdgeRef("leg201", "front"), EdgeRef("leg201", "end"), EdgeRef("opening400", "cut")
+FINISHED = [
+    (finish, ref)
+    for finish in FINISHES
+    for ref in (FRONT, END, CUT)
+    if (finish, ref) != ("mitred", CUT)
+]
+"""Each finish on an edge that may have it: no strip mitres an opening."""
+
+
+@pytest.mark.parametrize(("finish", "ref"), FINISHED)
 @pytest.mark.parametrize("down", [False, True])
-@pytest.mark.parametrize(
-    "ref", [EdgeRef("leg201", "front"), EdgeRef("leg201", "end"), EdgeRef("opening400", "cut")]
-)
 def test_a_finish_is_drawn_and_said_on_both_sides_of_the_fold(
     finish: Finish, down: bool, ref: EdgeRef
 ) -> None:
@@ -66,8 +76,22 @@ def test_a_short_edge_says_its_finish_too(finish: Finish) -> None:
         assert sum(SHORT_WORDS[finish] in text for text in texts) == 1
 
 
-@pytest.mark.parametrize("finish", FINISHES)
-def test_a_mold_s_page_explains_the_line_of_a_finish(finish: Finish) -> None:
-    job = finished(finish, EdgeRef("leg201", "front"))
-    entries = finish_entries([plan.mold(job, "A")])
-    assert entries == ((FINISH_ROLES[finish], FINISH_WORDS[finish]),)
+def test_an_opening_that_a_file_calls_mitred_is_left_square() -> None:
+    mold = plan.mold(finished("mitred", CUT), "A")
+    assert [(k.finish, k.bead_length_in) for k in mold.knockouts] == [("square", 0.0)]
+    (finish,) = asked_finish(finished("square", CUT), CUT)
+    assert "mitred" not in dict(finish.choices)
+
+
+@pytest.mark.parametrize(("finish", "ref"), FINISHED)
+def test_a_mold_s_page_draws_a_finish_explains_its_line_and_notes_it(
+    finish: Finish, ref: EdgeRef
+) -> None:
+    job = finished(finish, ref)
+    mold = plan.mold(job, "A")
+    assert finish_entries([mold]) == ((FINISH_ROLES[finish], FINISH_WORDS[finish]),)
+    opened = opened_mold(job, "A").marks
+    assert any(isinstance(m, Line) and m.role == FINISH_ROLES[finish] for m in opened)
+    (note,) = (text for called, text in facts_of(job, mold) if called == "finish")
+    named = {FRONT: "front", END: "right end", CUT: "sink"}[ref]
+    assert note.lower().startswith(f"{FINISH_WORDS[finish]}: {named}. ")
