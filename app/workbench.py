@@ -71,7 +71,7 @@ SHOP_DOTS = 186.0
 """Pixels for an inch of paper: words of dimensions are 0.13 in high on paper, 24 px in the shop."""
 
 QUIET_MS = 120
-"""Findings and tally follow so long after the last change."""
+"""Findings follow so long after the last change, figures so long after the drawing rests."""
 
 SEEK_MS = 15
 """A pause between seeking a remedy for one finding and for the next."""
@@ -116,6 +116,10 @@ class Workbench(QObject):
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(QUIET_MS)
         self._quiet.timeout.connect(self.show_consequences)
+        self._resting = QTimer(self)
+        self._resting.setSingleShot(True)
+        self._resting.setInterval(QUIET_MS)
+        self._resting.timeout.connect(self._show_figures)
         self._seeking = QTimer(self)
         self._seeking.setInterval(SEEK_MS)
         self._seeking.timeout.connect(self._seek_remedy)
@@ -177,6 +181,7 @@ class Workbench(QObject):
         session = self.session
         session.changed.connect(self._on_changed)
         session.shown.connect(self.show_drawing)
+        session.shown.connect(self._resting.start)
         session.chosen_changed.connect(self._on_chosen)
         session.hovered_changed.connect(self._on_hovered)
         session.stage_changed.connect(self._on_stage)
@@ -275,9 +280,8 @@ class Workbench(QObject):
         counts = stage_counts(found)
         for stage in STAGES:
             self.header.tape.buttons[stage].set_attention(counts.get(stage, 0))
-        self.tally.show_facts(tally_facts(job))
+        self._show_figures()
         self.window.column.keep_foot(has_tops(job))
-        self._show_pieces()
         self.show_readings()
         if self.session.stage == "Pour":
             self.pour.show_pour(*pour_told(job))
@@ -319,8 +323,14 @@ class Workbench(QObject):
         self.show_readings()
         self.readings.begin_at(key_of(reading))
 
+    def _show_figures(self) -> None:
+        """Show the tally and the pieces, of what is being dragged or typed as soon as it rests."""
+        self._resting.stop()
+        self.tally.show_facts(tally_facts(self.session.shown_job))
+        self._show_pieces()
+
     def _show_pieces(self) -> None:
-        self.pieces.show_pieces(piece_rows(self.session.job))
+        self.pieces.show_pieces(piece_rows(self.session.shown_job))
         self._mark_pieces()
 
     def _mark_pieces(self) -> None:

@@ -13,6 +13,7 @@ from app.gestures.shaping import handles
 from app.look import LIGHT
 from app.things.lengths import OF_SEAM, asked
 from app.typing_over import HINT, IN_MOLDS
+from app.workbench import QUIET_MS
 from export.laying_out import Key
 from export.marks import Strokes, Words
 from geometry.counters import RoundCorner
@@ -476,3 +477,45 @@ def test_a_handle_under_the_words_of_a_radius_is_dragged(
     assert desk.bench.hand.working
     desk.key(Qt.Key.Key_Escape)
     gone(desk)
+
+
+def figures(desk: Desk) -> list[str]:
+    tally = desk.bench.tally
+    shown = [value.text() for _, value in tally._rows]
+    return [*shown, *(row.text() for row in desk.bench.pieces.rows)]
+
+
+def test_tally_and_pieces_follow_what_is_typed_as_soon_as_it_rests(board: Desk) -> None:
+    before = figures(board)
+    click(board, edge(board, "end"))
+    board.type("30")
+    QTest.qWait(2 * QUIET_MS)
+    typed = figures(board)
+    assert typed != before
+    board.key(Qt.Key.Key_Escape)
+    QTest.qWait(2 * QUIET_MS)
+    assert figures(board) == before
+    click(board, edge(board, "end"))
+    board.type("30")
+    board.key(Qt.Key.Key_Return)
+    QTest.qWait(2 * QUIET_MS)
+    assert figures(board) == typed
+
+
+def test_tally_and_pieces_follow_a_drag_that_rests(blank: Desk) -> None:
+    blank.session.go_to("Counters")
+    blank.bench.deeds.start_tool("island")
+    blank.drag((-36.0, -20.0), (36.0, 20.0))
+    QTest.qWait(2 * QUIET_MS)
+    before = figures(blank)
+    assert len(before) > 1
+    blank.press((36.0, 0.0))
+    blank.move((38.0, 0.0))
+    blank.move((42.0, 0.0))
+    assert figures(blank) == before
+    QTest.qWait(2 * QUIET_MS)
+    assert figures(blank) != before
+    blank.key(Qt.Key.Key_Escape)
+    blank.release((42.0, 0.0))
+    QTest.qWait(2 * QUIET_MS)
+    assert figures(blank) == before
