@@ -18,6 +18,7 @@ from geometry.splitting import Face, short_edges
 from shop import plan
 from shop.base_findings import of_bases
 from shop.bow_findings import of_bows
+from shop.bridge_mends import lack_of, lack_words
 from shop.cabinet_findings import of_cabinets
 from shop.cabinets import cabinets_on
 from shop.end_findings import of_ends
@@ -299,12 +300,14 @@ def _bridge(job: Job, piece: plan.Piece, bridge: Bridge) -> Finding:
         for tag in bridge.between
         if isinstance(tag.ref, EdgeRef) and tag.ref.owner in known
     )
+    lack = lack_of(job, piece, bridge)
     return Finding(
         "narrow-bridge",
         False,
         f"Bridge {_where(job, piece, bridge)}",
         f"{written(bridge.width, style)} wide;"
-        f" {'common practice' if usual else 'your limit'} is {written(limit, style)}.",
+        f" {'common practice' if usual else 'your limit'} is {written(limit, style)}."
+        f"{'' if lack is None else f' {lack_words(job, lack, limit)}'}",
         (
             *(Subject("opening", owner) for owner in openings),
             Subject("piece", piece.name),

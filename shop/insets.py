@@ -48,7 +48,7 @@ def inset_plans(job: Job) -> tuple[InsetPlan, ...]:
     pieces = plan.pieces(job)
     found: list[InsetPlan] = []
     for inset in job.insets:
-        top = known.get(_top_of(job, inset))
+        top = known.get(top_of(job, inset))
         on = () if top is None else tuple(piece for piece in pieces if piece.top == top.id)
         found.append(_plan(inset, top, on))
     return tuple(found)
@@ -104,7 +104,8 @@ def _concrete(outline: Outline, openings: tuple[PlacedOpening, ...]) -> BaseGeom
     return whole.difference(union_all(holes)) if holes else whole
 
 
-def _top_of(job: Job, inset: Inset) -> Id:
+def top_of(job: Job, inset: Inset) -> Id:
+    """Return the top that something is set into, or nothing."""
     at = inset.at
     if not isinstance(at, AlongLeg):
         return at.island

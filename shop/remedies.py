@@ -7,38 +7,28 @@ sixteenths of an inch, or whole millimeters in a metric job.
 from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import reduce
-from itertools import islice
-from math import ceil, floor
+from itertools import chain, islice
+from math import ceil
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from geometry.alongside import Splash
 from geometry.counters import CornerShape, RoundCorner
-from geometry.edges import Edge, bounds, crossings, edge_distance
+from geometry.edges import bounds, edge_distance
 from geometry.frames import (
-    Top,
     along_of,
-    back_direction,
-    frame_of,
-    front_direction,
-    island_frame_of,
 )
-from geometry.lengths import MM_PER_INCH, written
+from geometry.lengths import written
 from geometry.naming import CornerRef, EdgeRef, Id
 from geometry.openings import (
-    Anchor,
     ApronShape,
-    BesideOpening,
-    InIsland,
     Opening,
-    OverMiddle,
     PlacedOpening,
     RectangleShape,
     placed,
 )
 from geometry.outline import Outline, bounding_box, contains
-from geometry.points import Point, along, distance, dot, left_of, middle, minus, scaled, turned
+from geometry.points import dot, middle, minus
 from geometry.seams import Seam, SeamAtCorner, SeamOnLeg
 from geometry.splitting import short_edges
 from geometry.tolerances import SAME_POINT_IN
@@ -46,26 +36,32 @@ from shop import edits, plan
 from shop.anchors import settled
 from shop.applying import applied
 from shop.base_findings import JOINT, seams_instead
+from shop.bore_mends import bores_moved
 from shop.bow_findings import GAP, scribing
+from shop.bridge_mends import deeper, evens_out, narrow, widening_words, widenings
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.cabinets import cabinet_plans
 from shop.clearances import behind
 from shop.end_findings import INTO_WALL, along_the_wall
 from shop.findings import Finding, of_steel, without_steel
 from shop.fit_findings import TIGHT, more_room
+from shop.inset_mends import OF_INSETS, inset_mends
 from shop.job import Job
 from shop.leg_mends import OF_LEGS, leg_mends
 from shop.opening_findings import NEAR_BACK, OVER_DISHWASHER, SHARP_INSIDE, SHARP_OPENING
-from shop.references import strips_of
 from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
 from shop.seam_mends import HEAVY, OF_SHARP_SEAMS, moves_from_opening, put_square, seams_within
+from shop.ways import (
+    FURTHEST_IN,
+    Way,
+    down_to_step,
+    least_move,
+    left_there,
+    step_in,
+    up_to_step,
+    ways_of,
+)
 from shop.words import length_style
-
-FURTHEST_IN = 24.0
-"""A remedy moves nothing further than this."""
-
-FINELY_TRIED = 32
-"""So many steps are tried one by one, further ones by as many at a time."""
 
 TRIED = 3
 """Where the least step is known from the shapes, so many are tried in earnest."""
@@ -77,9 +73,6 @@ COLLIDING, INSERT = "sidewalls-collide", "turned-insert"
 
 ROOMY_RADII_IN = (1.0, 1.5, 2.0, 3.0, 4.0)
 """Radii of inside corners that are tried where the least one leaves sidewalls no room."""
-
-LONG_IN = 20000.0
-"""Further than any counter reaches."""
 
 
 class Remedy(NamedTuple):
@@ -106,6 +99,13 @@ def _of_holding(job: Job, finding: Finding) -> tuple[Remedy, ...] | None:
     if finding.code in OF_SHARP_SEAMS:
         square = put_square(job, finding)
         return tuple(Remedy(*mend) for mend in square if _cures(job, finding, mend[1]))
+    if finding.code in OF_INSETS:
+        ways = inset_mends(job, finding)
+        first = (islice((Remedy(*m) for m in way if _cures(job, finding, m[1])), 1) for way in ways)
+        return tuple(islice(chain.from_iterable(first), 2))
+    if finding.code == "counterbore-thin":
+        bores = (Remedy(*m) for m in bores_moved(job, finding))
+        return tuple(islice((r for r in bores if _cures(job, finding, r.edit, also=r.also)), 1))
     if finding.code == HEAVY:
         within = seams_within(job, finding)
         return tuple(islice((Remedy(*s) for s in within if _splits(job, finding, s[1])), 2))
@@ -156,6 +156,8 @@ def _of_subjects(job: Job, finding: Finding) -> tuple[Remedy, ...]:
             found += _of_seam(job, finding, subject.id)
         elif isinstance(subject.edge, CornerRef) and finding.blocking:
             found += _of_corner(job, finding, subject.edge)
+    if finding.code == "narrow-bridge" and not found:
+        found += _of_too_large(job, finding)
     return tuple(found)
 
 
@@ -200,9 +202,14 @@ def _splits(job: Job, finding: Finding, edit: edits.Edit) -> bool:
 
 
 def _letterless(finding: Finding) -> tuple[object, ...]:
-    words = finding.text if finding.code == "narrow-bridge" else ""
+    words = _width_words(finding)
     about = frozenset(subject for subject in finding.about if subject.kind != "piece")
     return finding.code, about, words
+
+
+def _width_words(finding: Finding) -> str:
+    """Return how wide a narrow bridge is, in words; nothing of any other finding."""
+    return finding.text.partition(";")[0] if finding.code == "narrow-bridge" else ""
 
 
 def _left_unchecked(job: Job, edit: edits.Edit) -> str:
@@ -213,88 +220,11 @@ def _left_unchecked(job: Job, edit: edits.Edit) -> str:
 
 
 def _key(finding: Finding) -> tuple[object, ...]:
-    words = finding.text if finding.code == "narrow-bridge" else ""
+    words = _width_words(finding)
     return finding.code, finding.about, finding.title, words
 
 
-def _step(job: Job) -> float:
-    return 1.0 / 16.0 if job.display == "in" else float(1 / MM_PER_INCH)
-
-
-def _least(job: Job, goes: Callable[[float], bool]) -> float | None:
-    """Return the least length, in whole steps, with which it goes; None up to FURTHEST_IN."""
-    step = _step(job)
-    most = floor(FURTHEST_IN / step)
-    tried = (*range(1, FINELY_TRIED), *range(FINELY_TRIED, most + 1, FINELY_TRIED))
-    high: int | None = next((n for n in tried if goes(n * step)), None)
-    if high is None:
-        return None
-    low = high - (1 if high < FINELY_TRIED else FINELY_TRIED)
-    while high - low > 1:
-        half = (low + high) // 2
-        low, high = (low, half) if goes(half * step) else (half, high)
-    return high * step
-
-
 # --- Openings ---------------------------------------------------------------------------------
-
-
-class _Way(NamedTuple):
-    """A direction in which an opening can move: in words, what lies there, and where it is then."""
-
-    word: str
-    there: str
-    direction: Point
-    moved: Callable[[float], Anchor]
-
-
-def _ways(job: Job, at: Anchor, top: Top) -> tuple[_Way, _Way, _Way, _Way]:
-    """Return the four ways in which an opening can move on its top, as installed.
-
-    One that is measured from another moves beside that; one over a middle moves from it.
-    """
-    if isinstance(at, BesideOpening):
-        host = next(found.at for found in settled(job) if found.id == at.opening)
-        ways = _ways(job, host, top)
-        toward_back, forward, to_right, to_left = (
-            (ways[2], ways[3], ways[0], ways[1]) if isinstance(host, InIsland) else ways
-        )
-        return (
-            toward_back._replace(moved=lambda by: replace(at, behind=at.behind + by)),
-            forward._replace(moved=lambda by: replace(at, behind=at.behind - by)),
-            to_right._replace(moved=lambda by: replace(at, aside=at.aside + by)),
-            to_left._replace(moved=lambda by: replace(at, aside=at.aside - by)),
-        )
-    if isinstance(at, InIsland):
-        side = turned((1.0, 0.0), island_frame_of(top, at.island).angle_rad)
-        return (
-            _Way("toward side 2", "there", side, lambda by: replace(at, x=at.x + by)),
-            _Way("toward side 4", "there", scaled(side, -1.0), lambda by: replace(at, x=at.x - by)),
-            _Way("toward side 3", "there", left_of(side), lambda by: replace(at, y=at.y + by)),
-            _Way(
-                "toward side 1",
-                "there",
-                scaled(left_of(side), -1.0),
-                lambda by: replace(at, y=at.y - by),
-            ),
-        )
-    leg = frame_of(top, at.leg)
-    right, back = front_direction(leg), back_direction(leg)
-
-    def beside(by: float) -> Anchor:
-        if isinstance(at, OverMiddle):
-            return replace(at, aside=at.aside + by)
-        return replace(at, along=at.along + (-by if at.hook == "right" else by))
-
-    rear, near = ("back", "behind"), ("forward", "in front")
-    if isinstance(strips_of(job).get(at.leg), Splash):
-        rear, near = ("up", "above"), ("down", "below")
-    return (
-        _Way(*rear, back, lambda by: replace(at, back=at.back + by)),
-        _Way(*near, scaled(back, -1.0), lambda by: replace(at, back=at.back - by)),
-        _Way("right", "on its right", right, beside),
-        _Way("left", "on its left", scaled(right, -1.0), lambda by: beside(-by)),
-    )
 
 
 def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
@@ -311,7 +241,7 @@ def _of_opening(job: Job, finding: Finding, opening_id: Id) -> Iterator[Remedy]:
         hole = next((hole for hole in found.openings if hole.id == opening_id), None)
         if hole is None:
             continue
-        ways = _ways(job, opening.at, found.top)
+        ways = ways_of(job, opening.at, found.top)
         if finding.code == "narrow-bridge":
             yield from _widened(job, finding, opening, ways)
         elif finding.code == NEAR_BACK:
@@ -334,15 +264,15 @@ def _resized(job: Job, finding: Finding, opening: Opening) -> Iterator[Remedy]:
         return
     style = length_style(job)
     if finding.code == SHARP_OPENING:
-        radius = _whole_up(job, job.limits.inside_radius - opening.reveal)
+        radius = up_to_step(job, job.limits.inside_radius - opening.reveal)
         changed = replace(opening, shape=replace(shape, radius=radius))
         label = f"Use a corner radius of {written(radius, style)}"
     elif finding.code == "radius-too-large":
-        radius = _whole(job, min(shape.width, shape.depth) / 2.0)
+        radius = down_to_step(job, min(shape.width, shape.depth) / 2.0)
         changed = replace(opening, shape=replace(shape, radius=radius))
         label = f"Use a corner radius of {written(radius, style)}"
     else:
-        reveal = _whole(job, shape.radius)
+        reveal = down_to_step(job, shape.radius)
         changed = replace(opening, reveal=-reveal)
         label = f"Use a reveal of {written(reveal, style)} inside the bowl"
     edit = edits.SetOpening(changed)
@@ -354,8 +284,8 @@ def _resized(job: Job, finding: Finding, opening: Opening) -> Iterator[Remedy]:
 
 def _steps(job: Job, lacking: float) -> Iterator[float]:
     """Yield the least lengths that make up for what is lacking, in whole steps."""
-    least = _whole_up(job, lacking)
-    return (least + n * _step(job) for n in range(TRIED))
+    least = up_to_step(job, lacking)
+    return (least + n * step_in(job) for n in range(TRIED))
 
 
 def _out_of_reach(job: Job, finding: Finding, hole: PlacedOpening) -> tuple[float, float]:
@@ -366,21 +296,11 @@ def _out_of_reach(job: Job, finding: Finding, hole: PlacedOpening) -> tuple[floa
     return machine.right + room - min(sides), max(sides) - machine.left + room
 
 
-def _whole_up(job: Job, size: float) -> float:
-    """Return the smallest whole number of steps that is no less than a size."""
-    return ceil(size / _step(job) - SAME_POINT_IN) * _step(job)
-
-
-def _whole(job: Job, size: float) -> float:
-    """Return the largest whole number of steps that is no more than a size."""
-    return floor(size / _step(job) + SAME_POINT_IN) * _step(job)
-
-
 def _widened(
-    job: Job, finding: Finding, opening: Opening, ways: tuple[_Way, ...]
+    job: Job, finding: Finding, opening: Opening, ways: tuple[Way, ...]
 ) -> Iterator[Remedy]:
     """Yield moves of an opening away from what a bridge lies between it and."""
-    step = _step(job)
+    step = step_in(job)
     for piece in plan.pieces(job):
         for bridge in plan.weak_bridges(job, piece):
             if middle(bridge.a, bridge.b) != finding.at:
@@ -398,21 +318,52 @@ def _widened(
                 yield from _first_move(job, finding, opening, way, moves)
 
 
+def _of_too_large(job: Job, finding: Finding) -> Iterator[Remedy]:
+    """Yield what is best where no move leaves enough: the widest to be had, and a deeper top."""
+    known = narrow(job, finding)
+    if known is None:
+        return
+    piece, bridge = known
+    found = next(made for made in plan.tops_and_strips(job) if made.top.id == piece.top)
+    for subject in finding.about:
+        opening = next((o for o in job.openings if o.id == subject.id), None)
+        if opening is None:
+            continue
+        ways = ways_of(job, opening.at, found.top)
+        for widening in widenings(job, bridge, opening, ways):
+            done = applied(job, widening.edit)
+            if evens_out(job, done, bridge) and _brings_nothing(job, done):
+                limit = plan.bridge_limit(job, bridge)
+                yield Remedy(widening_words(job, done, widening, limit), widening.edit)
+                break
+        mend = deeper(job, piece, bridge, ways) if subject.kind == "opening" else None
+        if mend is not None and _cures(job, finding, mend[1], also=mend[2]):
+            yield Remedy(*mend)
+
+
+def _brings_nothing(job: Job, done: Job) -> bool:
+    """Tell whether no finding comes, whatever the widths of bridges that were narrow before."""
+    before, after = (Counter(_key(one)[:3] for one in without_steel(j)) for j in (job, done))
+    return after <= before and Counter(map(_letterless, of_steel(done))) <= Counter(
+        map(_letterless, of_steel(job))
+    )
+
+
 def _moved_in(
-    job: Job, finding: Finding, opening: Opening, found: plan.TopPlan, ways: tuple[_Way, ...]
+    job: Job, finding: Finding, opening: Opening, found: plan.TopPlan, ways: tuple[Way, ...]
 ) -> Iterator[Remedy]:
     """Yield moves of an opening to where it is clear of the edges and of other openings."""
     clear_in = _limit(job, opening)
     others = [hole.outline for hole in found.openings if hole.id != opening.id]
     for way in ways:
 
-        def goes(by: float, way: _Way = way) -> bool:
+        def goes(by: float, way: Way = way) -> bool:
             hole = placed(_there(job, replace(opening, at=way.moved(by))), found.top).outline
             return _is_clear(hole, found.top.outline, others, clear_in)
 
-        least = _least(job, goes)
+        least = least_move(job, goes)
         if least is not None:
-            moves = (least + n * _step(job) for n in range(TRIED))
+            moves = (least + n * step_in(job) for n in range(TRIED))
             yield from _first_move(job, finding, opening, way, moves)
 
 
@@ -445,40 +396,17 @@ def _is_clear(hole: Outline, top: Outline, others: list[Outline], by_in: float) 
 
 
 def _first_move(
-    job: Job, finding: Finding, opening: Opening, way: _Way, moves: Iterator[float]
+    job: Job, finding: Finding, opening: Opening, way: Way, moves: Iterator[float]
 ) -> Iterator[Remedy]:
     """Yield the first of the moves in a direction that cures, with what it leaves there."""
     style = length_style(job)
     for by in moves:
         edit = edits.MoveOpening(opening.id, way.moved(by))
         if _cures(job, finding, edit):
-            left = _left_there(applied(job, edit), opening.id, way.direction)
+            left = left_there(applied(job, edit), opening.id, way.direction)
             leaves = f": leaves {written(left, style)} {way.there}"
             yield Remedy(f"Move {opening.name} {way.word} {written(by, style)}{leaves}", edit)
             return
-
-
-def _left_there(job: Job, opening: Id, direction: Point) -> float:
-    """Return how much concrete lies beyond an opening, from its middle in a direction, if any."""
-    found, hole = next(
-        (top, hole)
-        for top in plan.tops_and_strips(job)
-        for hole in top.openings
-        if hole.id == opening
-    )
-    ray = Edge(hole.center, along(hole.center, direction, LONG_IN))
-    own = max(_hits(ray, hole.outline))
-    outlines = [
-        found.top.outline,
-        *(face.outline for face in plan.faces_of(job, found.top.id)),
-        *(other.outline for other in found.openings if other.id != opening),
-    ]
-    hits = (hit for outline in outlines for hit in _hits(ray, outline))
-    return min((hit for hit in hits if hit > own + SAME_POINT_IN), default=own) - own
-
-
-def _hits(ray: Edge, outline: Outline) -> list[float]:
-    return [distance(ray.start, c.point) for e in outline.edges for c in crossings(ray, e)]
 
 
 # --- Seams ------------------------------------------------------------------------------------
@@ -504,10 +432,10 @@ def _of_seam(job: Job, finding: Finding, seam_id: Id) -> Iterator[Remedy]:
         def goes(by: float, moved: Callable[[float], edits.Edit] = moved) -> bool:
             return _seam_fits(applied(job, moved(by)), seam)
 
-        least = _least(job, goes)
+        least = least_move(job, goes)
         if least is None:
             continue
-        further = least + _step(job) * ceil(job.limits.bridge / _step(job))
+        further = least + step_in(job) * ceil(job.limits.bridge / step_in(job))
         by = next((by for by in (least, further) if _cures(job, finding, moved(by))), None)
         if by is not None:
             by_words = written(by, length_style(job))
@@ -533,7 +461,7 @@ def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy
     if shape is None:
         return
     size = shape.radius if isinstance(shape, RoundCorner) else shape.setback
-    step = _step(job)
+    step = step_in(job)
     fits, too_large = 0, ceil(size / step)
     while too_large - fits > 1:
         half = (fits + too_large) // 2
@@ -566,8 +494,8 @@ def _rounded(job: Job, finding: Finding, corner: EdgeRef | CornerRef | None) -> 
     """
     if not isinstance(corner, CornerRef):
         return
-    least = _whole_up(job, job.limits.inside_radius)
-    for radius in (least, *(_whole_up(job, r) for r in ROOMY_RADII_IN if r > least)):
+    least = up_to_step(job, job.limits.inside_radius)
+    for radius in (least, *(up_to_step(job, r) for r in ROOMY_RADII_IN if r > least)):
         edit = edits.ShapeCorner(corner, RoundCorner(corner, radius))
         if _cures(job, finding, edit, but=INSERT):
             label = f"Round it with radius {written(radius, length_style(job))}"
@@ -586,7 +514,7 @@ def _roomier(job: Job, finding: Finding, name: Id) -> Iterator[Remedy]:
         if not isinstance(shape, RoundCorner) or shape.corner not in about:
             continue
         corner = shape.corner
-        for radius in (_whole_up(job, r) for r in ROOMY_RADII_IN if r > shape.radius):
+        for radius in (up_to_step(job, r) for r in ROOMY_RADII_IN if r > shape.radius):
             edit = edits.ShapeCorner(corner, replace(shape, radius=radius))
             if _cures(job, finding, edit):
                 yield Remedy(f"Round it with radius {written(radius, length_style(job))}", edit)

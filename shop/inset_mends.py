@@ -1,0 +1,122 @@
+"""What may make a finding about something set in go: moved in, or made shallower; to be tried."""
+
+from collections.abc import Iterator
+from math import hypot
+
+from msgspec.structs import replace
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
+
+from geometry.frames import Top
+from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, depth_in, placed_inset
+from geometry.lengths import written
+from geometry.openings import AlongLeg, InIsland
+from geometry.points import dot
+from shop import edits, plan
+from shop.finding import Finding
+from shop.insets import InsetPlan, concrete, covered, inset_plans, top_of
+from shop.job import Job
+from shop.ways import Way, down_to_step, least_move, step_in, up_to_step, ways_of
+from shop.words import length_style
+
+OF_INSETS = frozenset({"inset", "inset-near-edge", "inset-deep"})
+"""The codes of findings about where things set in lie, and how deep."""
+
+LEAST_GAIN = 0.5
+"""A move that widens what is left by less than this share of its own length is not worth it."""
+
+TRIED = 3
+"""So many steps from the least that does are tried."""
+
+LEAST_DEEP_IN = 0.125
+"""Nothing is set in less deep than this."""
+
+
+def inset_mends(job: Job, finding: Finding) -> Iterator[list[tuple[str, edits.Edit]]]:
+    """Yield lists of edits with their words, of each the first that cures is enough."""
+    found = next(one for one in inset_plans(job) if one.inset.id == finding.about[0].id)
+    top = next((t.top for t in plan.tops(job) if t.top.id == top_of(job, found.inset)), None)
+    if found.placed is None or top is None:
+        return
+    if finding.code == "inset-deep" or depth_in(found.inset.shape) >= job.thickness:
+        yield _shallower(job, found.inset)
+    elif finding.code == "inset-near-edge":
+        yield from _moved_off(job, found, top)
+    else:
+        yield from _moved_in(job, found, top)
+
+
+def _shallower(job: Job, inset: Inset) -> list[tuple[str, edits.Edit]]:
+    """Return the greatest depth that leaves enough concrete, in words; rods stay as they are."""
+    most = down_to_step(job, job.thickness - job.limits.inset_under)
+    shape = _with_depth(inset.shape, most)
+    if shape is None or most < LEAST_DEEP_IN:
+        return []
+    style = length_style(job)
+    what = "high" if isinstance(shape, Insert) else "thick" if isinstance(shape, Inlay) else "deep"
+    label = (
+        f"Make {inset.name} {written(most, style)} {what}:"
+        f" leaves {written(job.thickness - depth_in(shape), style)}"
+    )
+    return [(label, edits.SetInset(replace(inset, shape=shape)))]
+
+
+def _with_depth(shape: InsetShape, depth: float) -> InsetShape | None:
+    match shape:
+        case Grooves():
+            return replace(shape, shallow=min(shape.shallow, depth), deep=min(shape.deep, depth))
+        case Inlay():
+            return replace(shape, thickness=depth)
+        case Insert():
+            return replace(shape, height=depth)
+        case _:
+            return None
+
+
+def _moved_off(job: Job, found: InsetPlan, top: Top) -> Iterator[list[tuple[str, edits.Edit]]]:
+    """Yield moves away from the nearest edge, the least that leaves enough first."""
+    assert found.placed is not None
+    assert found.piece is not None
+    edge = concrete(plan.piece(job, found.piece)).boundary
+    near, own = nearest_points(edge, covered(found.placed))
+    away = edge.distance(covered(found.placed))
+    off = (own.x - near.x, own.y - near.y)
+    for way in ways_of(job, found.inset.at, top):
+        gain = dot(way.direction, off) / max(hypot(*off), step_in(job) / 100.0)
+        if gain < LEAST_GAIN:
+            continue
+        least = up_to_step(job, (job.limits.inset_margin - away) / gain)
+        moves = [_moved(job, found.inset, way, least + n * step_in(job)) for n in range(TRIED)]
+        left = written(job.limits.inset_margin, length_style(job))
+        yield [(f"{words}: leaves {left} beside", edit) for words, edit in moves]
+
+
+def _moved_in(job: Job, found: InsetPlan, top: Top) -> Iterator[list[tuple[str, edits.Edit]]]:
+    """Yield moves to where one piece holds all of it, well off edges, the shortest way first."""
+    margin = job.limits.inset_margin
+    room = [concrete(piece).buffer(-margin) for piece in plan.pieces(job) if piece.top == top.id]
+    moves: list[tuple[float, Way]] = []
+    for way in ways_of(job, found.inset.at, top):
+
+        def goes(by: float, way: Way = way) -> bool:
+            shape = _there(found.inset, way, by, top)
+            return any(inner.covers(shape) for inner in room)
+
+        least = least_move(job, goes)
+        if least is not None:
+            moves.append((least, way))
+    for least, way in sorted(moves, key=lambda move: move[0]):
+        yield [_moved(job, found.inset, way, least + n * step_in(job)) for n in range(TRIED)]
+
+
+def _there(inset: Inset, way: Way, by: float, top: Top) -> BaseGeometry:
+    at = way.moved(by)
+    assert isinstance(at, AlongLeg | InIsland)
+    return covered(placed_inset(replace(inset, at=at), top))
+
+
+def _moved(job: Job, inset: Inset, way: Way, by: float) -> tuple[str, edits.Edit]:
+    at = way.moved(by)
+    assert isinstance(at, AlongLeg | InIsland)
+    words = f"Move {inset.name} {way.word} {written(by, length_style(job))}"
+    return words, edits.SetInset(replace(inset, at=at))
