@@ -49,6 +49,11 @@ class LengthStyle(msgspec.Struct, frozen=True, cache_hash=True):
     unit: Unit = "in"
     denominator: Literal[16, 32, 64] = 16
 
+    @property
+    def step_in(self) -> float:
+        """The finest length that is written, in inches: a fraction, or a millimeter."""
+        return 1.0 / self.denominator if self.unit == "in" else float(1 / MM_PER_INCH)
+
 
 INCHES = LengthStyle()
 """Inches to the nearest 1/16."""

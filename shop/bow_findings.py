@@ -11,7 +11,7 @@ from geometry.picking import Subject
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits
 from shop.finding import Finding
-from shop.job import Job, Limits
+from shop.job import Job
 from shop.profiles import (
     MOST_BOW_IN,
     WallProfile,
@@ -22,7 +22,7 @@ from shop.profiles import (
     profiles,
 )
 from shop.references import legs_of
-from shop.words import leg_words, length_style, listed, reading_words, wall_words
+from shop.words import leg_words, length_style, limit_words, listed, reading_words, wall_words
 
 GAP = "wall-gap"
 
@@ -45,7 +45,6 @@ def _gaps(job: Job) -> Iterator[Finding]:
             continue
         if gap.depth <= limit + SAME_POINT_IN:
             continue
-        whose = "common practice" if limit == Limits().wall_gap else "your limit"
         words = bow_words(job, profile)
         yield Finding(
             GAP,
@@ -53,8 +52,8 @@ def _gaps(job: Job) -> Iterator[Finding]:
             f"A gap behind {leg_words(job, leg.id)}",
             f"{words[0].upper()}{words[1:]}. Behind the straight back the gap is up to"
             f" {written(gap.depth, style)}, at {written(max(gap.along, 0.0), style)} along the"
-            f" wall, where {whose} is {written(limit, style)}: scribe the back, or plan to cover"
-            " the gap.",
+            f" wall, where {limit_words(job, 'wall_gap')}: scribe the back, or plan to cover the"
+            " gap.",
             (Subject("edge", leg.id, EdgeRef(leg.id, "back")),),
             wall_mark(profile.wall, gap.along),
         )

@@ -23,9 +23,9 @@ from shop.cabinets import (
     spaces,
 )
 from shop.finding import Finding
-from shop.job import Job, Limits
+from shop.job import Job
 from shop.supports import Span, under, unsupported_spans
-from shop.words import capital, leg_words, length_style, listed
+from shop.words import capital, leg_words, length_style, limit_words, listed
 
 
 def of_cabinets(job: Job) -> Iterator[Finding]:
@@ -41,11 +41,6 @@ def of_cabinets(job: Job) -> Iterator[Finding]:
 
 def _subject(found: CabinetPlan) -> Subject:
     return Subject("cabinet", found.cabinet.id)
-
-
-def _limit_words(job: Job, value: float, usual: float) -> str:
-    whose = "common practice" if value == usual else "your limit"
-    return f"{whose} is {written(value, length_style(job))}"
 
 
 # --- Where they stand ---------------------------------------------------------------------------
@@ -102,17 +97,17 @@ def _spans(job: Job) -> Iterator[Finding]:
         between = span.held == 2
         limit = limits.span if between else limits.cantilever
         if span.length > limit + SAME_POINT_IN:
-            yield _span(job, span, limit, Limits().span if between else Limits().cantilever)
+            yield _span(job, span)
 
 
-def _span(job: Job, span: Span, limit: float, usual: float) -> Finding:
+def _span(job: Job, span: Span) -> Finding:
     name = leg_words(job, span.leg)
     size = written(span.length, length_style(job))
     lies = "spans" if span.held == 2 else "reaches over" if span.held else "lies over"
     if span.held == 2:
-        text = f"Between what holds it up {_limit_words(job, limit, usual)}"
+        text = f"Between what holds it up {limit_words(job, 'span')}"
     elif span.held == 1:
-        text = f"Beyond what holds it up {_limit_words(job, limit, usual)}"
+        text = f"Beyond what holds it up {limit_words(job, 'cantilever')}"
     else:
         text = "No cabinet holds it up"
     return Finding(
@@ -185,8 +180,7 @@ def _sink(
             False,
             f"The {opening.name} is wide for its sink base",
             f"{written(right - left, style)} in a base of {written(width, style)}:"
-            f" {_limit_words(job, job.limits.sink_margin, Limits().sink_margin)} more, for the"
-            " cabinet's sides and the clips.",
+            f" {limit_words(job, 'sink_margin')} more, for the cabinet's sides and the clips.",
             (subject, _subject(nearest)),
             at,
         )

@@ -16,7 +16,7 @@ from geometry import fit
 from geometry.counters import Run, WallEnd
 from geometry.frames import LegFrame, WallLine, along_of
 from geometry.least_squares import Array
-from geometry.lengths import MM_PER_INCH, LengthStyle, written
+from geometry.lengths import LengthStyle, written
 from geometry.naming import Id
 from geometry.points import Point, distance
 from geometry.tolerances import SAME_POINT_IN
@@ -65,8 +65,7 @@ def known_words(sd: float, style: LengthStyle) -> str:
 
 def _rounded_up(length: float, style: LengthStyle) -> float:
     """Return a length as whole fractions or millimeters, at least one of them."""
-    step = 1.0 / style.denominator if style.unit == "in" else float(1 / MM_PER_INCH)
-    return max(ceil((length - SAME_POINT_IN) / step), 1) * step
+    return max(ceil((length - SAME_POINT_IN) / style.step_in), 1) * style.step_in
 
 
 def corner_certainty(job: Job, corner: Id) -> str:

@@ -33,7 +33,7 @@ from shop.job import Cabinet, Job, Limits, fresh_id
 from shop.moldwords import FAR_SIDE
 from shop.places import place_of
 from shop.references import legs_of
-from shop.words import capital, leg_words, length_style, top_words
+from shop.words import capital, leg_words, length_style, limit_words, top_words
 
 FREE = "free-overhang"
 """The code of the finding about what hangs far out."""
@@ -182,24 +182,22 @@ def _hanging(job: Job, strip: Strip) -> Iterator[Finding]:
 def _finding(
     job: Job, about: Subject, name: str, over: float, past: str, bare: Bare | None
 ) -> Finding:
-    style, limits = length_style(job), job.limits
-    limit, usual = limits.cantilever, Limits().cantilever
+    style, limit = length_style(job), "cantilever"
     text = f"{written(over, style)} beyond {past}, where"
     if bare is not None and (bare.held_left or bare.held_right):
         both = bare.held_left and bare.held_right
-        limit, usual = (limits.span, Limits().span) if both else (limit, usual)
+        limit = "span" if both else limit
         lies = "between what holds it up" if both else "beyond what holds it up"
         text = (
             f"It hangs {written(over, style)} over {past}, {written(bare.length, style)} of it"
             f" {lies}, where"
         )
-    whose = "common practice" if limit == usual else "your limit"
     return Finding(
         FREE,
         False,
         f"{capital(name)} hangs far out",
-        f"{text} {whose} is {written(limit, style)}: plan brackets, legs or a low wall below it."
-        " Brackets and steel are for a licensed person.",
+        f"{text} {limit_words(job, limit)}: plan brackets, legs or a low wall below it. Brackets"
+        " and steel are for a licensed person.",
         (about,),
         place_of(job, about),
     )

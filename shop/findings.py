@@ -22,7 +22,7 @@ from shop.bridge_mends import lack_of, lack_words
 from shop.cabinet_findings import of_cabinets
 from shop.cabinets import cabinets_on
 from shop.end_findings import of_ends
-from shop.far_sides import of_far_sides
+from shop.far_sides import FREE, STANDS_OUT, of_far_sides
 from shop.finding import Finding
 from shop.fit_findings import of_alcoves
 from shop.inset_findings import of_inset_steel, of_insets
@@ -45,6 +45,7 @@ from shop.weights import weight_shown
 from shop.words import (
     leg_words,
     length_style,
+    limit_words,
     listed,
     opening_words,
     top_words,
@@ -122,18 +123,17 @@ def _of_legs(job: Job) -> Iterator[Finding]:
                 f"With an overhang of {written(over, style)} the cabinets stand out in front of"
                 " the top: check the number."
             )
-            said.append(("odd-overhang", f"The cabinets stand out before {name}", text))
+            said.append((STANDS_OUT, f"The cabinets stand out before {name}", text))
         over, free = leg.overhang + max(leg.rise, 0.0), job.limits.cantilever
         if over > free:
             # 10 in is what the Dimension Stone Design Manual lets 1 1/4 in of stone stand out;
             # there is no such table for concrete.
-            whose = "common practice" if free == Limits().cantilever else "your limit"
             text = (
-                f"{written(over, style)} beyond the cabinets, where {whose} is"
-                f" {written(free, style)}: plan brackets or legs below it. Brackets and steel are"
-                " for a licensed person."
+                f"{written(over, style)} beyond the cabinets, where"
+                f" {limit_words(job, 'cantilever')}: plan brackets or legs below it. Brackets and"
+                " steel are for a licensed person."
             )
-            said.append(("free-overhang", f"The front of {name} hangs far out", text))
+            said.append((FREE, f"The front of {name} hangs far out", text))
         for code, title, words in said:
             yield Finding(code, False, title, words, about, _at(job, about))
 
@@ -144,7 +144,6 @@ def _of_run_ends(job: Job) -> Iterator[Finding]:
     Where cabinets are drawn, what they hold is looked at instead.
     """
     style, free = length_style(job), job.limits.cantilever
-    whose = "common practice" if free == Limits().cantilever else "your limit"
     for run in job.runs:
         ends = (("start", "left", run.left, run.legs[0]), ("end", "right", run.right, run.legs[-1]))
         for side, hand, end, leg in ends:
@@ -154,12 +153,12 @@ def _of_run_ends(job: Job) -> Iterator[Finding]:
                 continue
             about = (Subject("edge", leg.id, EdgeRef(leg.id, side)),)
             yield Finding(
-                "free-overhang",
+                FREE,
                 False,
                 f"The {hand} end of {leg_words(job, leg.id)} hangs far out",
-                f"{written(end.overhang, style)} beyond the cabinets, where {whose} is"
-                f" {written(free, style)}: plan a panel, brackets or legs below it. Brackets and"
-                " steel are for a licensed person.",
+                f"{written(end.overhang, style)} beyond the cabinets, where"
+                f" {limit_words(job, 'cantilever')}: plan a panel, brackets or legs below it."
+                " Brackets and steel are for a licensed person.",
                 about,
                 _at(job, about),
             )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import ceil
 from typing import NamedTuple
 
-from geometry.lengths import MM_PER_INCH, written
+from geometry.lengths import written
 from geometry.picking import Subject
 from geometry.points import Point
 from geometry.tolerances import SAME_POINT_IN
@@ -70,8 +70,7 @@ def slides_in_words(job: Job, found: AlcoveFit) -> str:
 
 def _clearance(job: Job, found: AlcoveFit) -> float:
     """Return the clearance that lets a top in, in whole fractions or millimeters."""
-    style = length_style(job)
-    step = 1.0 / style.denominator if style.unit == "in" else float(1 / MM_PER_INCH)
+    step = length_style(job).step_in
     return ceil((found.clearance or 0.0) / step) * step
 
 

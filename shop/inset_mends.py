@@ -16,14 +16,11 @@ from shop import edits, plan
 from shop.finding import Finding
 from shop.insets import InsetPlan, concrete, covered, inset_plans, top_of
 from shop.job import Job
-from shop.ways import Way, down_to_step, least_move, step_in, up_to_step, ways_of
+from shop.ways import LEAST_GAIN, Way, down_to_step, least_move, step_in, up_to_step, ways_of
 from shop.words import length_style
 
 OF_INSETS = frozenset({"inset", "inset-near-edge", "inset-deep"})
 """The codes of findings about where things set in lie, and how deep."""
-
-LEAST_GAIN = 0.5
-"""A move that widens what is left by less than this share of its own length is not worth it."""
 
 TRIED = 3
 """So many steps from the least that does are tried."""

@@ -32,8 +32,8 @@ from shop.far_sides import FREE, STANDS_OUT, STEP_IN, stations
 from shop.finding import Finding
 from shop.island_overhangs import Bare, Hanging, hanging
 from shop.island_rows import under_island
-from shop.job import Cabinet, Job, Limits, fresh_id
-from shop.words import capital, length_style, top_words
+from shop.job import Cabinet, Job, fresh_id
+from shop.words import capital, length_style, limit_words, top_words
 
 SPANS = "open-span"
 """The code of the finding about a side with nothing under it between what holds it up."""
@@ -64,13 +64,10 @@ def of_islands(job: Job) -> Iterator[Finding]:
 
 
 def _finding(job: Job, found: Hanging) -> Finding:
-    style, worst, limits = length_style(job), found.worst, job.limits
+    style, worst = length_style(job), found.worst
     name = f"side {found.ref.side} of {top_words(job, found.island)}"
     size = written(worst.length, style)
-    limit, usual = limits.cantilever, Limits().cantilever
-    if worst.between:
-        limit, usual = limits.span, Limits().span
-    whose = f"{'common practice' if limit == usual else 'your limit'} is {written(limit, style)}"
+    whose = limit_words(job, "span" if worst.between else "cantilever")
     about = (Subject("edge", found.island, found.ref),)
     if worst.over is None:
         title = f"{capital(name)} spans a gap: {size}"

@@ -9,14 +9,15 @@ from geometry.counters import SquareEnd
 from geometry.lengths import written
 from geometry.naming import EdgeRef
 from shop import edits
+from shop.far_sides import FREE, STANDS_OUT
 from shop.finding import Finding
 from shop.job import Defaults, Job
 from shop.references import legs_of
 from shop.words import length_style
 
-ODD_DEPTH, ODD_OVERHANG, FREE = "odd-depth", "odd-overhang", "free-overhang"
+ODD_DEPTH = "odd-depth"
 
-OF_LEGS = frozenset({ODD_DEPTH, ODD_OVERHANG, FREE})
+OF_LEGS = frozenset({ODD_DEPTH, STANDS_OUT, FREE})
 """The codes of findings about a leg's depth and overhang."""
 
 
@@ -30,7 +31,7 @@ def leg_mends(job: Job, finding: Finding) -> Iterator[tuple[str, edits.Edit]]:
         usual = max(job.defaults.depth, Defaults().depth)
         deep = replace(leg, depth_left=usual, depth_right=usual)
         yield f"Use a depth of {written(usual, style)}", edits.SetLeg(deep)
-    elif finding.code == ODD_OVERHANG and edge.side == "front":
+    elif finding.code == STANDS_OUT and edge.side == "front":
         usual = job.defaults.overhang - min(leg.rise, 0.0)
         over = replace(leg, overhang=usual)
         yield f"Use an overhang of {written(usual, style)}", edits.SetLeg(over)

@@ -22,7 +22,7 @@ from shop.job import Job, Limits
 from shop.knockouts import reveal_notices
 from shop.moldwords import MoldWords
 from shop.places import place_of
-from shop.words import length_style, listed
+from shop.words import length_style, limit_words, listed
 
 SHARP_OPENING, SHARP_INSIDE = "sharp-opening", "sharp-inside-corner"
 NEAR_BACK, OVER_DISHWASHER = "faucet-near-back", "opening-over-dishwasher"
@@ -142,15 +142,14 @@ def _near_back(job: Job, opening: Opening, hole: PlacedOpening) -> Iterator[Find
     limit, style = job.limits.handle_room, length_style(job)
     if found is None or found.clear >= limit - SAME_POINT_IN:
         return
-    whose = "common practice" if limit == Limits().handle_room else "your limit"
     struck = "it" if found.splash else "the wall, a splash or a sill"
     yield Finding(
         NEAR_BACK,
         False,
         f"Little room behind the {opening.name}",
         f"Its middle is {written(found.clear, style)} from the"
-        f" {'backsplash' if found.splash else 'back edge'}, where {whose} is"
-        f" {written(limit, style)}: its handle may strike {struck}.",
+        f" {'backsplash' if found.splash else 'back edge'}, where"
+        f" {limit_words(job, 'handle_room')}: its handle may strike {struck}.",
         (Subject("opening", opening.id),),
         hole.center,
     )
@@ -178,13 +177,12 @@ def of_dishwashers(job: Job) -> Iterator[Finding]:
                     if off < -SAME_POINT_IN
                     else f"It ends {written(max(off, 0.0), style)} from the dishwasher's side"
                 )
-                whose = "common practice" if limit == Limits().dishwasher_room else "your limit"
                 yield Finding(
                     OVER_DISHWASHER,
                     False,
                     f"The {opening.name} and the dishwasher",
-                    f"{how}, where nothing holds the top up: {whose} is {written(limit, style)}"
-                    " beside it.",
+                    f"{how}, where nothing holds the top up:"
+                    f" {limit_words(job, 'dishwasher_room')} beside it.",
                     (Subject("opening", opening.id), Subject("cabinet", found.cabinet.id)),
                     hole.center,
                 )

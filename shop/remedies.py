@@ -53,6 +53,7 @@ from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
 from shop.seam_mends import HEAVY, OF_SHARP_SEAMS, moves_from_opening, put_square, seams_within
 from shop.ways import (
     FURTHEST_IN,
+    LEAST_GAIN,
     Way,
     down_to_step,
     least_move,
@@ -65,9 +66,6 @@ from shop.words import length_style
 
 TRIED = 3
 """Where the least step is known from the shapes, so many are tried in earnest."""
-
-LEAST_GAIN = 0.5
-"""A move that widens a bridge by less than this share of its own length is not worth it."""
 
 COLLIDING, INSERT = "sidewalls-collide", "turned-insert"
 

@@ -16,7 +16,7 @@ from geometry.frames import (
     island_side,
     wall_mark,
 )
-from geometry.lengths import MM_PER_INCH, written
+from geometry.lengths import written
 from geometry.naming import EdgeRef, GeometryError, Id, Kind
 from geometry.outline import contains
 from geometry.points import Point, distance, dot, middle, minus, unit
@@ -32,6 +32,7 @@ from shop.job import Job
 from shop.leg_lines import line_of
 from shop.seam_candidates import FAR_IN, Candidate, candidates, square_through
 from shop.seam_row import concrete, pounds
+from shop.ways import LEAST_GAIN, step_in
 from shop.weights import weight_shown
 from shop.words import leg_words, length_style
 
@@ -51,9 +52,6 @@ MOST_SEAMS = 6
 
 FURTHEST_IN = 36.0
 """A seam is moved no further than this."""
-
-LEAST_GAIN = 0.5
-"""A move that widens a bridge by less than this share of its own length is not worth it."""
 
 
 def moves_from_opening(job: Job, finding: Finding) -> Iterator[list[tuple[str, edits.Edit]]]:
@@ -83,7 +81,7 @@ def _moves(job: Job, seam_id: Id, off: Point, lacking: float) -> list[tuple[str,
     gain = dot(way, off)
     if abs(gain) < LEAST_GAIN:
         return []
-    step = 1.0 / 16.0 if job.display == "in" else float(1 / MM_PER_INCH)
+    step = step_in(job)
     least = ceil(lacking / abs(gain) / step - SAME_POINT_IN)
     moves = [n * step for n in range(least, least + TRIED)]
     moves += _to_sides(job, start, way, gain, least * step)

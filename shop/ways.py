@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from geometry.alongside import Splash
 from geometry.edges import Edge, crossings
 from geometry.frames import Top, back_direction, frame_of, front_direction, island_frame_of
-from geometry.lengths import MM_PER_INCH
+from geometry.lengths import LengthStyle
 from geometry.naming import Id
 from geometry.openings import Anchor, BesideOpening, InIsland, OverMiddle
 from geometry.outline import Outline
@@ -28,6 +28,9 @@ FURTHEST_IN = 24.0
 
 FINELY_TRIED = 32
 """So many steps are tried one by one, further ones by as many at a time."""
+
+LEAST_GAIN = 0.5
+"""A move that widens what is narrow by less than this share of its own length is not worth it."""
 
 LONG_IN = 20000.0
 """Further than any counter reaches."""
@@ -116,7 +119,7 @@ def _hits(ray: Edge, outline: Outline) -> list[float]:
 
 def step_in(job: Job) -> float:
     """Return the least length that anything is moved by: a sixteenth, or a millimeter."""
-    return 1.0 / 16.0 if job.display == "in" else float(1 / MM_PER_INCH)
+    return LengthStyle(job.display).step_in
 
 
 def up_to_step(job: Job, size: float) -> float:

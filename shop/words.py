@@ -7,7 +7,7 @@ from geometry.alongside import Splash
 from geometry.frames import Hook
 from geometry.lengths import LengthStyle, written
 from geometry.naming import CornerRef, EdgeRef, Id
-from shop.job import Job
+from shop.job import Job, Limits
 from shop.moldwords import FAR_SIDE
 from shop.readings import (
     AngleReading,
@@ -46,6 +46,13 @@ PENINSULA = "the peninsula"
 def length_style(job: Job) -> LengthStyle:
     """Return how the job writes its lengths."""
     return LengthStyle(job.display, job.fraction)
+
+
+def limit_words(job: Job, limit: str) -> str:
+    """Return a limit of the job, by its field, with whose it is: 'common practice is 10'."""
+    value = getattr(job.limits, limit)
+    whose = "common practice" if value == getattr(Limits(), limit) else "your limit"
+    return f"{whose} is {written(value, length_style(job))}"
 
 
 def listed(words: Iterable[str]) -> str:

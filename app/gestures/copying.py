@@ -8,11 +8,11 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
-from app.gestures.copying_cabinets import ARROW_IN, CopyCabinet
+from app.gestures.copying_cabinets import CopyCabinet
 from app.gestures.copying_runs import CopyRun
 from app.gestures.drags import DragIsland, anchored, at_front
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import STEP_IN, island_of, leg_at, top_at, top_or_strip_at
+from app.gestures.places import ARROW_IN, STEP_IN, island_of, leg_at, top_at, top_or_strip_at
 from export.marks import AnyMark
 from geometry.frames import (
     along_leg_at,

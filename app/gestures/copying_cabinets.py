@@ -5,7 +5,7 @@ from msgspec.structs import replace
 from app.asking import Answer, Question
 from app.gestures.cabinets import cabinet_marks, line_near
 from app.gestures.gesture import Cursor, Doing, Gesture
-from app.gestures.places import STEP_IN, caught, said
+from app.gestures.places import ARROW_IN, STEP_IN, caught, said
 from geometry.frames import along_of
 from geometry.picking import Subject
 from geometry.points import Point, distance, dot, minus
@@ -15,9 +15,6 @@ from shop.cabinet_lines import cabinet_line, line_under, standing_along
 from shop.cabinets import along_from, cabinet_plans, hook_words, next_place
 from shop.copies import copied
 from shop.job import Job
-
-ARROW_IN = 1.0
-"""An arrow key moves a copy by so much."""
 
 
 class CopyCabinet(Gesture):

@@ -38,7 +38,7 @@ FORMS: tuple[tuple[Form, str], ...] = (
 )
 
 
-ARROW_IN = 6.0
+ISLAND_ARROW_IN = 6.0
 """An arrow key moves an island that is not left yet so far."""
 
 ARROWS = "The arrow keys move it, Enter leaves it there."
@@ -115,7 +115,7 @@ class DrawIsland(Gesture):
     def arrow(self, way: Point) -> Doing:
         """Move it, once it is shown."""
         if self._from is not None and self._typed:
-            self._from = along(self._from, way, ARROW_IN)
+            self._from = along(self._from, way, ISLAND_ARROW_IN)
         return self.start()
 
     def enter(self) -> Doing:
