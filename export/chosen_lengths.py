@@ -39,6 +39,7 @@ from geometry.points import Point, along, distance, dot, left_of, middle, minus
 from geometry.seams import SeamOnIsland, SeamOnLeg
 from geometry.tolerances import SAME_POINT_IN
 from shop.anchors import place_by
+from shop.cabinets import cabinet_plans
 from shop.clearances import behind
 from shop.job import Job
 from shop.plan import is_small, pieces, tops_and_strips
@@ -136,6 +137,11 @@ def _opening(job: Job, subject: Subject) -> Iterator[Dimension]:
         return
     draw, at, place = _drawing(job, subject), opening.at, place_by(job, opening.id)
     u = (cos(placed.angle_rad), sin(placed.angle_rad))
+    if isinstance(at, OverMiddle) and isinstance(place, InIsland):
+        row = next(one.wall for one in cabinet_plans(job) if one.cabinet.id == at.of)
+        u = wall_direction(row)
+        foot = along(placed.center, into_room(row), -at.back)
+        yield draw("back", foot, placed.center, 0.0, size=at.back)
     if isinstance(at, OverMiddle):
         yield draw("aside", along(placed.center, u, -at.aside), placed.center, 0.0, size=at.aside)
     if isinstance(place, AlongLeg):

@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from geometry.counters import USUAL_BACKS_IN, FromWalls, Island
 from geometry.edges import Edge
-from geometry.frames import WallLine
+from geometry.frames import IslandFrame, Top, WallLine, island_frame_of
 from geometry.islands import island_top
 from geometry.naming import EdgeRef, GeometryError, Id
-from geometry.points import Point, along, cross, dot, left_of, minus, unit
+from geometry.points import Point, along, cross, distance, dot, left_of, minus, unit
 from geometry.tolerances import SAME_POINT_IN
 
 LEAST_FRONT_IN = 1.5
@@ -50,17 +50,37 @@ def side_lines(island: Island, walls: Mapping[Id, WallLine]) -> tuple[SideLine, 
 
     Within a side that is an arc the line runs along its chord. walls are those of the room.
     """
+    return _side_lines(island, _named(island, walls))
+
+
+def island_frame(island: Island, walls: Mapping[Id, WallLine]) -> IslandFrame | None:
+    """Return where an island lies; None where it cannot be made."""
+    top = _top(island, _named(island, walls))
+    return None if top is None else island_frame_of(top, island.id)
+
+
+def _named(island: Island, walls: Mapping[Id, WallLine]) -> tuple[WallLine, ...]:
+    """Return the walls that an island is measured from."""
     at = island.at
     named = (at.wall_a, at.wall_b) if isinstance(at, FromWalls) else ()
-    return _side_lines(island, tuple(walls[name] for name in named if name in walls))
+    return tuple(walls[name] for name in named if name in walls)
+
+
+@lru_cache(maxsize=64)
+def _top(island: Island, walls: tuple[WallLine, ...]) -> Top | None:
+    """Return an island before its corners are shaped; None where it cannot be made."""
+    try:
+        return island_top(island, {wall.id: wall for wall in walls}, ())
+    except GeometryError:
+        return None
 
 
 @lru_cache(maxsize=64)
 def _side_lines(island: Island, walls: tuple[WallLine, ...]) -> tuple[SideLine, ...]:
-    try:
-        outline = island_top(island, {wall.id: wall for wall in walls}, ()).outline
-    except GeometryError:
+    top = _top(island, walls)
+    if top is None:
         return ()
+    outline = top.outline
     refs = [tag.ref for tag in outline.tags]
     names = [ref.side for ref in refs if isinstance(ref, EdgeRef)]
     said = {line.side: line.away for line in island.backs}
@@ -94,22 +114,25 @@ def _side_lines(island: Island, walls: tuple[WallLine, ...]) -> tuple[SideLine, 
 
 
 def _opposite(edges: tuple[Edge, ...], own: int) -> int | None:
-    """Return the straight side that faces away from one along most of it, or None."""
+    """Return the nearest straight side that faces away from one, or None.
+
+    It lies behind it along half of the shorter of the two at least.
+    """
     one = edges[own]
     if one.bulge != 0.0:
         return None
+    size = distance(one.start, one.end)
     way = unit(minus(one.end, one.start))
-    best: tuple[float, int] | None = None
+    found: list[tuple[float, int]] = []
     for i, other in enumerate(edges):
         back = unit(minus(other.start, other.end))
-        if other.bulge != 0.0 or abs(cross(way, back)) > SKEW * dot(way, back):
-            continue
-        low, high = _ends(way, one.start, other)
-        shared = min(high, dot(minus(one.end, one.start), way)) - max(low, 0.0)
-        within = min(_ends(left_of(way), one.start, other))
-        if within > SAME_POINT_IN and shared > SAME_POINT_IN:
-            best = max(best or (shared, i), (shared, i), key=lambda found: found[0])
-    return None if best is None else best[1]
+        if other.bulge == 0.0 and abs(cross(way, back)) <= SKEW * dot(way, back):
+            low, high = _ends(way, one.start, other)
+            shared = min(high, size) - max(low, 0.0)
+            within = min(_ends(left_of(way), one.start, other))
+            if within > SAME_POINT_IN and shared >= min(size, high - low) / 2.0:
+                found.append((within, i))
+    return min(found)[1] if found else None
 
 
 def _ends(way: Point, origin: Point, edge: Edge) -> tuple[float, float]:

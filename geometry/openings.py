@@ -110,7 +110,8 @@ class OverMiddle(Value, frozen=True, tag="over-middle", tag_field="type"):
     """The middle of an opening on the middle of a cabinet or on a mark, as seen along the wall.
 
     of is the cabinet's or the mark's id. aside is from that middle to the right as installed, back
-    as in AlongLeg. Where the cabinet goes, the opening goes along.
+    as in AlongLeg. Where the cabinet goes, the opening goes along. On an island, whose id leg then
+    is, aside is to the right as seen facing the cabinet, and back is out from the cabinet's back.
     """
 
     leg: Id

@@ -19,6 +19,7 @@ from geometry.openings import (
 )
 from geometry.points import Point, distance, dot, minus
 from shop.cabinets import cabinet_plans, cabinets_on
+from shop.island_anchors import over_cabinets, over_row
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.references import over_which, strips_of
@@ -80,18 +81,25 @@ def _settled(job: Job, opening: Opening, known: dict[Id, Opening]) -> Opening:
     return opening
 
 
-def over_place(job: Job, at: OverMiddle) -> AlongLeg | None:
+def over_place(job: Job, at: OverMiddle) -> Place | None:
     """Return the place of its own that lies over a middle; None where that is nowhere."""
+    if any(island.id == at.leg for island in job.islands):
+        return over_row(job, at)
     host = next((opening.at for opening in job.openings if opening.id == at.of), None)
     if isinstance(host, OverMiddle):
         host = over_place(job, host)
     point = middle_of(job, at.of)
-    if isinstance(host, AlongLeg):
+    if isinstance(host, AlongLeg):  # what lies on a strip is over what lies on a leg
         point = wall_mark(line_of(job, host.leg), host.along, host.hook)
     if point is None:
         return None
     wall = line_of(job, at.leg)
     return AlongLeg(at.leg, along_of(wall, point) + at.aside, at.back)
+
+
+def _over_leg(job: Job, at: OverMiddle) -> AlongLeg | None:
+    place = over_place(job, at)
+    return place if isinstance(place, AlongLeg) else None
 
 
 def _beside(host: Opening, at: BesideOpening) -> Anchor:
@@ -130,8 +138,13 @@ def kept(job: Job, anchor: Anchor, place: Place) -> Anchor:
     if isinstance(anchor, BesideOpening):
         host = next(found for found in settled(job) if found.id == anchor.opening)
         return beside(job, host, place) or place
+    if isinstance(anchor, OverMiddle) and isinstance(place, InIsland):
+        own = (over for _, over in over_cabinets(job, place) if over.of == anchor.of)
+        near = next(own, None)
+        same = near is not None and abs(near.aside - anchor.aside) <= AS_IT_WAS_IN
+        return place if near is None or not same else replace(near, aside=anchor.aside)
     if isinstance(anchor, OverMiddle) and isinstance(place, AlongLeg):
-        there = over_place(job, anchor)
+        there = _over_leg(job, anchor)
         same = there is not None and (place.leg, place.hook) == (there.leg, there.hook)
         if there is not None and same and abs(place.along - there.along) <= AS_IT_WAS_IN:
             return replace(anchor, back=place.back)
@@ -164,9 +177,12 @@ def with_places_kept(before: Job, after: Job) -> Job:
 def with_middles_settled(job: Job, walls: Collection[Id]) -> Job:
     """Return the job in which openings on walls that are parted lie by places of their own."""
     places = {found.id: found.at for found in settled(job)}
+    islands = {island.id for island in job.islands}
     openings = tuple(
         replace(o, at=places[o.id])
-        if isinstance(o.at, OverMiddle) and line_of(job, o.at.leg).id in walls
+        if isinstance(o.at, OverMiddle)
+        and o.at.leg not in islands
+        and line_of(job, o.at.leg).id in walls
         else o
         for o in job.openings
     )
@@ -185,6 +201,10 @@ def held(job: Job, use: str, place: Place) -> Anchor:
         return next((over for over in offers if kept(job, over, place) == over), place)
     if use in ("faucet", "dispenser"):
         return next(_beside_sinks(job, place), place)
+    if use == "sink" and isinstance(place, InIsland):
+        for found, over in over_cabinets(job, place):
+            if found.cabinet.use == "sink-base" and abs(over.aside) <= AS_IT_WAS_IN:
+                return replace(over, aside=0.0)
     if use == "sink" and isinstance(place, AlongLeg):
         for found in cabinets_on(job, line_of(job, place.leg).id):
             over = OverMiddle(place.leg, found.cabinet.id, place.back)
@@ -214,7 +234,7 @@ def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
 
     A faucet or dispenser: sinks, then windows, then cabinets. A sink: its own base, then windows,
     then other cabinets. Anything else: cabinets, then windows. The nearest come first; on an island
-    its own middle. A window whose sides are marked has its middle between them.
+    cabinets, then its own middle. A window whose sides are marked has its middle between them.
     """
     found = next(o for o in job.openings if o.id == opening)
     place = place_by(job, opening)
@@ -229,8 +249,11 @@ def centers(job: Job, opening: Id) -> tuple[Anchor, ...]:
             for at in _beside_sinks(job, place, opening)
         ]
     if isinstance(place, InIsland):
+        rows = over_cabinets(job, place)
+        rows.sort(key=lambda one: found.use == "sink" and one[0].cabinet.use != "sink-base")
         width = next(island.width for island in job.islands if island.id == place.island)
-        return (*by_sinks, replace(place, x=width / 2.0))
+        over_rows = (replace(over, aside=0.0) for _, over in rows)
+        return (*by_sinks, *over_rows, replace(place, x=width / 2.0))
     wall = line_of(job, place.leg)
     here = along_of(wall, wall_mark(wall, place.along, place.hook))
     cabinets: list[tuple[Id, Point, str]] = [
@@ -329,7 +352,7 @@ def over_offers(job: Job, place: AlongLeg) -> list[OverMiddle]:
     offers: dict[float, tuple[float, OverMiddle]] = {}
     for of in ids:
         anchor = OverMiddle(place.leg, of, place.back)
-        there = over_place(job, anchor)
+        there = _over_leg(job, anchor)
         if there is not None:
             offers.setdefault(round(there.along, 3), (abs(there.along - here), anchor))
     return [anchor for _, anchor in sorted(offers.values(), key=lambda one: one[0])]

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 
 from geometry.frames import LegFrame, along_of
 from geometry.lengths import written
-from geometry.naming import EdgeRef
-from geometry.openings import AlongLeg, Opening
+from geometry.naming import EdgeRef, Id
+from geometry.openings import AlongLeg, InIsland, Opening
 from geometry.picking import Subject
-from geometry.points import Point
+from geometry.points import Point, distance
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.anchors import settled
@@ -23,6 +23,7 @@ from shop.cabinets import (
     spaces,
 )
 from shop.finding import Finding
+from shop.island_rows import under_island
 from shop.job import Job
 from shop.supports import Span, under, unsupported_spans
 from shop.words import capital, leg_words, length_style, limit_words, listed
@@ -149,13 +150,24 @@ def _sinks(job: Job) -> Iterator[Finding]:
         for hole in found.openings:
             opening = names[hole.id]
             at = opening.at
-            if opening.use != "sink" or not isinstance(at, AlongLeg):
+            if opening.use != "sink" or not isinstance(at, AlongLeg | InIsland):
                 continue
-            wall = frames[at.leg].wall
-            bases = [p for p in cabinets_on(job, wall.id) if p.cabinet.use == "sink-base"]
+            if isinstance(at, InIsland):
+                bases = _row_under(job, at.island, hole.center)
+            else:
+                row = cabinets_on(job, frames[at.leg].wall.id)
+                bases = [p for p in row if p.cabinet.use == "sink-base"]
             if bases:
+                wall = bases[0].wall
                 sides = [along_of(wall, p) for p in hole.outline.vertices]
                 yield from _sink(job, opening, hole.center, (min(sides), max(sides)), bases)
+
+
+def _row_under(job: Job, island: Id, at: Point) -> list[CabinetPlan]:
+    """Return the sink bases of the row under an island whose one is nearest to a sink."""
+    bases = [p for p in under_island(job, island) if p.cabinet.use == "sink-base"]
+    nearest = min(bases, key=lambda base: distance(base.middle, at), default=None)
+    return [] if nearest is None else [base for base in bases if base.wall == nearest.wall]
 
 
 def _sink(

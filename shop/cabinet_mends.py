@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from geometry.frames import along_of, wall_mark
 from geometry.lengths import written
 from geometry.naming import Id
-from geometry.openings import AlongLeg, OverMiddle
+from geometry.openings import AlongLeg, InIsland, OverMiddle
 from geometry.points import distance
 from geometry.seams import Seam, SeamAtCorner, SeamOnIsland
 from geometry.tolerances import SAME_POINT_IN
@@ -17,6 +17,7 @@ from shop import edits, far_sides, plan
 from shop.anchors import settled
 from shop.cabinets import USUAL_WIDTH_IN, CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
+from shop.island_anchors import over_cabinets
 from shop.island_findings import island_mends
 from shop.island_rows import carrying_sides
 from shop.job import Cabinet, Job, fresh_id
@@ -152,8 +153,12 @@ def _over_the_base(job: Job, opening: Id, cabinet: Id) -> Iterator[Mend]:
     """Yield the move of a sink to the middle of its sink base."""
     sink = next(o for o in settled(job) if o.id == opening)
     at = sink.at
-    assert isinstance(at, AlongLeg)
-    there = OverMiddle(at.leg, cabinet, at.back)
+    if isinstance(at, InIsland):
+        there = next(over for base, over in over_cabinets(job, at) if base.cabinet.id == cabinet)
+        there = replace(there, aside=0.0)
+    else:
+        assert isinstance(at, AlongLeg)
+        there = OverMiddle(at.leg, cabinet, at.back)
     yield Mend(f"Move {sink.name} to the middle of its base", edits.MoveOpening(opening, there))
 
 

@@ -4,20 +4,21 @@ from collections.abc import Iterator
 from math import degrees, pi
 
 from geometry.edges import direction_at, is_line, point_at, radius
-from geometry.frames import LegFrame, along_of
+from geometry.frames import LegFrame, along_of, into_room
 from geometry.lengths import written
-from geometry.naming import CornerRef, EdgeRef, Kind, corner_ref
+from geometry.naming import CornerRef, EdgeRef, Id, Kind, corner_ref
 from geometry.openings import ApronShape, Opening, PlacedOpening, RectangleShape
 from geometry.outline import interior_angle_rad
 from geometry.picking import Subject
-from geometry.points import Point, cross
+from geometry.points import Point, cross, dot, minus
 from geometry.templates import TemplateShape
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
 from shop.anchors import host_of
-from shop.cabinets import cabinets_on
+from shop.cabinets import CabinetPlan, cabinets_on
 from shop.clearances import behind
 from shop.finding import Finding
+from shop.island_rows import under_island
 from shop.job import Job, Limits
 from shop.knockouts import reveal_notices
 from shop.moldwords import MoldWords
@@ -163,13 +164,13 @@ def of_dishwashers(job: Job) -> Iterator[Finding]:
         frames = {f.leg: f for f in top.top.frames if isinstance(f, LegFrame)}
         for hole in top.openings:
             opening = names[hole.id]
-            frame = frames.get(host_of(job, opening))
-            if frame is None or plan.is_small(opening):
+            if plan.is_small(opening):
                 continue
-            sides = [along_of(frame.wall, point) for point in hole.outline.vertices]
-            left, right = min(sides), max(sides)
-            for found in cabinets_on(job, frame.wall.id):
-                off = max(found.left - right, left - found.right)
+            host = host_of(job, opening)
+            row = cabinets_on(job, frames[host].wall.id) if host in frames else ()
+            for found in row or _below(job, host, hole):
+                sides = [along_of(found.wall, point) for point in hole.outline.vertices]
+                off = max(found.left - max(sides), min(sides) - found.right)
                 if found.cabinet.use != "dishwasher" or off >= limit - SAME_POINT_IN:
                     continue
                 how = (
@@ -186,3 +187,12 @@ def of_dishwashers(job: Job) -> Iterator[Finding]:
                     (Subject("opening", opening.id), Subject("cabinet", found.cabinet.id)),
                     hole.center,
                 )
+
+
+def _below(job: Job, island: Id, hole: PlacedOpening) -> Iterator[CabinetPlan]:
+    """Yield the cabinets under an island that stand as far back as a hole lies."""
+    for found in under_island(job, island):
+        out = into_room(found.wall)
+        away = [dot(minus(point, found.wall.left), out) for point in hole.outline.vertices]
+        if min(away) < found.cabinet.depth and max(away) > 0.0:
+            yield found

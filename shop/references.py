@@ -463,6 +463,9 @@ def _opening_lacks(job: Job, at: Anchor) -> str | None:
         case BesideOpening():
             hosts = {o.id for o in job.openings if not isinstance(o.at, BesideOpening)}
             return None if at.opening in hosts else f"opening '{at.opening}' with a place"
+        case OverMiddle() if any(island.id == at.leg for island in job.islands):
+            under = {one.id for one in job.cabinets if one.wall == at.leg}
+            return None if at.of in under else f"cabinet '{at.of}' under island '{at.leg}'"
         case _:
             on_strip = measurable(job, at.leg)
             if at.leg not in legs_of(job) and not on_strip:

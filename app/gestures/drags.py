@@ -23,6 +23,7 @@ from app.gestures.places import (
     said,
     side_marks,
     sink_base_marks,
+    sink_bases_within,
     top_at,
     top_or_strip_at,
     wall_marks,
@@ -169,6 +170,9 @@ def anchored(
         x1, y1 = x0 + island.width, y0 + island.depth
         xs = [Mark((x0 + x1) / 2.0, "the middle of the island")]
         ys = [Mark((y0 + y1) / 2.0, "the middle of the island's depth")]
+        for base, along_x in sink_bases_within(job, island):
+            at = in_island_at(island, base.middle)[0 if along_x else 1]
+            (xs if along_x else ys).append(Mark(at, "the middle of the sink base"))
         xs += opening_marks(job, top, lambda p: in_island_at(island, p)[0], but, spaced=True)
         ys += opening_marks(job, top, lambda p: in_island_at(island, p)[1], but)
         sx = caught(x, xs, tol, no_snap=cursor.no_snap)
@@ -354,7 +358,7 @@ def over_marks(job: Job, frame: LegFrame, hook: Hook) -> list[Mark]:
     found: list[Mark] = []
     for anchor in over_offers(job, AlongLeg(frame.leg, 0.0, 0.0)):
         at = over_place(job, anchor)
-        if at is not None:
+        if isinstance(at, AlongLeg):
             value = along_of(frame.wall, wall_mark(frame.wall, at.along), hook)
             found.append(Mark(value, f"over {held_words(job, anchor)}"))
     return found

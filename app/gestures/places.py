@@ -11,11 +11,19 @@ from export.marks import AnyMark, Line
 from export.room_marks import how_drawn
 from geometry.boxes import Box
 from geometry.edges import Edge, bounds
-from geometry.frames import IslandFrame, LegFrame, WallLine, along_of, into_room, nearest_leg
+from geometry.frames import (
+    IslandFrame,
+    LegFrame,
+    WallLine,
+    along_of,
+    into_room,
+    nearest_leg,
+    wall_direction,
+)
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline, bounding_box, contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
-from geometry.points import Point, along, distance, dot, middle, minus, unit
+from geometry.points import Point, along, distance, dot, middle, minus, turned, unit
 from geometry.snapping import (
     Guideline,
     Mark,
@@ -26,8 +34,10 @@ from geometry.snapping import (
     snapped_number,
     to_step,
 )
+from geometry.tolerances import PARALLEL_RAD
 from shop.cabinets import CabinetPlan, cabinet_plans, cabinets_on
 from shop.insets import inset_plans
+from shop.island_rows import under_island
 from shop.job import Job
 from shop.plan import TopPlan, pieces, tops, tops_and_strips
 from shop.references import sides_of
@@ -361,6 +371,18 @@ def sink_base_marks(
         for found in cabinets_on(job, wall.id)
         if found.cabinet.use == "sink-base"
     ]
+
+
+def sink_bases_within(job: Job, island: IslandFrame) -> Iterator[tuple[CabinetPlan, bool]]:
+    """Yield the sink bases under an island, and whether their row runs along its side 1.
+
+    One whose row runs neither along it nor square to it is left out.
+    """
+    for found in under_island(job, island.island):
+        way = turned(wall_direction(found.wall), -island.angle_rad)
+        off = min(map(abs, way))
+        if found.cabinet.use == "sink-base" and off <= PARALLEL_RAD:
+            yield found, abs(way[0]) > abs(way[1])
 
 
 def room_targets(job: Job, but: Iterable[Id] = ()) -> list[Target]:

@@ -82,6 +82,12 @@ def _place(job: Job, opening: Opening) -> list[Question]:
                 _length("x", "Its middle, from side 4", at.x, move(at, "x")),
                 _length("y", "Its middle, from side 1", at.y, move(at, "y")),
             ]
+        case OverMiddle() if any(island.id == at.leg for island in job.islands):
+            label = f"Right of the middle of {held_words(job, at)}"
+            return [
+                _aside(label, at.aside, move(at, "aside")),
+                _length("back", "Its middle, from the cabinet's back", at.back, move(at, "back")),
+            ]
         case _:
             away = move(at, "back")
             near = front_words(job, at.leg)

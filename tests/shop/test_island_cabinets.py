@@ -247,3 +247,15 @@ def test_a_copy_of_an_island_has_cabinets_of_its_own() -> None:
     assert [c.wall for c in twice.cabinets] == [ISLE, ISLE, new, new]
     assert len({c.id for c in twice.cabinets}) == 4
     assert len(cabinets_on(twice, row_line(new, "front", "1"))) == 2
+
+
+def test_sides_across_a_notch_are_not_opposite() -> None:
+    corners = ((0, 0), (90, 0), (90, 60), (60, 60), (60, 20), (30, 20), (30, 60), (0, 60))
+    sides = tuple(FreeSide(n, float(x), float(y)) for n, (x, y) in enumerate(corners, 1))
+    job = walls((0.0, -200.0), (0.0, 0.0), (200.0, 0.0))
+    job = applied(job, edits.AddIsland(Island(ISLE, 90.0, 60.0, OnBoard(50.0, -150.0), free=sides)))
+    found = {n: side_within(job, row_line(ISLE, "front", str(n))) for n in range(1, 9)}
+    opposite = {n: None if side is None else side.opposite for n, side in found.items()}
+    assert opposite == {1: "5", 2: "4", 3: "1", 4: "2", 5: "1", 6: "8", 7: "1", 8: "6"}
+    assert row_facing(job, ISLE, "5") == "island1 5"
+    assert row_facing(job, ISLE, "9") is None

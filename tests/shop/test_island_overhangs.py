@@ -255,3 +255,8 @@ def test_a_seam_on_a_side_that_is_not_there_has_no_sides_to_go_to() -> None:
     assert carrying_sides(job, SeamOnIsland(ISLE, "1", 10.0)) == [1.0, 95.0]
     assert carrying_sides(job, SeamOnIsland(ISLE, "9", 10.0)) == []
     assert carrying_sides(job, SeamOnIsland("island9", "1", 10.0)) == []
+
+
+def test_cabinets_that_all_but_touch_hold_a_side_as_one() -> None:
+    job = standing(one_row(47.0), stand(802, along=48.0 + 1e-8, width=47.0))
+    assert set(along(job)) == {"3"}

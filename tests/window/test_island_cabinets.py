@@ -11,15 +11,20 @@ from PySide6.QtWidgets import QApplication
 from app import things
 from app.gestures.cabinets import cabinet_marks, row_chosen
 from app.gestures.copying import copy_of
+from app.gestures.drags import anchored, island_seam_marks
 from app.gestures.gesture import Cursor
 from app.gestures.tools import tool
+from export.chosen_lengths import chosen_lengths
 from geometry.counters import FreeSide, Island, OnBoard
+from geometry.frames import IslandFrame
 from geometry.lengths import written
 from geometry.naming import EdgeRef
+from geometry.openings import InIsland, Opening, OverMiddle, RectangleShape
 from geometry.picking import Subject
 from shop import edits
 from shop.cabinets import cabinet_plans
 from shop.job import Cabinet, Job
+from shop.plan import tops
 from shop.words import length_style
 from tests.shop.kitchens import after
 from tests.window.conftest import Desk, desk_on, gone
@@ -143,3 +148,75 @@ def test_a_copy_of_a_cabinet_follows_under_an_island(free: Desk) -> None:
     (made,) = gesture.move(Cursor((60.0, 45.0), 1.0)).edits
     assert isinstance(made, edits.AddCabinet)
     assert (made.cabinet.wall, made.cabinet.side, made.cabinet.island_side) == (ISLE, "far", "1")
+
+
+def based() -> Job:
+    """The island with a sink base from 37 to 73 along side 1, and a far base behind it."""
+    return after(
+        isle(),
+        edits.AddCabinet(
+            Cabinet("cabinet801", ISLE, "sink-base", 37.0, 36.0, island_side="1", doors=2)
+        ),
+        edits.AddCabinet(
+            Cabinet("cabinet802", ISLE, "base", 1.0, 40.0, 12.0, island_side="1", side="far")
+        ),
+        edits.AddOpening(
+            Opening("opening701", "sink", RectangleShape(20.0, 16.0, 2.0), SPOT, use="sink")
+        ),
+    )
+
+
+SINK = "opening701"
+SPOT = InIsland(ISLE, 20.0, 14.0)
+
+
+@pytest.fixture
+def sunk(dressed: QApplication, tmp_path: Path) -> Iterator[Desk]:
+    """An island with cabinets and a sink, in the stage of openings."""
+    desk = desk_on(based(), tmp_path)
+    desk.session.go_to("Openings")
+    desk.bench.canvas.fit()
+    yield desk
+    gone(desk)
+
+
+def test_one_press_centers_a_sink_over_its_base_and_its_form_says_so(sunk: Desk) -> None:
+    sink = Subject("opening", "opening701")
+    sunk.session.choose(sink)
+    sunk.bench.deeds.center_opening()
+    over = OverMiddle(ISLE, "cabinet801", 11.5)
+    assert sunk.job.openings[0].at == over
+    told = things.described(sunk.job, sink)
+    asked = {question.key: question for question in told.questions}
+    assert asked["aside"].label == "Right of the middle of the 36 sink base"
+    assert asked["back"].label == "Its middle, from the cabinet's back"
+    moved = after(sunk.job, *asked["back"].edits(13.0))
+    assert moved.openings[0].at == replace(over, back=13.0)
+    # On the drawing the same two lengths are there to type over.
+    aside = after(sunk.job, edits.MoveOpening("opening701", replace(over, aside=4.0)))
+    lengths = {line.asks: line.text for line in chosen_lengths(aside, sink) if line.asks}
+    assert (lengths["aside"], lengths["back"]) == ("4", "11 1/2")
+
+
+def test_a_sink_that_is_dragged_is_caught_at_the_middle_of_its_base(sunk: Desk) -> None:
+    (top,) = tops(sunk.job)
+    found, words, _ = anchored(sunk.job, top, (54.2, 13.0), Cursor((0.0, 0.0), 1.5), but=SINK)
+    assert found == InIsland(ISLE, 55.0, 13.0)
+    assert words == "Snapped: the middle of the sink base."
+    ends = edits.SetCabinet(replace(sunk.job.cabinets[0], island_side="2", along=6.0))
+    (top,) = tops(after(sunk.job, ends))
+    found, words, _ = anchored(
+        after(sunk.job, ends), top, (80.0, 24.5), Cursor((0.0, 0.0), 0.6), but=SINK
+    )
+    assert found == InIsland(ISLE, 80.0, 24.0)
+    assert "the middle of the sink base" in words
+
+
+def test_a_seam_across_an_island_is_caught_at_the_sides_of_its_cabinets(sunk: Desk) -> None:
+    (top,) = tops(sunk.job)
+    (frame,) = top.top.frames
+    assert isinstance(frame, IslandFrame)
+    marks = island_seam_marks(sunk.job, top, frame, "1")
+    sides = [(m.value, m.words) for m in marks if "side" in m.words]
+    base, far = "a side of the 36 sink base", "a side of the 40 base"
+    assert sides == [(37.0, base), (73.0, base), (55.0, far), (95.0, far)]
