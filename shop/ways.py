@@ -19,7 +19,7 @@ from geometry.outline import Outline
 from geometry.points import Point, along, distance, left_of, scaled, turned
 from geometry.tolerances import SAME_POINT_IN
 from shop import plan
-from shop.anchors import settled
+from shop.anchors import over_place, settled
 from shop.job import Job
 from shop.references import strips_of
 
@@ -62,6 +62,10 @@ def ways_of(job: Job, at: Anchor, top: Top) -> tuple[Way, Way, Way, Way]:
             to_right._replace(moved=lambda by: replace(at, aside=at.aside + by)),
             to_left._replace(moved=lambda by: replace(at, aside=at.aside - by)),
         )
+    place = over_place(job, at) if isinstance(at, OverMiddle) else None
+    if isinstance(place, InIsland):
+        # On an island it then lies by a place of its own.
+        return ways_of(job, place, top)
     if isinstance(at, InIsland):
         side = turned((1.0, 0.0), island_frame_of(top, at.island).angle_rad)
         return (
