@@ -20,6 +20,7 @@ from geometry.openings import (
     Shape,
     SlotShape,
 )
+from shop.words import capital
 
 FILE = "shapes.json"
 UNREADABLE = "shapes.unreadable.json"
@@ -162,7 +163,7 @@ def entry_of(opening: Opening, catalog: Catalog) -> CatalogEntry:
     """Return an opening as a shape of a person's own, with an id and a name that are not taken."""
     ids, names = ({getattr(k, a) for k in catalog.entries} for a in ("id", "name"))
     number = next(n for n in range(1, MOST + 2) if f"own-{n}" not in ids)
-    name = title = f"{opening.name[0].upper()}{opening.name[1:]}"
+    name = title = capital(opening.name)
     more = 2
     while name in names:
         name, more = f"{title} {more}", more + 1

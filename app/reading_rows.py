@@ -24,7 +24,7 @@ from shop.readings import (
 from shop.slips import slips
 from shop.survey import ReadingPlan, RoomPlan, room
 from shop.walking_order import KINDS, walking_order
-from shop.words import corner_words, corners_words, length_style, reading_words, wall_words
+from shop.words import capital, corner_words, corners_words, length_style, reading_words, wall_words
 
 State: TypeAlias = Literal["to-take", "checked", "open", "doubtful", "struck"]
 
@@ -124,7 +124,7 @@ def _row(
     words = short_words(job, reading)
     question = Question(
         key,
-        words[0].upper() + words[1:],
+        capital(words),
         "angle" if angle else "length",
         reading.value if known else "",
         least=-MOST_IN if _may_be_negative(reading) else SHORTEST,
@@ -312,9 +312,9 @@ def nexts_told(job: Job, found: tuple[Next, ...], most: int) -> tuple[NextTold, 
         for mark in (". It ", ": "):
             _, _, gain = one.words.partition(mark)
             if gain:
-                gain = f"It {gain}" if mark == ". It " else gain[0].upper() + gain[1:]
+                gain = f"It {gain}" if mark == ". It " else capital(gain)
                 break
-        told.append(NextTold(one.reading, title[0].upper() + title[1:], gain, one.words))
+        told.append(NextTold(one.reading, capital(title), gain, one.words))
         if not gain or len(told) == most:
             break
     return tuple(told)

@@ -21,6 +21,7 @@ from shop.edits import Edit
 from shop.job import Issued, Job
 from shop.plan import pieces
 from shop.references import run_of, sides_of
+from shop.words import capital
 
 
 class Session(QObject):
@@ -118,7 +119,7 @@ class Session(QObject):
         said = title or described_all(before, edits, after)
         self._history = steps.with_step(self._history, after, said, strand)
         self._tell_all()
-        self.announced.emit(said[0].upper() + said[1:])
+        self.announced.emit(capital(said))
         return True
 
     def undo(self) -> None:

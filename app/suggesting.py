@@ -24,7 +24,7 @@ from shop.references import top_ids
 from shop.seam_layouts import MOST
 from shop.seam_proposals import Proposal, layout_edits
 from shop.stock_list import SheetGoods, Stock
-from shop.words import top_words
+from shop.words import capital, top_words
 
 if TYPE_CHECKING:
     from app.seam_pictures import Suggested
@@ -199,7 +199,7 @@ class Suggesting(QObject):
 
 def _told(words: str) -> str:
     """Return what is said of a layout as a sentence of its own."""
-    return f"{words[0].upper()}{words[1:]}."
+    return f"{capital(words)}."
 
 
 def _is_there(job: Job, top: Id, layout: Proposal) -> bool:

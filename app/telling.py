@@ -37,7 +37,7 @@ from shop.reinforcement_findings import TITLES
 from shop.room_findings import CONTRADICTS, MISREADING
 from shop.stock_findings import ABOUT_STOCK
 from shop.survey import room
-from shop.words import length_style, listed
+from shop.words import capital, length_style, listed
 
 
 def _count(number: int, word: str) -> str:
@@ -54,7 +54,7 @@ def job_line(session: Session) -> tuple[str, ...]:
         kept = f"Revision {job.issued.revision}, {kept}"
     elif job.sample and not session.dirty:
         kept = "A sample"
-    return (f"{made}, {cut}", kept[0].upper() + kept[1:])
+    return (f"{made}, {cut}", capital(kept))
 
 
 _STAGE_OF_SUBJECT: dict[str, Stage] = {

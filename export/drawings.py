@@ -190,17 +190,12 @@ _Label: TypeAlias = tuple[tuple[Point, float], ...]
 """Middles of free places of a face and their radii."""
 
 
-def label_place(face: Face, set_in: tuple[PlacedInset, ...] = ()) -> tuple[Point, float]:
-    """Return the middle of the widest free place of a face and its radius, clear of openings.
-
-    It is clear of what is set in, too, where that leaves room for words.
-    """
-    return label_places(face, set_in)[0]
-
-
 @lru_cache(maxsize=1024)
 def label_places(face: Face, set_in: tuple[PlacedInset, ...] = ()) -> _Label:
-    """Return the widest free place of a face, then smaller ones round it for where it is taken."""
+    """Return the widest free place of a face, then smaller ones round it for where it is taken.
+
+    They are clear of openings, and of what is set in where that leaves room for words.
+    """
     shell, holes = _ring(face.outline), [_ring(opening.outline) for opening in face.openings]
     polygon: BaseGeometry = polygons(shell, holes or None)
     if not is_valid(polygon):

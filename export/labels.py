@@ -20,7 +20,7 @@ from shop.mitres import BevelStrip, bevel_end_words, ripped_words
 from shop.mold_corners import strip_corners
 from shop.molds import Mold
 from shop.strips import Strip
-from shop.words import length_style, listed
+from shop.words import capital, length_style, listed
 
 TITLE = "Labels"
 NOTHING = "Nothing to label yet: no piece can be made as drawn."
@@ -130,7 +130,7 @@ def _of_knockout(mold: Mold, knockout: Knockout, style: LengthStyle) -> Label:
         sentences.insert(1, knockout.fit)
     if knockout.setting is not None:
         words = knockout.setting.words
-        sentences.insert(0, f"{words[0].upper()}{words[1:]}.")
+        sentences.insert(0, f"{capital(words)}.")
     name = f"{mold.piece} {part}{knockout.name}"
     return Label(name, FACE_DOWN, "knockout", tuple(sentences))
 

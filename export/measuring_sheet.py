@@ -23,7 +23,7 @@ from shop.readings import (
     ThreeSidesReading,
 )
 from shop.walking_order import Asked, walking_order
-from shop.words import length_style, reading_words
+from shop.words import capital, length_style, reading_words
 
 TITLE = "Measuring sheet"
 
@@ -323,7 +323,7 @@ def _what(job: Job, reading: Reading) -> str:
         style = length_style(job)
         before, after = (written(v, style) for v in (reading.along_before, reading.along_after))
         words += f": mark {before} on the wall to the left and {after} to the right, tape across"
-    return f"{words[0].upper()}{words[1:]}"
+    return capital(words)
 
 
 def _tool(reading: Reading) -> str:

@@ -18,7 +18,7 @@ from geometry.points import Point, minus, turned
 from shop.job import Job
 from shop.profiles import WallProfile, WallStation, bow_words, profiles
 from shop.survey import left_to_right
-from shop.words import corner_words, length_style, wall_words
+from shop.words import capital, corner_words, length_style, wall_words
 
 NOTHING = "No wall of this job has been measured for bow."
 
@@ -74,7 +74,7 @@ def _plot(job: Job, profile: WallProfile) -> Plot:
         Sheet(f"Scribe strip, {name}", marks, box),
         (
             f"Scribe strip: {name}",
-            f"{words[0].upper()}{words[1:]}.",
+            f"{capital(words)}.",
             TRY_IT,
             "FACE UP: facing the wall, LEFT END is on your left and the wall is at the top.",
         ),

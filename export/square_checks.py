@@ -14,7 +14,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop.check_marks import check_marks, steps_in
 from shop.job import Job
 from shop.survey import beside, room
-from shop.words import corner_words, length_style
+from shop.words import capital, corner_words, length_style
 
 DEPTH_IN = 25.5
 DEPTH_MM = 650.0
@@ -89,7 +89,7 @@ def square_checks(job: Job) -> tuple[SquareCheck, ...]:
             marks = check_marks(job.room, corner.id, metric=job.display == "mm")
             words = _words(job, degrees(turn), marks, ends)
             name = corner_words(job, corner.id)
-            found.append(SquareCheck(corner.id, f"{name[0].upper()}{name[1:]}: {words}"))
+            found.append(SquareCheck(corner.id, f"{capital(name)}: {words}"))
     return tuple(found)
 
 

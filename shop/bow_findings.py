@@ -22,7 +22,15 @@ from shop.profiles import (
     profiles,
 )
 from shop.references import legs_of
-from shop.words import leg_words, length_style, limit_words, listed, reading_words, wall_words
+from shop.words import (
+    capital,
+    leg_words,
+    length_style,
+    limit_words,
+    listed,
+    reading_words,
+    wall_words,
+)
 
 GAP = "wall-gap"
 
@@ -50,7 +58,7 @@ def _gaps(job: Job) -> Iterator[Finding]:
             GAP,
             False,
             f"A gap behind {leg_words(job, leg.id)}",
-            f"{words[0].upper()}{words[1:]}. Behind the straight back the gap is up to"
+            f"{capital(words)}. Behind the straight back the gap is up to"
             f" {written(gap.depth, style)}, at {written(max(gap.along, 0.0), style)} along the"
             f" wall, where {limit_words(job, 'wall_gap')}: scribe the back, or plan to cover the"
             " gap.",
@@ -94,7 +102,7 @@ def _too_deep(job: Job, profile: WallProfile) -> Iterator[Finding]:
     yield Finding(
         "bow-too-deep",
         False,
-        f"{name[0].upper()}{name[1:]} bows by more than walls do",
+        f"{capital(name)} bows by more than walls do",
         f"By {_readings(job, deepest.readings)} it would {how} by"
         f" {written(abs(deepest.offset), style)} at {written(deepest.along, style)}. Take that"
         f" again; a wall off by more than {written(MOST_BOW_IN, style)} has a corner there.",

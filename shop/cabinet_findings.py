@@ -114,7 +114,7 @@ def _span(job: Job, span: Span) -> Finding:
     return Finding(
         "open-span",
         False,
-        f"{name[0].upper()}{name[1:]} {lies} {span.over}: {size}",
+        f"{capital(name)} {lies} {span.over}: {size}",
         f"{text}: plan a post, a panel or cleats on the walls. Brackets, steel and how far a slab"
         " may span are for a licensed person.",
         (

@@ -13,7 +13,7 @@ from shop.job import Job, Room
 from shop.observing import Network, Part, ReadingsError, network, part_of, readings_of
 from shop.readings import AngleReading, DiagonalReading, Reading, ThreeSidesReading
 from shop.survey import adjusted_room
-from shop.words import corner_words, length_style, listed, reading_words, wall_words
+from shop.words import capital, corner_words, length_style, listed, reading_words, wall_words
 
 
 class Contradicting(msgspec.Struct, frozen=True, cache_hash=True):
@@ -103,7 +103,7 @@ def _said(job: Job, net: Network, one: Contradiction) -> Contradicting:
     """Return a contradiction in words."""
     first, *others = (net.readings[part_of(net, i).reading] for i in one.observations)
     name = reading_words(job, first)
-    title = f"{name[0].upper()}{name[1:]}"
+    title = capital(name)
     rest = listed(reading_words(job, reading) for reading in others)
     value, limit = (written(abs(v), length_style(job)) for v in (one.value, one.limit))
     match one.code:
@@ -129,7 +129,7 @@ def _disagreeing(job: Job, net: Network, one: Contradiction) -> str:
         for part in (part_of(net, i),)
     ]
     (name, value), (other, its_value) = said
-    title = f"{name[0].upper()}{name[1:]}"
+    title = capital(name)
     if name == other:
         return f"{title} is read as {value} and as {its_value}"
     return f"{title} says {value}, and {other} says {its_value}, of the same thing"

@@ -43,6 +43,7 @@ from shop.stock_findings import of_stock
 from shop.top_findings import of_tops
 from shop.weights import weight_shown
 from shop.words import (
+    capital,
     leg_words,
     length_style,
     limit_words,
@@ -193,7 +194,7 @@ def _fault_title(job: Job, subject: Subject) -> str:
             name = leg_words(job, subject.id)
         case _:
             name = top_words(job, subject.id)
-    return f"{name[0].upper()}{name[1:]} cannot be made"
+    return f"{capital(name)} cannot be made"
 
 
 def _of_faults(job: Job) -> Iterator[Finding]:

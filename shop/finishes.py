@@ -11,6 +11,7 @@ import msgspec
 from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline
 from shop.job import EdgeChoice, Finish, Job
+from shop.words import capital
 
 BEADED: tuple[Finish, ...] = ("bead", "polished")
 """Edges of these finishes are eased by a bead in the mold."""
@@ -102,10 +103,6 @@ def finish_notes(parts: Iterable[Finished]) -> tuple[str, ...]:
         if part.finish in NOTES:
             edges.setdefault(part.finish, {})[part.edge_name] = None
     return tuple(
-        f"{_title(finish)}: {'; '.join(named)}. {NOTES[finish]}" for finish, named in edges.items()
+        f"{capital(FINISH_WORDS[finish])}: {'; '.join(named)}. {NOTES[finish]}"
+        for finish, named in edges.items()
     )
-
-
-def _title(finish: Finish) -> str:
-    words = FINISH_WORDS[finish]
-    return words[0].upper() + words[1:]

@@ -20,6 +20,7 @@ from shop.filewords import Way, fault_in_words, place_in_words
 from shop.job import Job
 from shop.references import counted, dangling, ids_of
 from shop.slabs import are_measurable, is_sound
+from shop.words import capital
 
 FORMAT = "facedown-job"
 VERSION = 3
@@ -319,8 +320,7 @@ def _whole(job: Job) -> Job:
     loose = next(dangling(job), None)
     if loose is not None:
         raise JobFileError(
-            f"{loose.where[0].upper()}{loose.where[1:]} refers to {loose.missing}, "
-            "which is not in the job."
+            f"{capital(loose.where)} refers to {loose.missing}, which is not in the job."
         )
     return counted(job)
 

@@ -18,7 +18,7 @@ from shop.readings import (
     WallReading,
 )
 from shop.survey import ReadingPlan, adjusted_room, room
-from shop.words import length_style, listed, reading_words
+from shop.words import capital, length_style, listed, reading_words
 
 LIKELY = 0.9
 """A reading that is the slip with this chance is named alone first."""
@@ -128,7 +128,7 @@ def fits_at_all(reading: Reading, off: float) -> bool:
 def _located(suspects: tuple[Suspect, ...]) -> str:
     """Return the suspects in the order to take them again, and what settles it."""
     first, *others = suspects
-    said = f"{first.words[0].upper()}{first.words[1:]}"
+    said = capital(first.words)
     if not others:
         return f"{said}. Take it again."
     rest = _or([suspect.words for suspect in others])

@@ -28,7 +28,7 @@ from shop.job import Job, fresh_id
 from shop.readings import FaceReading, StationReading
 from shop.references import Side, neighbor_wall
 from shop.survey import left_to_right, room
-from shop.words import corner_words, length_style, wall_words
+from shop.words import capital, corner_words, length_style, wall_words
 
 SIDES: tuple[Side, Side] = ("left", "right")
 
@@ -77,7 +77,7 @@ def proposal_words(proposals: tuple[Proposal, ...]) -> str:
     if not said:
         return ""
     whole = ", and ".join((", ".join(said[:-1]), said[-1])) if said[1:] else said[0]
-    return f"{whole[0].upper()}{whole[1:]}."
+    return f"{capital(whole)}."
 
 
 # --- Rows ---------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from shop.places import place_of
 from shop.readings import TieReading
 from shop.retaking import struck
 from shop.survey import room
-from shop.words import corners_words, listed, reading_words
+from shop.words import capital, corners_words, listed, reading_words
 
 CONTRADICTS, MISREADING, UNCHECKED = "room-contradicts", "misreading", "room-unchecked"
 
@@ -92,7 +92,7 @@ def _loose(job: Job, corners: tuple[Id, ...]) -> Finding:
     return Finding(
         "corner-not-fixed",
         False,
-        f"{names[0].upper()}{names[1:]} can still move",
+        f"{capital(names)} can still move",
         f"The readings do not fix {names}, so {its} drawn place. {do}",
         tuple(Subject("corner", corner) for corner in corners),
         place_of(job, Subject("corner", corners[0])),

@@ -10,6 +10,7 @@ from geometry.tape_corners import tape_corners
 from shop import plan
 from shop.job import Job, Slab
 from shop.lettering import letter_at
+from shop.words import capital
 
 
 class SlabLength(NamedTuple):
@@ -63,7 +64,7 @@ def slab_lengths(job: Job, slab: Slab) -> tuple[SlabLength, ...]:
         side = _side(base, corners, a, b)
         beside = side is not None
         name = "diagonal" if side is None else names.get(side, "edge").partition(",")[0]
-        words = f"{name[0].upper()}{name[1:]}, {pair}"
+        words = f"{capital(name)}, {pair}"
         found = SlabLength(a, b, words, size, measured.get(frozenset((a, b))))
         (sides if beside else across).append(found)
     across.sort(key=lambda one: -one.drawn)

@@ -5,7 +5,7 @@ from geometry.lengths import LengthStyle, written
 from shop.slab_lengths import corner_letter
 from shop.slabs import SlabMeasure
 from shop.standing import AsCast, Stand, off_mold
-from shop.words import listed
+from shop.words import capital, listed
 
 
 def misread_words(stand: Stand, style: LengthStyle) -> str:
@@ -31,7 +31,7 @@ def _contradicting(
     first, *others = (_name(came_out[i]) for i in one.observations)
     rest = listed(others)
     value, limit = written(one.value, style), written(one.limit, style)
-    title = f"{first[0].upper()}{first[1:]}"
+    title = capital(first)
     if one.code == "too-short":
         words = f"{title} ({value}) is too short for {rest}: they ask for at least {limit}"
     else:
@@ -42,7 +42,7 @@ def _contradicting(
 def _far(stand: Stand, measure: SlabMeasure, style: LengthStyle) -> str:
     off = off_mold(stand.face.base_outline, measure)
     name, by = _name(measure), written(abs(off), style)
-    title = f"{name[0].upper()}{name[1:]}"
+    title = capital(name)
     return (
         f"{title} is {by} {'longer' if off > 0.0 else 'shorter'} than its mold: measure it again."
     )

@@ -1,9 +1,8 @@
 """What tools that work along a wall have in common: a wall is clicked, or walked to with arrows."""
 
 from abc import abstractmethod
-from collections.abc import Sequence
 
-from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
+from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture, next_of
 from export.marks import AnyMark, Line
 from geometry.edges import Edge, foot
 from geometry.frames import WallLine, into_room
@@ -151,15 +150,6 @@ def wall_near(job: Job, cursor: Cursor) -> Id | None:
     ]
     best = min(near, default=None)
     return None if best is None or best[0] > max(2.0 * cursor.tol_in, REACH_IN) else best[1]
-
-
-def next_of(lines: Sequence[Id], line: Id | None, way: Point) -> Id | None:
-    """Return the line that an arrow key goes to from one, round all of them; None without lines."""
-    if not lines:
-        return None
-    by = 1 if way[0] + way[1] > 0.0 else -1
-    at = lines.index(line) + by if line in lines else min(by, 0)
-    return lines[at % len(lines)]
 
 
 def wall_shown(line: WallLine) -> tuple[AnyMark, ...]:

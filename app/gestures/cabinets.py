@@ -42,11 +42,9 @@ from shop.cabinets import (
 )
 from shop.job import Cabinet, Job
 from shop.references import legs_of
-from shop.words import length_style
+from shop.words import capital, length_style
 
-USES: tuple[tuple[str, str], ...] = tuple(
-    (use, f"{words[0].upper()}{words[1:]}") for use, words in USE_WORDS.items()
-)
+USES: tuple[tuple[str, str], ...] = tuple((use, capital(words)) for use, words in USE_WORDS.items())
 """What a cabinet or an appliance can be, to choose from."""
 
 

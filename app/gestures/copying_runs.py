@@ -1,8 +1,8 @@
 """A run made again on another wall: pointed to, walked to, or chosen by its name."""
 
 from app.asking import Answer, Question
-from app.gestures.along_walls import next_of, wall_near, wall_shown
-from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.along_walls import wall_near, wall_shown
+from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from geometry.naming import EdgeRef, Id
 from geometry.picking import Subject
 from geometry.points import Point

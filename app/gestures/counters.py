@@ -4,7 +4,7 @@ from math import copysign, pi
 from typing import Literal, TypeAlias
 
 from app.asking import Answer, Question
-from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from app.gestures.places import STEP_IN
 from export.marks import AnyMark, Spot
 from geometry.counters import (
@@ -24,7 +24,7 @@ from shop.job import Job, fresh_id
 from shop.plan import tops_and_strips
 from shop.survey import room
 from shop.top_corners import corner_of, size_through, top_corners
-from shop.words import corner_of_top_words, top_words
+from shop.words import capital, corner_of_top_words, top_words
 
 Form: TypeAlias = Literal["rectangle", "round", "d-end", "both ends", "clipped", "rounded"]
 
@@ -214,7 +214,7 @@ class ShapeTopCorner(Gesture):
         edit = edits.ShapeCorner(self._walked, self._shape(self._walked, self._size))
         owner = next((c.top for c in top_corners(self.job) if c.ref == self._walked), "")
         where = f"{corner_of_top_words(self.job, self._walked)}, {top_words(self.job, owner)}"
-        words = f"{where[0].upper()}{where[1:]}. Enter shapes it."
+        words = f"{capital(where)}. Enter shapes it."
         return doing._replace(edits=(edit,), overlay=self._ring(self._walked), hint=words)
 
     def _ring(self, ref: CornerRef) -> tuple[AnyMark, ...]:
@@ -225,9 +225,7 @@ class ShapeTopCorner(Gesture):
         """Go to the next corner, or to the one before."""
         corners = [corner.ref for corner in top_corners(self.job)]
         if corners:
-            by = 1 if way[0] + way[1] > 0.0 else -1
-            at = corners.index(self._walked) + by if self._walked in corners else min(by, 0)
-            self._walked, self._last = corners[at % len(corners)], None
+            self._walked, self._last = next_of(corners, self._walked, way), None
         return self.start()
 
     def _question(self) -> Question:

@@ -5,7 +5,8 @@ make now and the marks of its overlay. It changes nothing itself. Points are of 
 """
 
 from abc import ABC, abstractmethod
-from typing import Literal, NamedTuple, TypeAlias
+from collections.abc import Sequence
+from typing import Literal, NamedTuple, TypeAlias, TypeVar
 
 from app.asking import Answer, Question
 from app.taking import Again
@@ -14,6 +15,8 @@ from geometry.picking import Pick, Subject
 from geometry.points import Point
 from shop.edits import Edit
 from shop.job import Job
+
+Listed = TypeVar("Listed")
 
 Outcome: TypeAlias = Literal["going", "kept", "finished", "canceled"]
 """kept: the edits are carried out as one step, and the gesture goes on with the job after it."""
@@ -115,3 +118,12 @@ class Gesture(ABC):
 
 
 CANCELED = Doing(outcome="canceled")
+
+
+def next_of(listed: Sequence[Listed], at: Listed | None, way: Point) -> Listed | None:
+    """Return what an arrow key goes to from one of a list, round all of it; None without any."""
+    if not listed:
+        return None
+    by = 1 if way[0] + way[1] > 0.0 else -1
+    place = listed.index(at) + by if at in listed else min(by, 0)
+    return listed[place % len(listed)]

@@ -5,8 +5,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
-from app.gestures.along_walls import next_of
-from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from app.gestures.places import STEP_IN, caught, said, side_marks, wall_marks
 from export.marks import AnyMark, Spot
 from geometry.counters import Leg, Peninsula, Run, SquareEnd

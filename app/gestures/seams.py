@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from app.asking import Answer, Question
 from app.gestures.drags import island_seam_marks, seam_marks
-from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from app.gestures.places import ARROW_IN, caught, island_of, leg_at, said, top_or_strip_at
 from app.gestures.weighing import weighed
 from geometry.frames import (
@@ -184,11 +184,7 @@ class PlaceCornerSeam(Gesture):
 
     def arrow(self, way: Point) -> Doing:
         """Go to the next inside corner, or to the one before."""
-        corners = _inside_corners(self.job)
-        if corners:
-            by = 1 if way[0] + way[1] > 0.0 else -1
-            at = corners.index(self._shown) + by if self._shown in corners else min(by, 0)
-            self._shown = corners[at % len(corners)]
+        self._shown = next_of(_inside_corners(self.job), self._shown, way)
         return self.start()
 
     def press(self, cursor: Cursor) -> Doing:

@@ -1,8 +1,8 @@
 """The tool that puts a corner into a wall: where it is clicked, or so far along it."""
 
 from app.asking import Answer, Question
-from app.gestures.along_walls import next_of, wall_shown
-from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture
+from app.gestures.along_walls import wall_shown
+from app.gestures.gesture import CANCELED, Cursor, Doing, Gesture, next_of
 from export.marks import Spot
 from geometry.edges import Edge, foot
 from geometry.naming import Id

@@ -15,7 +15,7 @@ from geometry.snapping import to_step
 from shop.job import Job, fresh_id
 from shop.profiles import MOST_BOW_IN
 from shop.readings import FaceReading, PlumbReading, Reading, StraightedgeReading
-from shop.words import length_style, wall_words
+from shop.words import capital, length_style, wall_words
 
 What: TypeAlias = Literal["gap", "short", "face", "plumb"]
 
@@ -140,7 +140,7 @@ class ReadAlongWall(AlongWall):
         left, _ = self.corners()
         size = written(self.size, length_style(self.job))
         name = wall_words(self.job, self.wall.id)
-        beyond = f"{name[0].upper()}{name[1:]} ends at {size}: measure from corner {left}."
+        beyond = f"{capital(name)} ends at {size}: measure from corner {left}."
         what = Question("what", "Read", "choice", self._what, choices=CHOICES)
         place = Question(
             "along",

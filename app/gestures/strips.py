@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from app.asking import Answer, Question
 from app.gestures.drag import Drag
-from app.gestures.gesture import Cursor, Doing, Gesture
+from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from app.gestures.places import STEP_IN
 from geometry.alongside import Alongside, Splash
 from geometry.edges import Edge, direction_at, foot
@@ -72,11 +72,9 @@ class SetStrip(Gesture):
     def arrow(self, way: Point) -> Doing:
         """Show the strip along the next edge that takes one, or along the one before."""
         takers = list(dict.fromkeys(ref for _, ref in self._takers()))
-        if takers:
-            by = 1 if way[0] + way[1] > 0.0 else -1
-            now = None if self._strip is None else self._strip.edge
-            at = takers.index(now) + by if now in takers else min(by, 0)
-            self._strip = new_strip(self.job, takers[at % len(takers)], self._kind)
+        ref = next_of(takers, None if self._strip is None else self._strip.edge, way)
+        if ref is not None:
+            self._strip = new_strip(self.job, ref, self._kind)
         return self._doing()
 
     def press(self, cursor: Cursor) -> Doing:

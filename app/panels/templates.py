@@ -1,5 +1,7 @@
 """A maker's template: the outlines found in its drawing; one of them is picked, then placed."""
 
+from math import pi
+
 from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import (
@@ -46,7 +48,7 @@ HOW_DRILLED = f"{HOW} A mark beside it becomes a faucet hole."
 ROW_ROOM_PX = 12
 MARKS_SHOWN = 4
 """So many marks are seen at once in their list."""
-QUARTER_RAD = 1.5707963267948966
+QUARTER_RAD = pi / 2.0
 
 
 class Picture(QWidget):

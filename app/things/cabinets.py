@@ -25,7 +25,7 @@ from shop.cabinets import (
 )
 from shop.job import Cabinet, Job
 from shop.references import Side, legs_of
-from shop.words import length_style
+from shop.words import capital, length_style
 
 MOST_DOORS = 6
 
@@ -83,7 +83,7 @@ def cabinet_described(job: Job, cabinet_id: Id) -> Described:
         ),
     ]
     facts = () if found is None else _facts(job, found)
-    return Described(f"{name[0].upper()}{name[1:]}", facts, tuple(questions))
+    return Described(capital(name), facts, tuple(questions))
 
 
 def _facts(job: Job, found: CabinetPlan) -> tuple[Fact, ...]:

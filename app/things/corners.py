@@ -10,7 +10,7 @@ from shop import edits
 from shop.free_shapes import start_side, with_corner_at
 from shop.job import Job
 from shop.top_corners import corner_of, shape_of, size_of, sized
-from shop.words import corner_of_top_words
+from shop.words import capital, corner_of_top_words
 
 ROUND_IN = 3.0
 CLIP_IN = 2.0
@@ -30,7 +30,7 @@ def corners_described(job: Job, refs: tuple[CornerRef, ...]) -> Described:
     if corner is not None:
         facts = (Fact("Angle", f"{degrees(2.0 * corner.half_rad):.1f}\N{DEGREE SIGN}"),)
     words = corner_of_top_words(job, ref)
-    title = words[0].upper() + words[1:]
+    title = capital(words)
     return Described(title, facts, (*_shape_questions(job, refs), *_place_questions(job, ref)))
 
 

@@ -39,7 +39,15 @@ from shop.plan import Piece, pieces
 from shop.profiles import face_line, gap_behind
 from shop.references import legs_of, run_of, sides_of, wall_across
 from shop.survey import left_to_right
-from shop.words import corner_words, edge_words, hook_words, length_style, listed, top_words
+from shop.words import (
+    capital,
+    corner_words,
+    edge_words,
+    hook_words,
+    length_style,
+    listed,
+    top_words,
+)
 
 
 def edges_described(job: Job, refs: tuple[EdgeRef, ...]) -> Described:
@@ -55,7 +63,7 @@ def edge_described(job: Job, subject: Subject) -> Described:
         return corners_described(job, (ref,))
     assert ref is not None
     words = edge_words(job, ref)
-    title = words[0].upper() + words[1:]
+    title = capital(words)
     eased = asked_finish(job, ref)
     if ref.owner not in sides_of(job):
         return Described(title)

@@ -11,7 +11,7 @@ from geometry.openings import AlongLeg, Place
 from shop import edits
 from shop.insets import inset_plans
 from shop.job import Job
-from shop.words import hook_words
+from shop.words import capital, hook_words
 
 MAY_BE_NOTHING = ("shallow", "proud", "radius")
 MOST = 24
@@ -22,7 +22,7 @@ def inset_described(job: Job, inset_id: Id) -> Described:
     found = next(one for one in inset_plans(job) if one.inset.id == inset_id)
     inset = found.inset
     return Described(
-        f"{inset.name[0].upper()}{inset.name[1:]}",
+        capital(inset.name),
         (Fact("Piece", found.piece or "none that holds it"),),
         (
             *_place(job, inset),

@@ -33,7 +33,7 @@ from shop.anchors import center_words, centers, held_words, host_of, place_by
 from shop.clearances import Behind, behind
 from shop.job import Job
 from shop.references import strips_of
-from shop.words import front_words, length_style, opening_words
+from shop.words import capital, front_words, length_style, opening_words
 
 LEAST_IN = 0.25
 """A smaller hole is a slip of the keyboard."""
@@ -63,7 +63,7 @@ def opening_described(job: Job, opening_id: Id) -> Described:
             lambda a: (edits.SetOpening(replace(opening, name=str(a))),),
         )
     )
-    return Described(opening.name[0].upper() + opening.name[1:], tuple(facts), tuple(questions))
+    return Described(capital(opening.name), tuple(facts), tuple(questions))
 
 
 def _place(job: Job, opening: Opening) -> list[Question]:

@@ -24,7 +24,7 @@ from shop.readings import (
     TieReading,
 )
 from shop.survey import deviation, room
-from shop.words import corner_words, length_style, reading_words, wall_words
+from shop.words import capital, corner_words, length_style, reading_words, wall_words
 
 TOOLS = (("tape", "Tape"), ("laser", "Laser"))
 COUNTS = (("yes", "Yes"), ("struck", "Struck"))
@@ -39,7 +39,7 @@ def reading_described(job: Job, reading_id: Id) -> Described:
     reading = next(r for r in job.room.readings if r.id == reading_id)
     words = reading_words(job, reading)
     return Described(
-        words[0].upper() + words[1:],
+        capital(words),
         (*_facts(job, reading), *_story(job, reading)),
         (
             value_asked(job, reading, "As taken", first=True),
@@ -201,7 +201,7 @@ def mark_described(job: Job, mark_id: Id) -> Described:
         for number, tie in enumerate(ties)
     )
     return Described(
-        mark.name[0].upper() + mark.name[1:],
+        capital(mark.name),
         (Fact("Place", known),),
         (
             *asked,
@@ -253,7 +253,7 @@ def baseline_described(job: Job, baseline_id: Id) -> Described:
     )
     lies = "fixed by its corners" if plan.fixed else "as drawn: tape it to two corners"
     return Described(
-        line.name[0].upper() + line.name[1:],
+        capital(line.name),
         (Fact("Along", wall_words(job, line.wall)), Fact("Lies", lies)),
         (
             *asked,

@@ -27,7 +27,7 @@ from shop.readings import (
     WallReading,
 )
 from shop.survey import room
-from shop.words import corner_words, length_style, wall_words
+from shop.words import capital, corner_words, length_style, wall_words
 
 
 def corner_described(job: Job, corner: Id) -> Described:
@@ -55,7 +55,7 @@ def corner_described(job: Job, corner: Id) -> Described:
         ),
     )
     diagonals = (*_diagonals(job, corner), *_corner_readings(job, corner))
-    return Described(name[0].upper() + name[1:], tuple(facts), (*diagonals, *questions))
+    return Described(capital(name), tuple(facts), (*diagonals, *questions))
 
 
 def _diagonals(job: Job, corner: Id) -> list[Question]:
@@ -168,10 +168,10 @@ def wall_described(job: Job, wall: Id) -> Described:
                 Fact("Checked by others", "yes" if plan.standardized is not None else "no")
             )
 
-    label = f"{name[0].upper()}{name[1:]}"
+    label = capital(name)
     fresh = WallReading("", wall, here)
     return Described(
-        name[0].upper() + name[1:],
+        capital(name),
         (*facts, *_bow_facts(job, wall)),
         (
             taken_asked(job, "taped", label, known, fresh, first=True),

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from shapely import Point, affinity
 
 from export.cutlist import cut_list
-from export.drawings import face_down_groups, face_up_groups, label_place
+from export.drawings import face_down_groups, face_up_groups, label_places
 from export.facts import facts
 from export.inset_marks import inset_groups
 from export.laying_out import laid_out
@@ -73,7 +73,7 @@ def test_a_letter_lies_on_what_covers_all_of_its_piece_and_clear_of_what_lies_in
     wide = Inset("inset900", "mat", Inlay(118.0, 24.0), AlongLeg("leg201", 60.0, 12.8))
     job = after(straight(), edits.AddInset(wide))
     (piece,) = pieces(job)
-    assert label_place(piece.face, set_into(job, piece)) == label_place(piece.face)
+    assert label_places(piece.face, set_into(job, piece)) == label_places(piece.face)
     across = replace(wide, shape=Inlay(30.0, 12.0))
     seam = Seam("seam900", "run200", SeamOnLeg("leg201", 60.0))
     job = after(straight(), edits.AddInset(across), edits.AddSeam(seam))
