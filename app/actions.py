@@ -424,6 +424,7 @@ ACTIONS: tuple[Action, ...] = (
         )
         for id_, title, key in (
             ("grooves", "Drain grooves", "Shift+G"),
+            ("slope", "Drain slope", "Shift+D"),
             ("inlay", "Inlay", "Shift+Y"),
             ("rods", "Trivet rods", "Shift+T"),
             ("insert", "Cast-in insert", "Shift+C"),

@@ -18,6 +18,7 @@ from geometry.frames import (
     wall_direction,
     wall_mark,
 )
+from geometry.insets import Inlay, Insert, size_of
 from geometry.layout import stretch
 from geometry.lengths import written
 from geometry.naming import EdgeRef, Id
@@ -41,6 +42,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop.anchors import place_by
 from shop.cabinets import cabinet_plans
 from shop.clearances import behind
+from shop.insets import inset_plans
 from shop.job import Job
 from shop.plan import is_small, pieces, tops_and_strips
 from shop.references import legs_of, run_of
@@ -64,6 +66,8 @@ def chosen_lengths(job: Job, subject: Subject) -> tuple[Dimension, ...]:
     match subject.kind:
         case "opening":
             return tuple(_opening(job, subject))
+        case "inset":
+            return tuple(_inset(job, subject))
         case "seam":
             return tuple(_seam(job, subject))
         case "edge" if isinstance(subject.edge, EdgeRef):
@@ -223,6 +227,41 @@ def _of_turned(draw: _Draw, slot: SlotShape, placed: PlacedOpening) -> Iterator[
     yield draw("length", a, b, -NEAR_IN, size=slot.length)
     near, far = (along(end, v, half * slot.width / 2.0) for half in (-1.0, 1.0))
     yield draw("width", near, far, -BESIDE_IN, size=slot.width)
+
+
+def _inset(job: Job, subject: Subject) -> Iterator[Dimension]:
+    """Yield how far the middle of an inset is from what it is measured from, and its length."""
+    found = next((one for one in inset_plans(job) if one.inset.id == subject.id), None)
+    if found is None or found.placed is None:
+        return
+    draw, at, placed, place = _drawing(job, subject), found.inset.at, found.placed, found.place
+    back = place.back if isinstance(place, AlongLeg) else 0.0
+    if isinstance(at, BesideOpening | OverMiddle):
+        way = placed.angle_rad - radians(found.inset.angle)
+        u = (cos(way), sin(way))
+        feet = (along(placed.center, u, -at.aside), placed.center)
+        a, b = (along(foot, left_of(u), -back) for foot in feet)
+        if at.aside < 0.0:
+            a, b, feet = b, a, feet[::-1]
+        yield draw("aside", a, b, -NEAR_IN, size=abs(at.aside), feet=feet)
+    if isinstance(place, AlongLeg):
+        frame = _leg_frame(job, place.leg)
+        if frame is None:
+            return
+        if isinstance(at, AlongLeg):
+            yield _along(draw, frame.wall, at.hook, at.along, placed.center, "along")
+        near = leg_point(frame, place.along, 0.0, place.hook)
+        yield draw("back", near, placed.center, 0.0, size=place.back)
+    elif isinstance(at, InIsland):
+        island = _island_frame(job, at.island)
+        if island is not None:
+            yield from _in_island(draw, island, at, placed.center)
+    shape = found.inset.shape
+    if not isinstance(shape, Inlay | Insert):
+        u = (cos(placed.angle_rad), sin(placed.angle_rad))
+        side = along(placed.center, left_of(u), -size_of(shape)[1] / 2.0)
+        a, b = (along(side, u, way * shape.length / 2.0) for way in (-1.0, 1.0))
+        yield draw("length", a, b, -BESIDE_IN, size=shape.length)
 
 
 def _seam(job: Job, subject: Subject) -> Iterator[Dimension]:

@@ -15,11 +15,13 @@ from export.stamp import Stamp
 from export.stripwords import end_words, length_words
 from geometry import edges as exact
 from geometry.edges import Edge
+from geometry.insets import in_face
 from geometry.lengths import LengthStyle, written
-from geometry.outline import Outline, bounding_box, centroid, contains, moved
+from geometry.outline import Outline, bounding_box, centroid, contains, mirrored, moved
 from geometry.panelling import clipped_to, leveled
 from geometry.points import Point, along, plus
 from shop.base_panels import base_panels
+from shop.insets import insets_of
 from shop.job import Job
 from shop.mold_choices import mold_choices
 from shop.molds import Mold
@@ -36,13 +38,14 @@ INSUNITS_MM = 4
 CUT = "cut outline"
 KNOCKOUT = "knockout"
 STAND = "stands here"
+SET_IN = "set in"
 DRILL = "drill"
 WORDS = "words"
 
 SHEET = "stock sheet"
 OFFCUT = "offcut to keep"
 
-LAYERS = {CUT: 7, KNOCKOUT: 30, STAND: 32, DRILL: 5, WORDS: 8}
+LAYERS = {CUT: 7, KNOCKOUT: 30, STAND: 32, SET_IN: 42, DRILL: 5, WORDS: 8}
 STOCK_LAYERS = {CUT: 7, SHEET: 9, OFFCUT: 3, WORDS: 8}
 """Layers and their colors in the DXF color index: of parts set out, and of parts on their stock."""
 
@@ -147,7 +150,7 @@ def _size(outline: Outline) -> tuple[float, float]:
 
 
 def bases(job: Job, stamp: Stamp) -> bytes:
-    """Return every base, face down, with the places where knockouts and sidewalls stand on it.
+    """Return every base, face down, with where knockouts, sidewalls and what is set in stand on it.
 
     A base that is larger than a sheet comes in its panels, each by itself.
     """
@@ -170,6 +173,11 @@ def bases(job: Job, stamp: Stamp) -> bytes:
         for knockout in mold.knockouts:
             if contains(panel.outline, centroid(knockout.outline)):
                 board.outline(moved(knockout.outline, by), STAND)
+        for found in insets_of(job, mold.piece):
+            assert found.placed is not None
+            lies = map(mirrored, found.placed.outlines if in_face(found.inset.shape) else ())
+            for outline in (one for one in lies if contains(panel.outline, centroid(one))):
+                board.outline(moved(outline, by), SET_IN)
         width, _ = _size(panel.outline)
         sides = " x ".join(written(size, style) for size in panel.size)
         board.words(f"{panel.name}  {sides}  FACE DOWN", (place[0] + 1.0, place[1] + 2.6), 1.0)

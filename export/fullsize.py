@@ -1,12 +1,13 @@
 """What a full-size plot of a piece shows, face down as it lies in its mold or face up."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from math import atan2, cos, pi, remainder, sin
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from export.drawings import edge_subject, holes, kind_role
+from export.inset_marks import plot_marks
 from export.laying_out import bounds_of
 from export.marks import AnyMark, Line, Role, Sheet, Spot, Words
 from export.sound import sound_molds, sound_pieces
@@ -138,12 +139,14 @@ def _plot(
     names: Sequence[str],
     sentences: tuple[str, ...],
     under: Sequence[Edge] = (),
+    set_in: Iterable[AnyMark] = (),
 ) -> Plot:
     """Return a plot; under are the lines of mitred edges at the slab's underside."""
     marks = [
         *_edge_marks(outline, names),
         *(Line("ghost", points=(e.start, e.end), bulges=(e.bulge,)) for e in under),
         *(mark for hole in openings for mark in _hole_marks(hole)),
+        *set_in,
         *_letter(piece, outline, openings),
     ]
     return Plot(piece, Sheet(f"Piece {piece}", tuple(marks), bounding_box(outline)), sentences)
@@ -189,6 +192,7 @@ def face_down_plots(job: Job) -> tuple[Plot, ...]:
                 _names(mold.outline, names, {mold.frame.tags[b.edge].ref for b in mold.bevels}),
                 (f"Mold {mold.piece}: FACE DOWN", back_words(mold), mold.handedness),
                 [bevel.back for bevel in mold.bevels if bevel.back is not None],
+                plot_marks(job, mold.piece, down=True),
             )
         )
     return tuple(found)
@@ -227,6 +231,7 @@ def face_up_plots(job: Job) -> tuple[Plot, ...]:
                     "For a dry fit on the cabinets, not for a mold.",
                 ),
                 [bevel.back for bevel in piece.bevels if bevel.back is not None],
+                plot_marks(job, piece.name, down=False),
             )
         )
     return tuple(found)

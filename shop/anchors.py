@@ -1,11 +1,13 @@
-"""Openings that lie by something else: where that puts them, and where they stay without it."""
+"""What lies by something else: where that puts it, and where it stays without it."""
 
 from collections.abc import Collection, Iterator
 from functools import lru_cache
+from typing import TypeVar
 
 from msgspec.structs import replace
 
 from geometry.frames import WallLine, along_of, into_room, wall_mark
+from geometry.insets import Inset
 from geometry.naming import Id
 from geometry.openings import (
     AlongLeg,
@@ -35,6 +37,9 @@ AT_WALL_IN = 12.0
 
 BEHIND_RIM_IN = 2.5
 """A hole set behind a sink for the first time lies so far behind its rim; common practice."""
+
+
+_Laid = TypeVar("_Laid", Opening, Inset)
 
 
 @lru_cache(maxsize=64)
@@ -152,9 +157,9 @@ def kept(job: Job, anchor: Anchor, place: Place) -> Anchor:
 
 
 def with_places_kept(before: Job, after: Job) -> Job:
-    """Return the job after an edit, in which openings whose cabinet, mark or host is gone stay.
+    """Return the job after an edit; what lay by a cabinet, a mark or a host now gone stays there.
 
-    They get the place of their own that they had before.
+    Openings and what is set in get the place of their own that they had before.
     """
     known = {
         *(cabinet.id for cabinet in after.cabinets),
@@ -162,31 +167,49 @@ def with_places_kept(before: Job, after: Job) -> Job:
         *(opening.id for opening in after.openings),
     }
 
-    def kept_one(opening: Opening) -> Opening:
-        at = opening.at
+    def kept_at(at: Anchor) -> Anchor:
         if isinstance(at, AlongLeg | InIsland):
-            return opening
+            return at
         by = at.opening if isinstance(at, BesideOpening) else at.of
-        place = None if by in known else place_by(before, opening.id)
-        return opening if place is None else replace(opening, at=place)
+        return at if by in known else settled_place(before, at) or at
 
-    openings = tuple(kept_one(opening) for opening in after.openings)
-    return after if openings == after.openings else replace(after, openings=openings)
+    openings = tuple(_at(opening, kept_at(opening.at)) for opening in after.openings)
+    insets = tuple(_at(inset, kept_at(inset.at)) for inset in after.insets)
+    if openings == after.openings and insets == after.insets:
+        return after
+    return replace(after, openings=openings, insets=insets)
+
+
+def _at(one: _Laid, at: Anchor) -> _Laid:
+    """Return an opening or an inset at another place, the very same one at its own."""
+    return one if at == one.at else replace(one, at=at)
 
 
 def with_middles_settled(job: Job, walls: Collection[Id]) -> Job:
-    """Return the job in which openings on walls that are parted lie by places of their own."""
-    places = {found.id: found.at for found in settled(job)}
+    """Return the job in which what lies on walls that are parted has a place of its own."""
     islands = {island.id for island in job.islands}
-    openings = tuple(
-        replace(o, at=places[o.id])
-        if isinstance(o.at, OverMiddle)
-        and o.at.leg not in islands
-        and line_of(job, o.at.leg).id in walls
-        else o
-        for o in job.openings
+
+    def placed(at: Anchor) -> Anchor:
+        if not isinstance(at, OverMiddle) or at.leg in islands:
+            return at
+        return (settled_place(job, at) or at) if line_of(job, at.leg).id in walls else at
+
+    return replace(
+        job,
+        openings=tuple(_at(o, placed(o.at)) for o in job.openings),
+        insets=tuple(_at(one, placed(one.at)) for one in job.insets),
     )
-    return replace(job, openings=openings)
+
+
+def settled_place(job: Job, at: Anchor) -> Place | None:
+    """Return the place of its own of what is measured from something; None where that has none."""
+    place: Anchor | None = at
+    if isinstance(at, BesideOpening):
+        host = next((found for found in settled(job) if found.id == at.opening), None)
+        place = None if host is None else _beside(host, at)
+    elif isinstance(at, OverMiddle):
+        place = over_place(job, at)
+    return place if isinstance(place, AlongLeg | InIsland) else None
 
 
 def held(job: Job, use: str, place: Place) -> Anchor:

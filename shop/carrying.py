@@ -10,13 +10,13 @@ from msgspec.structs import replace
 
 from geometry.alongside import Alongside, Splash, mirrored_strip, stops
 from geometry.counters import CornerShape
-from geometry.insets import Grooves, Inset
+from geometry.insets import Grooves, Inset, Slope
 from geometry.naming import CornerRef, EdgeRef, GeometryError, Id, corner_ref
 from geometry.openings import AlongLeg, Anchor, BesideOpening, Opening, OverMiddle, Place
 from geometry.seams import Bend, Seam, SeamAtCorner, SeamOnLeg, SeamStart
 from geometry.turned_shapes import mirrored_shape
 from shop import edits
-from shop.anchors import host_of, place_by
+from shop.anchors import host_of, place_by, settled_place
 from shop.applying import applied_all
 from shop.job import Job, fresh_id
 from shop.plan import pieces, tops
@@ -60,7 +60,7 @@ def carried(job: Job, to: Carried, made: tuple[edits.Edit, ...]) -> tuple[edits.
     hung = (
         *strips,
         *(o.id for o in _by_hosts(job) if host_of(job, o) in hosts and place_by(job, o.id)),
-        *(inset.id for inset in job.insets if _host(inset.at) in to.ids),
+        *(inset.id for inset in job.insets if _host(job, inset.at) in to.ids),
         *(seam.id for seam in _by_stops(job) if seam.top in hosts),
     )
     fresh = {old: fresh_id(job, word_of(old), to.ahead + i) for i, old in enumerate(hung)}
@@ -81,8 +81,11 @@ def word_of(known: Id) -> str:
     return known.rstrip("0123456789")
 
 
-def _host(at: Place) -> Id:
-    return at.leg if isinstance(at, AlongLeg) else at.island
+def _host(job: Job, at: Anchor) -> Id:
+    place = settled_place(job, at)
+    if place is None:
+        return ""
+    return place.leg if isinstance(place, AlongLeg) else place.island
 
 
 def _by_hosts(job: Job) -> tuple[Opening, ...]:
@@ -133,15 +136,15 @@ def _place(at: Place, to: Carried) -> Place:
     return replace(moved, hook=OTHER[at.hook])
 
 
-def _anchor(job: Job, opening: Opening, to: Carried) -> Anchor:
-    at, sign = opening.at, -1.0 if to.mirrored else 1.0
+def _anchor(job: Job, at: Anchor, to: Carried) -> Anchor:
+    sign = -1.0 if to.mirrored else 1.0
     match at:
         case BesideOpening():
             return replace(at, opening=to.ids[at.opening], aside=sign * at.aside)
         case OverMiddle() if at.of in to.ids:
             return replace(at, leg=to.ids[at.leg], of=to.ids[at.of], aside=sign * at.aside)
         case _:
-            place = place_by(job, opening.id)
+            place = settled_place(job, at)
             assert place is not None
             return _place(place, to)
 
@@ -156,7 +159,7 @@ def _openings(job: Job, to: Carried) -> Iterator[Opening]:
             name = numbered(opening.name, used)
             used.add(name)
             shape = mirrored_shape(opening.shape) if to.mirrored else opening.shape
-            at = _anchor(job, opening, to)
+            at = _anchor(job, opening.at, to)
             yield replace(opening, id=to.ids[opening.id], name=name, shape=shape, at=at)
 
 
@@ -166,13 +169,13 @@ def _insets(job: Job, to: Carried) -> Iterator[Inset]:
         if inset.id in to.ids:
             name = numbered(inset.name, used)
             used.add(name)
-            made = replace(inset, id=to.ids[inset.id], name=name, at=_place(inset.at, to))
+            made = replace(inset, id=to.ids[inset.id], name=name, at=_anchor(job, inset.at, to))
             yield _inset_mirrored(made) if to.mirrored else made
 
 
 def _inset_mirrored(inset: Inset) -> Inset:
     shape = inset.shape
-    if isinstance(shape, Grooves):
+    if isinstance(shape, Grooves | Slope):
         shape = replace(shape, falls=OTHER[shape.falls])
     return replace(inset, shape=shape, angle=0.0 - inset.angle)
 

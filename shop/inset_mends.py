@@ -8,13 +8,22 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from geometry.frames import Top
-from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, depth_in, placed_inset
+from geometry.insets import (
+    Grooves,
+    Inlay,
+    Insert,
+    Inset,
+    InsetShape,
+    Slope,
+    depth_in,
+    placed_inset,
+)
 from geometry.lengths import written
-from geometry.openings import AlongLeg, InIsland
 from geometry.points import dot
 from shop import edits, plan
+from shop.anchors import settled_place
 from shop.finding import Finding
-from shop.insets import InsetPlan, concrete, covered, inset_plans, top_of
+from shop.insets import InsetPlan, around, concrete, covered, in_concrete, inset_plans, top_of
 from shop.job import Job
 from shop.ways import LEAST_GAIN, Way, down_to_step, least_move, step_in, up_to_step, ways_of
 from shop.words import length_style
@@ -32,9 +41,10 @@ LEAST_DEEP_IN = 0.125
 def inset_mends(job: Job, finding: Finding) -> Iterator[list[tuple[str, edits.Edit]]]:
     """Yield lists of edits with their words, of each the first that cures is enough."""
     found = next(one for one in inset_plans(job) if one.inset.id == finding.about[0].id)
-    top = next((t.top for t in plan.tops(job) if t.top.id == top_of(job, found.inset)), None)
-    if found.placed is None or top is None:
+    if found.placed is None or found.place is None:
         return
+    on = top_of(job, found.place)
+    top = next(t.top for t in plan.tops(job) if t.top.id == on)
     if finding.code == "inset-deep" or depth_in(found.inset.shape) >= job.thickness:
         yield _shallower(job, found.inset)
     elif finding.code == "inset-near-edge":
@@ -60,7 +70,7 @@ def _shallower(job: Job, inset: Inset) -> list[tuple[str, edits.Edit]]:
 
 def _with_depth(shape: InsetShape, depth: float) -> InsetShape | None:
     match shape:
-        case Grooves():
+        case Grooves() | Slope():
             return replace(shape, shallow=min(shape.shallow, depth), deep=min(shape.deep, depth))
         case Inlay():
             return replace(shape, thickness=depth)
@@ -74,9 +84,10 @@ def _moved_off(job: Job, found: InsetPlan, top: Top) -> Iterator[list[tuple[str,
     """Yield moves away from the nearest edge, the least that leaves enough first."""
     assert found.placed is not None
     assert found.piece is not None
-    edge = concrete(plan.piece(job, found.piece)).boundary
-    near, own = nearest_points(edge, covered(found.placed))
-    away = edge.distance(covered(found.placed))
+    piece = plan.piece(job, found.piece)
+    edge, shape = around(found, piece).boundary, in_concrete(found, piece)
+    near, own = nearest_points(edge, shape)
+    away = edge.distance(shape)
     off = (own.x - near.x, own.y - near.y)
     for way in ways_of(job, found.inset.at, top):
         gain = dot(way.direction, off) / max(hypot(*off), step_in(job) / 100.0)
@@ -96,7 +107,7 @@ def _moved_in(job: Job, found: InsetPlan, top: Top) -> Iterator[list[tuple[str, 
     for way in ways_of(job, found.inset.at, top):
 
         def goes(by: float, way: Way = way) -> bool:
-            shape = _there(found.inset, way, by, top)
+            shape = _there(job, found.inset, way, by, top)
             return any(inner.covers(shape) for inner in room)
 
         least = least_move(job, goes)
@@ -106,14 +117,12 @@ def _moved_in(job: Job, found: InsetPlan, top: Top) -> Iterator[list[tuple[str, 
         yield [_moved(job, found.inset, way, least + n * step_in(job)) for n in range(TRIED)]
 
 
-def _there(inset: Inset, way: Way, by: float, top: Top) -> BaseGeometry:
-    at = way.moved(by)
-    assert isinstance(at, AlongLeg | InIsland)
-    return covered(placed_inset(replace(inset, at=at), top))
+def _there(job: Job, inset: Inset, way: Way, by: float, top: Top) -> BaseGeometry:
+    place = settled_place(job, way.moved(by))
+    assert place is not None
+    return covered(placed_inset(inset, place, top))
 
 
 def _moved(job: Job, inset: Inset, way: Way, by: float) -> tuple[str, edits.Edit]:
-    at = way.moved(by)
-    assert isinstance(at, AlongLeg | InIsland)
     words = f"Move {inset.name} {way.word} {written(by, length_style(job))}"
-    return words, edits.SetInset(replace(inset, at=at))
+    return words, edits.SetInset(replace(inset, at=way.moved(by)))

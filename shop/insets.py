@@ -11,17 +11,21 @@ from geometry.boxes import apart
 from geometry.flattening import ring
 from geometry.frames import Top
 from geometry.insets import (
+    Grooves,
     Inset,
     PlacedInset,
+    Slope,
     depth_in,
     in_face,
     placed_inset,
 )
 from geometry.naming import GeometryError, Id
-from geometry.openings import AlongLeg, PlacedOpening
+from geometry.openings import AlongLeg, Place, PlacedOpening
 from geometry.outline import Outline, bounding_box
 from geometry.tolerances import SHADING_IN
 from shop import plan
+from shop.anchors import settled_place
+from shop.drains import runs_into
 from shop.job import Job
 from shop.references import run_of
 from shop.reinforcement import reinforcement
@@ -31,12 +35,17 @@ FARTHEST_IN = 4000.0
 
 
 class InsetPlan(msgspec.Struct, frozen=True, cache_hash=True):
-    """An inset where it lies, face up; or why it cannot. piece is the one that holds all of it."""
+    """An inset where it lies, face up; or why it cannot. piece is the one that holds all of it.
+
+    place is where it lies by itself; into is the sink that grooves or a slope run into.
+    """
 
     inset: Inset
     placed: PlacedInset | None
     problem: str | None
     piece: str | None
+    place: Place | None = None
+    into: PlacedOpening | None = None
 
 
 @lru_cache(maxsize=32)
@@ -47,10 +56,12 @@ def inset_plans(job: Job) -> tuple[InsetPlan, ...]:
     known = {top.top.id: top.top for top in plan.tops(job)}
     pieces = plan.pieces(job)
     found: list[InsetPlan] = []
+    sinks = frozenset(opening.id for opening in job.openings if opening.use == "sink")
     for inset in job.insets:
-        top = known.get(top_of(job, inset))
+        place = settled_place(job, inset.at)
+        top = None if place is None else known.get(top_of(job, place))
         on = () if top is None else tuple(piece for piece in pieces if piece.top == top.id)
-        found.append(_plan(inset, top, on))
+        found.append(_plan(inset, place, top, on, sinks))
     return tuple(found)
 
 
@@ -92,6 +103,14 @@ def _covered(placed: PlacedInset) -> BaseGeometry:
     return union_all([Polygon(ring(outline, SHADING_IN)) for outline in placed.outlines])
 
 
+def around(found: InsetPlan, piece: plan.Piece) -> BaseGeometry:
+    """Return the concrete of a piece, the sink filled that an inset runs into."""
+    openings = piece.face.openings
+    if found.into is not None:
+        openings = tuple(one for one in openings if one.id != found.into.id)
+    return _concrete(piece.face.outline, openings)
+
+
 def concrete(piece: plan.Piece) -> BaseGeometry:
     """Return a piece's concrete from above, face up, arcs as chords."""
     return _concrete(piece.face.outline, piece.face.openings)
@@ -104,27 +123,53 @@ def _concrete(outline: Outline, openings: tuple[PlacedOpening, ...]) -> BaseGeom
     return whole.difference(union_all(holes)) if holes else whole
 
 
-def top_of(job: Job, inset: Inset) -> Id:
-    """Return the top that something is set into, or nothing."""
-    at = inset.at
-    if not isinstance(at, AlongLeg):
-        return at.island
-    run = run_of(job, at.leg)
+def in_concrete(found: InsetPlan, piece: plan.Piece) -> BaseGeometry:
+    """Return what an inset covers of the concrete of its piece, without the sink it runs into."""
+    assert found.placed is not None
+    shape = covered(found.placed)
+    return shape if found.into is None else shape.intersection(concrete(piece))
+
+
+def sinks_of(job: Job, piece: plan.Piece) -> tuple[PlacedOpening, ...]:
+    """Return the sinks in a piece."""
+    sinks = {opening.id for opening in job.openings if opening.use == "sink"}
+    return tuple(one for one in piece.face.openings if one.id in sinks)
+
+
+def top_of(job: Job, place: Place) -> Id:
+    """Return the top that a place is on, or nothing."""
+    if not isinstance(place, AlongLeg):
+        return place.island
+    run = run_of(job, place.leg)
     return "" if run is None else run.id
 
 
 @lru_cache(maxsize=256)
-def _plan(inset: Inset, top: Top | None, pieces: tuple[plan.Piece, ...]) -> InsetPlan:
+def _plan(
+    inset: Inset,
+    place: Place | None,
+    top: Top | None,
+    pieces: tuple[plan.Piece, ...],
+    sinks: frozenset[Id],
+) -> InsetPlan:
     """Return where an inset lies on a top that has these pieces."""
-    if top is None:
-        return InsetPlan(inset, None, "The counter that it lies on cannot be made.", None)
+    if place is None or top is None:
+        return InsetPlan(inset, None, "The counter that it lies on cannot be made.", None, place)
     try:
-        placed = placed_inset(inset, top)
+        placed = placed_inset(inset, place, top)
     except GeometryError as error:
-        return InsetPlan(inset, None, str(error), None)
+        return InsetPlan(inset, None, str(error), None, place)
     shape = covered(placed)
-    holds = next((piece.name for piece in pieces if concrete(piece).covers(shape)), None)
-    return InsetPlan(inset, placed, None, holds)
+    for piece in pieces:
+        if concrete(piece).covers(shape):
+            return InsetPlan(inset, placed, None, piece.name, place)
+        if isinstance(inset.shape, Grooves | Slope):
+            own = (one for one in piece.face.openings if one.id in sinks)
+            into = runs_into(inset.shape, placed, own)
+            others = tuple(one for one in piece.face.openings if one is not into)
+            if into is not None and _concrete(piece.face.outline, others).covers(shape):
+                return InsetPlan(inset, placed, None, piece.name, place, into)
+    return InsetPlan(inset, placed, None, None, place)
 
 
 def clearance_in(job: Job, found: InsetPlan) -> tuple[float, str] | None:
@@ -135,7 +180,8 @@ def clearance_in(job: Job, found: InsetPlan) -> tuple[float, str] | None:
     if found.placed is None or found.piece is None:
         return None
     steel = reinforcement(job, found.piece)
-    shape = affinity.scale(covered(found.placed), -1.0, 1.0, origin=(0.0, 0.0))
+    lies = in_concrete(found, plan.piece(job, found.piece))
+    shape = affinity.scale(lies, -1.0, 1.0, origin=(0.0, 0.0))
     depth, thickness = depth_in(found.inset.shape), job.thickness
     low, high = (0.0, depth) if in_face(found.inset.shape) else (thickness - depth, thickness)
     near: list[tuple[float, str]] = []

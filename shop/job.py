@@ -267,7 +267,7 @@ class Limits(Value, frozen=True):
 
     hole_bridge is the bridge's limit beside small round holes, such as a faucet's. inset_margin is
     from a groove, an inlay or anything else set in to edges and openings, inset_under the concrete
-    under it. span is the
+    under it, drain_fall the least that grooves and slopes fall on a foot. span is the
     longest stretch of a top between supports, cantilever the longest beyond one, sink_margin what
     a sink base is wider than its sink. slab_sd is how true slabs come out: the standard deviation
     of a slab's length. wall_gap is the largest gap behind a straight back that needs no word.
@@ -282,6 +282,7 @@ class Limits(Value, frozen=True):
     hole_bridge: Length = 1.0
     inset_margin: Length = 1.0
     inset_under: Length = 1.0
+    drain_fall: Length = 0.125
     carry_lb: Annotated[float, Meta(gt=0.0, le=20000.0)] = 200.0
     sharp_corner_deg: Annotated[float, Meta(ge=0.0, le=90.0)] = 60.0
     span: Length = 24.0

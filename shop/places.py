@@ -153,7 +153,9 @@ def _inset(job: Job, id_: Id) -> Point | None:
         return None
     if found.placed is not None:
         return found.placed.center
-    at = found.inset.at
+    at = found.place
+    if at is None:
+        return None
     return _leg(job, at.leg) if isinstance(at, AlongLeg) else _island(job, at.island)
 
 

@@ -528,9 +528,11 @@ def _loose_openings(job: Job) -> Iterator[Dangling]:
 
 def _loose_insets(job: Job) -> Iterator[Dangling]:
     for inset in job.insets:
-        missing = _opening_lacks(job, inset.at)
-        if isinstance(inset.at, AlongLeg) and inset.at.leg in strips_of(job):
-            missing = f"leg '{inset.at.leg}'"
+        missing, at = _opening_lacks(job, inset.at), inset.at
+        if isinstance(at, BesideOpening):
+            at = next((o.at for o in job.openings if o.id == at.opening), at)
+        if isinstance(at, AlongLeg | OverMiddle) and at.leg in strips_of(job):
+            missing = f"leg '{at.leg}'"
         if missing:
             kept = tuple(one for one in job.insets if one is not inset)
             yield Dangling(f"inset '{inset.name}'", missing, replace(job, insets=kept))

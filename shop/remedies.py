@@ -42,9 +42,11 @@ from shop.bridge_mends import deeper, evens_out, narrow, widening_words, widenin
 from shop.cabinet_mends import OF_CABINETS, cabinet_mends
 from shop.cabinets import cabinet_plans
 from shop.clearances import behind
+from shop.drain_mends import OF_DRAINS, drain_mends
 from shop.end_findings import INTO_WALL, along_the_wall
 from shop.findings import Finding, of_steel, without_steel
 from shop.fit_findings import TIGHT, more_room
+from shop.inset_findings import STOPS_SHORT
 from shop.inset_mends import OF_INSETS, inset_mends
 from shop.job import Job
 from shop.leg_mends import OF_LEGS, leg_mends
@@ -94,12 +96,19 @@ def _of_holding(job: Job, finding: Finding) -> tuple[Remedy, ...] | None:
         mends = [Remedy(*mend) for mend in cabinet_mends(job, finding)]
         mends += [Remedy(*mend) for mend in leg_mends(job, finding)]
         return tuple(r for r in mends if _cures(job, finding, r.edit, also=r.also))
+    if finding.code in OF_DRAINS:
+        drains = (Remedy(*mend) for mend in drain_mends(job, finding))
+        return tuple(r for r in drains if _cures(job, finding, r.edit))
     if finding.code in OF_SHARP_SEAMS:
         square = put_square(job, finding)
         return tuple(Remedy(*mend) for mend in square if _cures(job, finding, mend[1]))
     if finding.code in OF_INSETS:
         ways = inset_mends(job, finding)
-        first = (islice((Remedy(*m) for m in way if _cures(job, finding, m[1])), 1) for way in ways)
+        # Where it could not lie at all, nobody asked yet where its water runs.
+        but = STOPS_SHORT if finding.blocking else ""
+        first = (
+            islice((Remedy(*m) for m in way if _cures(job, finding, m[1], but)), 1) for way in ways
+        )
         return tuple(islice(chain.from_iterable(first), 2))
     if finding.code == "counterbore-thin":
         bores = (Remedy(*m) for m in bores_moved(job, finding))

@@ -29,6 +29,7 @@ from shop.aligning_islands import moved_place
 from shop.anchors import held, kept
 from shop.applying import applied
 from shop.copies import beside, copied, island_at, leg_of
+from shop.inset_places import kept_inset
 from shop.job import Job
 from shop.places import place_of
 from shop.plan import TopPlan
@@ -224,7 +225,7 @@ class CopyInset(Copy):
         if top is None:
             return None
         place, words, overlay = _placed(self.job, top, at, cursor)
-        added = edits.AddInset(replace(self.inset, at=place))
+        added = edits.AddInset(replace(self.inset, at=kept_inset(self.job, self.inset, place)))
         return Put((added,), stand(place, top.top)[0], words, overlay)
 
 

@@ -83,6 +83,8 @@ from shop.aligning_islands import moved_place
 from shop.anchors import held_words, kept, over_offers, over_place, place_by
 from shop.applying import applied
 from shop.clearances import clearance_sentence
+from shop.drain_mends import CAUGHT_IN, run_into_sink
+from shop.inset_places import kept_inset
 from shop.insets import inset_plans
 from shop.island_rows import in_line_with, sides_along
 from shop.job import Job
@@ -589,7 +591,11 @@ class DragInset(Drag):
             return Doing(hint="It stays on a top.")
         like = found.inset.at if isinstance(found.inset.at, AlongLeg) else None
         at, words, overlay = anchored(self.job, top, target, cursor, like=like)
-        edit = edits.SetInset(replace(found.inset, at=at))
+        inset = replace(found.inset, at=kept_inset(self.job, found.inset, at))
+        near = None if cursor.no_snap else run_into_sink(self.job, inset)
+        if near is not None and near.short_in <= CAUGHT_IN:
+            inset, words = near.inset, f"Snapped: runs into the {near.sink}."
+        edit = edits.SetInset(inset)
         return Doing((edit,), overlay, words or self.hint, title=f"move {found.inset.name}")
 
 

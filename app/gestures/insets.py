@@ -1,4 +1,6 @@
-"""Tools that set grooves, inlays, rods and inserts into slabs."""
+"""Tools that set grooves, slopes, inlays, rods and inserts into slabs."""
+
+from typing import Literal
 
 from msgspec.structs import replace
 
@@ -6,15 +8,19 @@ from app.asking import Answer, Question
 from app.gestures.drags import anchored
 from app.gestures.gesture import Cursor, Doing, Gesture
 from app.gestures.places import ARROW_IN, top_at
-from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods
+from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods, Slope
+from geometry.openings import BesideOpening
 from geometry.picking import Subject
 from geometry.points import Point, along
 from shop import edits
+from shop.drain_mends import CAUGHT_IN, run_into_sink
+from shop.inset_places import held_inset
 from shop.job import Job, fresh_id
-from shop.words import numbered
+from shop.words import numbered, opening_words
 
 STARTS: dict[str, tuple[str, InsetShape]] = {
     "grooves": ("drain grooves", Grooves()),
+    "slope": ("drain slope", Slope()),
     "inlay": ("inlay", Inlay()),
     "rods": ("trivet rods", Rods()),
     "insert": ("insert", Insert()),
@@ -47,8 +53,10 @@ class SetIn(Gesture):
             return self.start()
         at, words, overlay = anchored(self.job, top, cursor.point, cursor)
         inset = Inset(self._id, self._name, self._shape, at)
+        inset = replace(inset, at=held_inset(self.job, self._shape, at))
+        inset, caught = drained(self.job, inset, no_snap=cursor.no_snap)
         doing = (edits.AddInset(inset),)
-        return Doing(doing, overlay, words or self._hint(), self._questions())
+        return Doing(doing, overlay, caught or words or self._hint(), self._questions())
 
     def press(self, cursor: Cursor) -> Doing:
         """Leave it here."""
@@ -85,6 +93,20 @@ class SetIn(Gesture):
         )
 
 
+def drained(job: Job, inset: Inset, *, no_snap: bool = False) -> tuple[Inset, str]:
+    """Return grooves or a slope falling toward their sink, run into it where that is near."""
+    shape, at = inset.shape, inset.at
+    if not isinstance(shape, Grooves | Slope) or not isinstance(at, BesideOpening):
+        return inset, ""
+    toward: Literal["left", "right"] = "left" if at.aside > 0.0 else "right"
+    inset = replace(inset, shape=replace(shape, falls=toward))
+    name = opening_words(job, at.opening)
+    near = None if no_snap else run_into_sink(job, inset)
+    if near is None or near.short_in > CAUGHT_IN:
+        return inset, f"Falls toward the {name}."
+    return near.inset, f"Snapped: runs into the {name}."
+
+
 Size = tuple[str, str, float]
 
 
@@ -96,6 +118,13 @@ def sizes_of(shape: InsetShape) -> tuple[Size, ...]:
                 ("length", "Length", shape.length),
                 ("apart", "From middle to middle", shape.apart),
                 ("width", "Width of each", shape.width),
+                ("shallow", "Depth at the shallow end", shape.shallow),
+                ("deep", "Depth at the deep end", shape.deep),
+            )
+        case Slope():
+            return (
+                ("length", "Length", shape.length),
+                ("width", "Width across the fall", shape.width),
                 ("shallow", "Depth at the shallow end", shape.shallow),
                 ("deep", "Depth at the deep end", shape.deep),
             )

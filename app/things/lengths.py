@@ -11,6 +11,7 @@ from app.things.boxes import NARROWEST_IN, Described, asked_length
 from app.things.counters import island_described
 from app.things.edges import edge_described
 from app.things.free_sides import MOST_RISE_IN
+from app.things.insets import inset_described
 from app.things.movers import Mover, length_off, parts_of, solved
 from app.things.openings import opening_described
 from app.things.room import wall_described
@@ -76,6 +77,7 @@ def _described(job: Job, subject: Subject) -> Described:
     describe: dict[str, Callable[[Job, Id], Described]] = {
         "wall": wall_described,
         "opening": opening_described,
+        "inset": inset_described,
         "seam": seam_described,
         "island": island_described,
     }

@@ -26,6 +26,7 @@ NEW_COUNTERS = (
 LIMITS = (
     LengthField("inset-margin", "Concrete beside what is set in", "inset_margin"),
     LengthField("inset-under", "Concrete under what is set in", "inset_under"),
+    LengthField("drain-fall", "Least fall of grooves and slopes, a foot", "drain_fall"),
     *(
         LengthField(field.replace("_", "-"), label, field, 0.0, FARTHEST_IN)
         for field, label in (

@@ -5,7 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods
+from geometry.insets import Grooves, Inlay, Insert, Inset, InsetShape, Rods, Slope, size_of
+from geometry.lengths import written
 from geometry.naming import Id
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
@@ -21,6 +22,7 @@ from shop.jobfile import JobFileError, decoded, encoded
 from shop.places import place_of
 from shop.plan import layout, pieces
 from shop.reinforcement import reinforcement
+from shop.words import length_style
 from tests.shop.kitchens import after, island, seam, sink, straight
 
 ID: Id = "inset900"
@@ -43,8 +45,8 @@ def test_grooves_beside_a_sink_lie_in_its_piece_and_are_where_the_tape_finds_the
     assert place_of(job, Subject("inset", ID)) == found.placed.center
     left, front = bearings(job, found)
     assert (left.edge, front.edge) == ("left end", "front")
-    assert front.away_in == pytest.approx(13.0)
-    assert left.away_in == pytest.approx(22.0 + job.defaults.end_overhang, abs=1.1)
+    assert front.away_in == pytest.approx(13.0 - size_of(Grooves())[1] / 2.0)
+    assert left.away_in == pytest.approx(22.0 - 7.0 + job.defaults.end_overhang, abs=1.1)
 
 
 def test_a_wall_split_or_moved_takes_what_is_set_in_along() -> None:
@@ -94,8 +96,9 @@ def test_what_leaves_too_little_concrete_is_told(
 
 
 def test_what_leaves_enough_is_not_told() -> None:
-    shallow = with_inset(Grooves(shallow=0.0625, deep=0.125))
-    assert said(shallow) == {}
+    shallow = with_inset(Grooves(shallow=0.0, deep=0.1875))
+    assert set(said(shallow)) == {"inset-stops-short"}
+    assert said(with_inset(Inlay(thickness=0.125))) == {}
 
 
 def test_on_a_counter_that_cannot_be_made_it_has_no_place() -> None:
@@ -148,8 +151,16 @@ def test_the_nearest_steel_is_found_in_three_dimensions() -> None:
     [
         (Grooves(), "Stick 5 strips 14 long and 3/8 wide to the base, 1 1/2 from middle to middle"),
         (Grooves(count=1), "Stick 1 strip 14 long and 3/8 wide to the base, 1/8 high at one end"),
+        (Slope(), "Stick a wedge 18 long and 12 wide to the base, its sloping side up: run out to"),
+        (
+            Slope(shallow=0.125),
+            "Stick a wedge 18 long and 12 wide to the base, its sloping side up: 1/8",
+        ),
         (Inlay(), "Stick it to the base with its face down; it is 1/4 thick."),
-        (Rods(), "Rout 4 slots 9 long, 3/8 wide and 1/8 deep into the base"),
+        (
+            Rods(),
+            "Rout 4 slots 9 long and 1/8 deep into the base with a round-nosed bit 3/8",
+        ),
         (Insert(), "Hang it from a batten across the sidewalls: it reaches 3/4 down"),
     ],
 )
@@ -157,7 +168,9 @@ def test_the_mold_says_how_each_is_made_and_where(shape: InsetShape, words: str)
     job = with_inset(shape)
     made = making_words(job, inset_plans(job)[0])
     assert made.startswith(words)
-    assert made.endswith("from the LEFT END and 13 from the FRONT.")
+    assert made.endswith(" from the FRONT.")
+    half = size_of(shape)[1] / 2.0
+    assert f"front side {written(13.0 - half, length_style(job))} from the FRONT." in made
 
 
 def test_mesh_that_does_not_reach_over_it_does_not_count() -> None:

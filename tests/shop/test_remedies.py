@@ -65,7 +65,7 @@ def holds(job: Job, finding: Finding, remedy: Remedy) -> None:
         told.add("room-unchecked")
     if finding.blocking:
         # What could not be made had no steel and no parts yet, and nobody looked at its corners.
-        told |= {"sharp-opening", "inset-near-steel", *TITLES, *ABOUT_STOCK}
+        told |= {"sharp-opening", "inset-near-steel", "inset-stops-short", *TITLES, *ABOUT_STOCK}
     new = {key for key in letterless(done) - letterless(job) if key[0] not in told}
     assert new == set(), (finding.code, remedy.label)
     if " under " in remedy.label:

@@ -98,6 +98,7 @@ def test_it_is_dragged_on_either_side_and_removed(galley: Desk, side: Side) -> N
 def test_the_form_changes_every_number_of_it(galley: Desk) -> None:
     subject = Subject("inset", set_in(galley))
     answers: tuple[tuple[str, Answer], ...] = (
+        ("from", "own"),
         ("along", 30.0),
         ("back", 12.0),
         ("count", 4.0),
@@ -116,13 +117,15 @@ def test_the_form_changes_every_number_of_it(galley: Desk) -> None:
     assert isinstance(shape, Grooves)
     assert (at.along, at.back, inset.angle, inset.name) == (30.0, 12.0, 90.0, "drainer")
     assert (shape.count, shape.deep, shape.falls) == (4, 0.25, "left")
-    (fact,) = things.described(galley.job, subject).facts
-    assert fact.value == "A"
+    facts = {fact.label: fact.value for fact in things.described(galley.job, subject).facts}
+    # The slab is 2 thick.
+    assert facts == {"Piece": "A", "Concrete under it": "1 3/4", "Falls": "1/8 a foot"}
 
 
 @pytest.mark.parametrize("kind", list(STARTS))
 def test_every_kind_has_a_form_of_its_sizes(galley: Desk, kind: str) -> None:
     subject = Subject("inset", set_in(galley, kind))
     keys = {question.key for question in things.described(galley.job, subject).questions}
-    assert keys >= {"along", "back", "angle", "name"}
+    assert keys >= {"back", "angle", "name"}
+    assert keys & {"along", "aside"}
     assert len(keys) >= 7
