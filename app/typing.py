@@ -233,9 +233,10 @@ class Typing(QObject):
 
     def _point(self, hand_on: Callable[[Cursor], None], pointer: Pointer) -> None:
         free = not self.hand.working
-        room = self.session.stage == "Room"
+        stage = self.session.stage
         job, at, tol = self.session.job, pointer.point, pointer.tol_in
-        picks = picked(job, at, tol, in_room=room) if free else ()
+        room, seams = stage == "Room", stage == "Seams"
+        picks = picked(job, at, tol, in_room=room, in_seams=seams) if free else ()
         hand_on(Cursor(pointer.point, pointer.tol_in, picks, pointer.no_snap, pointer.adding))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

@@ -33,4 +33,9 @@ def mirrored_mark(mark: AnyMark) -> AnyMark:
             feet = mark.feet and (mirrored_point(mark.feet[1]), mirrored_point(mark.feet[0]))
             return replace(mark, a=mirrored_point(mark.b), b=mirrored_point(mark.a), feet=feet)
         case Spot():
-            return replace(mark, at=mirrored_point(mark.at), angle_rad=-mark.angle_rad)
+            return replace(
+                mark,
+                at=mirrored_point(mark.at),
+                angle_rad=-mark.angle_rad,
+                places=tuple(map(mirrored_point, mark.places)),
+            )

@@ -15,8 +15,10 @@ from app.gestures.places import (
     caught,
     end_marks,
     guides,
+    inside_corners,
     island_of,
     leg_at,
+    off_corners,
     opening_marks,
     owned,
     room_targets,
@@ -253,6 +255,9 @@ def _guides(lines: tuple[tuple[Mark, Point, Point], ...]) -> tuple[AnyMark, ...]
     )
 
 
+SQUARE_DEG = 90.0
+
+
 class DragSeam(Drag):
     """Moves a seam along its leg or island side; one from corner to corner stays."""
 
@@ -275,6 +280,8 @@ class DragSeam(Drag):
                 cursor.tol_in,
                 no_snap=cursor.no_snap,
             )
+            if start.angle == SQUARE_DEG and start.bend is None and not cursor.no_snap:
+                found = off_corners(top, frame, found.value, start.hook) or found
             moved = replace(seam, start=replace(start, along=found.value))
             return self._shown(moved, said(found), cursor)
         if isinstance(start, SeamOnIsland) and top is not None:
@@ -332,6 +339,7 @@ def seam_marks(
     ends = [along_of(frame.wall, p, side) for p in (frame.front.start, frame.front.end)]
     found = [Mark(sum(ends) / 2.0, middle_words(job, frame)), wall_middle(job, frame)]
     found += in_line_marks(job, frame, side)
+    found += [mark for mark, _ in inside_corners(top, frame, side)]
     found += side_marks(job, frame.wall, side, carrying=True)
     return found + opening_marks(job, top, lambda p: along_of(frame.wall, p, side), "")
 

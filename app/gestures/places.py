@@ -3,14 +3,14 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from msgspec.structs import replace
 
 from export.marks import AnyMark, Line
 from export.room_marks import how_drawn
 from geometry.boxes import Box
-from geometry.edges import Edge, bounds
+from geometry.edges import Edge, bounds, crossings, foot
 from geometry.frames import (
     IslandFrame,
     LegFrame,
@@ -24,6 +24,7 @@ from geometry.naming import CornerRef, EdgeRef, Id, Kind, Tag
 from geometry.outline import Outline, bounding_box, contains, nearest
 from geometry.picking import Index, Pick, Shape, Subject, at, index_of
 from geometry.points import Point, along, distance, dot, middle, minus, turned, unit
+from geometry.seams import seam_parts
 from geometry.snapping import (
     Guideline,
     Mark,
@@ -39,12 +40,14 @@ from shop.cabinets import CabinetPlan, cabinet_plans, cabinets_on
 from shop.insets import inset_plans
 from shop.island_rows import under_island
 from shop.job import Job
-from shop.plan import TopPlan, pieces, tops, tops_and_strips
+from shop.plan import TopPlan, layout, pieces, tops, tops_and_strips
 from shop.references import sides_of
 from shop.survey import RoomPlan, room
 from shop.top_corners import shape_of, top_corners
 from shop.unmade import unmade
 from shop.words import length_style, top_words, wall_words
+
+Side: TypeAlias = Literal["left", "right"]
 
 STEP_IN = 1.0 / 16.0
 BEHIND_IN = 2.0
@@ -197,12 +200,44 @@ def _taken_corners(job: Job, found: Sequence[Pick], tol_in: float) -> tuple[Pick
     return (*beside, *(p for p in near if p not in beside))
 
 
-def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> tuple[Pick, ...]:
+@lru_cache(maxsize=8)
+def _seams_in_openings(job: Job) -> tuple[tuple[Subject, Id, Edge], ...]:
+    """Return the lines of seams that run through openings, with the openings."""
+    known = {made.top.id: made for made in tops_and_strips(job)}
+    top_of = {seam.id: known.get(seam.top) for seam in job.seams}
+    return tuple(
+        (Subject("seam", path.id), opening.id, part)
+        for path in layout(job).paths
+        for made in (top_of[path.id],)
+        if made is not None
+        for part in seam_parts(made.top.outline, path)
+        for opening in made.openings
+        if any(crossings(part, edge) for edge in opening.outline.edges)
+    )
+
+
+def _seam_through(job: Job, first: Pick | None, point: Point, tol_in: float) -> tuple[Pick, ...]:
+    """Return the seam whose line is near a point inside an opening, where no concrete shows it."""
+    if first is None or first.subject.kind != "opening" or first.why != "inside":
+        return ()
+    return tuple(
+        Pick(seam, "edge", near.distance, near.point)
+        for seam, opening, line in _seams_in_openings(job)
+        if opening == first.subject.id
+        for near in (foot(line, point),)
+        if near.distance <= tol_in
+    )
+
+
+def picked(
+    job: Job, point: Point, tol_in: float, *, in_room: bool = False, in_seams: bool = False
+) -> tuple[Pick, ...]:
     """Return what can be taken at a point, best first.
 
     A piece or a cabinet counts by its inside only: a piece's edges stand for themselves. Cabinets
     come last, since tops lie over them; in the Room stage they come before pieces and openings,
-    and marks, strings and readings are taken, too, readings after all other edges.
+    and marks, strings and readings are taken, too, readings after all other edges. In the Seams
+    stage a seam is taken along its line through an opening, too; beside it, the opening is.
     """
     found = at(index(job), point, tol_in)
     if in_room:
@@ -216,6 +251,8 @@ def picked(job: Job, point: Point, tol_in: float, *, in_room: bool = False) -> t
     cabinets = [p for p in taken if p.subject.kind == "cabinet"]
     others = [p for p in taken if p.subject.kind not in ("cabinet", "reading")]
     last = [p for p in others if p.why == "inside"] if in_room else []
+    if in_seams:
+        return (*_seam_through(job, next(iter(others), None), point, tol_in), *others, *cabinets)
     return (*(p for p in others if p not in last), *readings, *cabinets, *last)
 
 
@@ -240,6 +277,27 @@ def leg_at(top: TopPlan, point: Point) -> LegFrame | None:
     """Return the leg of a run's top at a point, or a strip as a leg; None for an island."""
     legs = [frame for frame in top.top.frames if isinstance(frame, LegFrame)]
     return nearest_leg(legs, point) if legs else None
+
+
+def inside_corners(top: TopPlan, frame: LegFrame, side: Side) -> list[tuple[Mark, float]]:
+    """Return where a leg's front meets those of its neighbors, and which way it goes on there."""
+    legs = [one for one in top.top.frames if isinstance(one, LegFrame)]
+    place, way = legs.index(frame), 1.0 if side == "left" else -1.0
+    ends = ((frame.front.start, place > 0, -way), (frame.front.end, place < len(legs) - 1, way))
+    return [
+        (Mark(along_of(frame.wall, corner, side), "in line with the corner of the fronts"), beyond)
+        for corner, turns, beyond in ends
+        if turns
+    ]
+
+
+def off_corners(top: TopPlan, frame: LegFrame, value: float, side: Side) -> Mark | None:
+    """Return the corner at which a seam square to a leg stays, if it would pass it.
+
+    Beyond it the seam would run through the other leg from end to end.
+    """
+    corners = inside_corners(top, frame, side)
+    return next((mark for mark, beyond in corners if (value - mark.value) * beyond > 0.0), None)
 
 
 def island_of(top: TopPlan) -> IslandFrame | None:

@@ -6,9 +6,17 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from app.asking import Answer, Question
-from app.gestures.drags import island_seam_marks, seam_marks
+from app.gestures.drags import SQUARE_DEG, island_seam_marks, seam_marks
 from app.gestures.gesture import Cursor, Doing, Gesture, next_of
-from app.gestures.places import ARROW_IN, caught, island_of, leg_at, said, top_or_strip_at
+from app.gestures.places import (
+    ARROW_IN,
+    caught,
+    island_of,
+    leg_at,
+    off_corners,
+    said,
+    top_or_strip_at,
+)
 from app.gestures.weighing import weighed
 from geometry.frames import (
     LegFrame,
@@ -42,7 +50,7 @@ class PlaceSeam(Gesture):
         self._id = fresh_id(job, "seam")
         self._last = None if begin is None else Cursor(begin, 0.0)
         self._start: SeamOnLeg | SeamOnIsland | None = None
-        self._angle = 90.0
+        self._angle = SQUARE_DEG
         self._top: TopPlan | None = None
         self._typed = False
         self._words = ""
@@ -78,8 +86,11 @@ class PlaceSeam(Gesture):
             cursor.tol_in,
             no_snap=cursor.no_snap,
         )
+        start = SeamOnLeg(frame.leg, found.value, angle=self._angle)
+        if self._angle == SQUARE_DEG and self._placed(start) == start and not cursor.no_snap:
+            found = off_corners(top, frame, found.value, "left") or found
         self._words = said(found)
-        return SeamOnLeg(frame.leg, found.value, angle=self._angle)
+        return replace(start, along=found.value)
 
     def _doing(self) -> Doing:
         start, top = self._start, self._top

@@ -122,7 +122,7 @@ def test_a_hovering_seam_shows_its_line_and_both_weights_and_asks_where(
     overlay = desk.bench.hand.overlay
     weights = {mark.text for mark in overlay if isinstance(mark, Spot)}
     assert len(beside) == 2
-    assert weights == {weight_words(p.weight_lb, "in") for p in beside}
+    assert weights == {f"{p.name} {weight_words(p.weight_lb, 'in')}" for p in beside}
     assert any(isinstance(mark, Line) and mark.role == "seam" for mark in overlay)
     labels = [box.question.label for box in desk.bench.entry.boxes]
     assert labels == ["From corner 1 along the back", "Angle to the front"]
