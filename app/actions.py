@@ -317,8 +317,8 @@ ACTIONS: tuple[Action, ...] = (
         "Cabinet",
         "Room",
         "U",
-        "Click a wall or a peninsula, type width after width; they line up.",
-        needs=_walls,
+        "Click a wall, a peninsula or an island, type width after width; they line up.",
+        needs=_walls_or_tops,
     ),
     _tool(
         "split-wall", "Corner in a wall", "Room", "K", "Click where the wall turns.", needs=_walls

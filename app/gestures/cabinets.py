@@ -60,6 +60,7 @@ class PlaceCabinet(AlongWall):
         self._width: float | None = None
         self._hook: Literal["left", "right"] = "left"
         self._along: float | None = None
+        self._depth: float | None = None
         super().__init__(job, chosen)
 
     def lines(self) -> tuple[Id, ...]:
@@ -83,6 +84,7 @@ class PlaceCabinet(AlongWall):
     def begun(self) -> None:
         """Begin at the wall's left corner, or where a peninsula leaves its wall."""
         self._hook, self._along = wall_end(self.job, self.wall.id) or "left", None
+        self._depth = None
 
     def pointed(self, point: Point) -> None:
         """Begin at the nearer corner of the wall."""
@@ -98,26 +100,34 @@ class PlaceCabinet(AlongWall):
         return self.answer("use", uses[(uses.index(self._use) + by) % len(uses)])
 
     def answer(self, key: str, answer: Answer) -> Doing:
-        """Take what the cabinet is, its width or its place."""
+        """Take what the cabinet is, its width, its place or how deep it is."""
         if self._wall is None:
             return self.start()
         if key == "use":
             self._use, self._width = cast(Use, answer), None
         elif key == "width":
             self._width = float(answer)
+        elif key == "depth":
+            self._depth = float(answer)
         else:
             self._along = float(answer)
         return self.asking()
 
     def asking(self) -> Doing:
-        """Show the cabinet where it would stand, and ask what it is and how wide."""
+        """Show the cabinet where it would stand, and ask what it is and how wide.
+
+        Under an island rows are of many depths: how deep it is is asked, too.
+        """
         made = self._made()
         begins = end_words(self.job, self.wall.id, self._hook)
-        asked = (
+        asked: tuple[Question, ...] = (
             Question("use", "Next", "choice", self._use, choices=USES),
             Question("width", "Width", "length", made.width, positive=True, most=240.0),
             Question("along", f"From {begins}", "length", made.along),
         )
+        if made.island_side is not None:
+            deep = Question("depth", "Depth", "length", made.depth, positive=True, most=240.0)
+            asked = (*asked, deep)
         shown = wall_shown(self.wall)
         return Doing((edits.AddCabinet(made),), shown, "", asked, at="width")
 
@@ -129,7 +139,7 @@ class PlaceCabinet(AlongWall):
 
     def resumed(self, job: Job) -> Doing:
         """Ask for the cabinet after the one just placed; after an appliance comes a base."""
-        self.job, self._along = job, None
+        self.job, self._along, self._depth = job, None, None
         if self._use != "base":
             self._use, self._width = "base", None
         return self.start()
@@ -137,7 +147,8 @@ class PlaceCabinet(AlongWall):
     def _made(self) -> Cabinet:
         width = USUAL_WIDTH_IN[self._use] if self._width is None else self._width
         made = lined_up(self.job, self.wall.id, self._hook, self._use, width)
-        return made if self._along is None else replace(made, along=self._along)
+        along = made.along if self._along is None else self._along
+        return replace(made, along=along, depth=self._depth or made.depth)
 
 
 class DragCabinet(Drag):

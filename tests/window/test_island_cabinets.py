@@ -60,14 +60,20 @@ def test_two_rows_line_up_under_an_island_along_the_sides_that_are_clicked(free:
     free.key(Qt.Key.Key_Escape)
     free.click((90.0, 44.0))
     free.type("36")
+    # How deep the row is is typed once: what follows is as deep.
+    for _ in range(2):
+        free.key(Qt.Key.Key_Tab)
+    free.type("12")
+    free.key(Qt.Key.Key_Return)
     free.key(Qt.Key.Key_Return)
     assert placed(free) == [
         ("base", ISLE, 1.0, 30.0, "left"),
         ("base", ISLE, 31.0, 30.0, "left"),
         ("base", ISLE, 1.0, 36.0, "left"),
+        ("base", ISLE, 37.0, 36.0, "left"),
     ]
     rows = [(c.island_side, c.side, c.depth) for c in free.job.cabinets]
-    assert rows == [("1", "front", 24.0), ("1", "front", 24.0), ("1", "far", 21.0)]
+    assert rows == [("1", "front", 24.0)] * 2 + [("1", "far", 12.0)] * 2
 
 
 def test_by_keys_they_begin_along_the_side_that_is_chosen() -> None:
