@@ -73,10 +73,10 @@ def _through(plan: CabinetPlan, words: bool) -> Group:
 
 
 def _lines(plan: CabinetPlan, role: Role, subject: Subject) -> list[AnyMark]:
-    """Return the sides, the face and the doors; the back lies at the wall."""
+    """Return the sides, the face and the doors; the back lies at the wall, or is drawn."""
     a, b, c, d = plan.corners
     chains: list[tuple[Point, ...]] = [(d, a, b, c)]
-    if plan.cabinet.use == "post":
+    if plan.cabinet.use == "post" or plan.cabinet.island_side is not None:
         chains = [(d, a, b, c, d)]
     chains += [(door.start, door.end) for door in _doors(plan)]
     return [Line(role, subject, points=p, bulges=(0.0,) * (len(p) - 1)) for p in chains]

@@ -109,12 +109,12 @@ def lines_offered(job: Job) -> tuple[WallLine, ...]:
     """Return the lines that new cabinets are lined up along, one for each straight side.
 
     Along a side of an island with cabinets along the side opposite, it is the far side of theirs:
-    the rows stand back to back.
+    the rows stand back to back. Brackets make no row.
     """
     lines = {line.id: line for line in cabinet_lines(job)}
     islands = {island.id for island in job.islands}
     offered = [line for line in lines.values() if standing_along(line.id).wall not in islands]
-    taken = {(c.wall, c.island_side) for c in job.cabinets}
+    taken = {(c.wall, c.island_side) for c in job.cabinets if c.use != "bracket"}
     for island in job.islands:
         for side in sides_within(job, island.id):
             if side.straight:

@@ -13,13 +13,14 @@ from geometry.counters import BackLine
 from geometry.edges import length, point_at
 from geometry.frames import along_of
 from geometry.lengths import written
+from geometry.naming import Id
 from geometry.outline import contains, nearest
 from geometry.picking import Subject
 from geometry.points import Point
 from geometry.snapping import to_step
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
-from shop.cabinet_lines import Row, cabinet_line, row_facing, side_within, standing_along
+from shop.cabinet_lines import Row, cabinet_line, row_facing, row_line, side_within, standing_along
 from shop.cabinets import (
     SHORT_OF_EDGE_IN,
     USUAL_WIDTH_IN,
@@ -124,7 +125,7 @@ def island_mends(job: Job, finding: Finding) -> Iterator[tuple[str, tuple[edits.
 def _brackets(job: Job, found: Hanging) -> tuple[edits.Edit, ...]:
     """Return the edits that set brackets under all that hangs over too far along a side.
 
-    They hang on the row that faces the side, or on what stands behind it where there is none.
+    They hang on the backs of the row along it, or on what stands nearer to the side.
     """
     line = row_facing(job, found.island, found.ref.side)
     near = [bare.near for bare in found.bare if bare.near is not None]
@@ -132,14 +133,14 @@ def _brackets(job: Job, found: Hanging) -> tuple[edits.Edit, ...]:
         return ()
     row, within = standing_along(line), side_within(job, line)
     assert within is not None
-    before: list[edits.Edit] = []
+    before: tuple[edits.Edit, ...] = ()
     reach = within.away if row.side == "front" else within.deep - within.away
-    if not cabinets_on(job, line) and row.side == "front":
-        reach = min(near)
-        island = next(one for one in job.islands if one.id == found.island)
-        others = tuple(one for one in island.backs if one.side != within.side)
-        moved = replace(island, backs=(*others, BackLine(within.side, reach)))
-        before.append(edits.SetIsland(moved))
+    if abs(min(near) - reach) > SAME_POINT_IN:
+        line, reach = row_line(found.island, "front", found.ref.side), min(near)
+        if cabinets_on(job, line):
+            return ()
+        row = standing_along(line)
+        before = (_backs_at(job, found.island, found.ref.side, reach),)
     along_line = cabinet_line(job, line)
     half, size = USUAL_WIDTH_IN["bracket"] / 2.0, length(found.edge)
     places = [
@@ -229,12 +230,17 @@ def _further_in(job: Job, finding: Finding) -> Iterator[tuple[str, tuple[edits.E
         away = within.deep - away
     if away <= SAME_POINT_IN:
         return
-    island = next(one for one in job.islands if one.id == found.cabinet.wall)
-    others = tuple(one for one in island.backs if one.side != within.side)
-    moved = replace(island, backs=(*others, BackLine(within.side, away)))
+    moved = _backs_at(job, found.cabinet.wall, within.side, away)
     size = written(away, length_style(job))
-    yield f"Set the backs of its row {size} within side {within.side}", (edits.SetIsland(moved),)
+    yield f"Set the backs of its row {size} within side {within.side}", (moved,)
 
 
-def _island_under(job: Job, finding: Finding) -> str:
+def _backs_at(job: Job, island: Id, side: str, away: float) -> edits.SetIsland:
+    """Return the edit that puts the line of cabinets' backs along a side so far within it."""
+    found = next(one for one in job.islands if one.id == island)
+    others = tuple(line for line in found.backs if line.side != side)
+    return edits.SetIsland(replace(found, backs=(*others, BackLine(side, away))))
+
+
+def _island_under(job: Job, finding: Finding) -> Id:
     return next(c.wall for c in job.cabinets if c.id == finding.about[0].id)

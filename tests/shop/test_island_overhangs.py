@@ -13,6 +13,7 @@ from geometry.naming import EdgeRef, corner_ref
 from geometry.seams import Seam, SeamOnIsland
 from shop import edits
 from shop.applying import applied, applied_all
+from shop.cabinet_lines import row_facing
 from shop.cabinet_mends import cabinet_mends
 from shop.cabinets import cabinet_plans
 from shop.far_sides import FREE, STANDS_OUT
@@ -260,3 +261,19 @@ def test_a_seam_on_a_side_that_is_not_there_has_no_sides_to_go_to() -> None:
 def test_cabinets_that_all_but_touch_hold_a_side_as_one() -> None:
     job = standing(one_row(47.0), stand(802, along=48.0 + 1e-8, width=47.0))
     assert set(along(job)) == {"3"}
+
+
+def test_beyond_a_shallow_row_brackets_hang_on_its_faces_and_make_no_row_of_their_own() -> None:
+    job = standing(one_row(94.0), stand(802, width=94.0, side="far", depth=12.0))
+    (found,) = said(job, FREE)
+    remedy = remedies(job, found)[0]
+    assert remedy.label == "Set 5 brackets under it"
+    held = applied_all(job, (remedy.edit, *remedy.also))
+    assert said(held, FREE) == []
+    brackets = [p for p in cabinet_plans(held) if p.cabinet.use == "bracket"]
+    assert {(p.corners[0][1], p.corners[3][1]) for p in brackets} == {(46.0, 37.5)}
+    assert row_facing(held, ISLE, "3") == "island1 1 far"
+    # Where brackets hang already, from elsewhere, none are added to them.
+    deeper = applied(held, edits.SetLimits(replace(held.limits, cantilever=1.0)))
+    about = along(deeper)["3"]
+    assert list(island_mends(deeper, about)) == []
