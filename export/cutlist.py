@@ -15,7 +15,7 @@ from export.part_rows import (
 from export.sound import sound_molds
 from export.stamp import Stamp
 from export.steelwords import lengths_words, light_words
-from export.stripwords import edge_finish, end_words
+from export.stripwords import edge_finish, end_words, made_words
 from geometry.insets import size_of
 from geometry.lengths import LengthStyle, written
 from shop.base_panels import base_panels
@@ -105,7 +105,7 @@ def rows(job: Job) -> Iterator[tuple[str, ...]]:
                 "",
                 "",
                 "",
-                "square, no bead" if knockout.bead_radius_in is None else "bead",
+                made_words(knockout.finish, bead=knockout.bead_radius_in is not None),
                 "",
                 "; ".join(filter(None, _knockout_notes(knockout, corners, style))),
             )

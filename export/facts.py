@@ -250,6 +250,7 @@ def _mold(job: Job, name: str) -> Plain:
                 "thickness_in": knockout.thickness_in,
                 "uplift_lb": knockout.uplift_lb,
                 "bead_length_in": knockout.bead_length_in,
+                "finish": knockout.finish,
                 "bead_radius_in": knockout.bead_radius_in,
                 "fit": knockout.fit,
                 "made_of": knockout.made_of,

@@ -2,6 +2,7 @@
 
 from geometry.lengths import LengthStyle, written
 from shop.finishes import FINISH_WORDS
+from shop.job import Finish
 from shop.strips import Strip, StripEnd
 
 LEAST_DEG = 0.05
@@ -48,10 +49,15 @@ def edge_finish(strip: Strip) -> str:
     """Return how the concrete's edge is made along a strip."""
     if strip.bevel is not None:
         return f"bevel strip, {FINISH_WORDS['mitred']}"
-    made = "bead" if strip.bead else "square, no bead"
-    if strip.finish in (None, "bead", "square"):
+    return made_words(strip.finish, bead=strip.bead)
+
+
+def made_words(finish: Finish | None, *, bead: bool) -> str:
+    """Return how an edge of the concrete is made, with or without a bead, and its finish."""
+    made = "bead" if bead else "square, no bead"
+    if finish in (None, "bead", "square"):
         return made
-    return f"{made}, {FINISH_WORDS[strip.finish]}"
+    return f"{made}, {FINISH_WORDS[finish]}"
 
 
 def both_ends(strip: Strip) -> str | None:

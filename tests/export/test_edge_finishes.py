@@ -7,7 +7,9 @@ from msgspec.structs import replace
 
 from app.look import ROLE_LOOKS
 from app.things.finishes import asked_finish
+from export.cutlist import rows
 from export.drawings import FINISH_ROLES, face_down_groups, face_up_groups
+from export.facts import facts
 from export.inks import INKS
 from export.legend import finish_entries
 from export.marks import AnyMark, Group, Line, Words
@@ -95,3 +97,7 @@ def test_a_mold_s_page_draws_a_finish_explains_its_line_and_notes_it(
     (note,) = (text for called, text in facts_of(job, mold) if called == "finish")
     named = {FRONT: "front", END: "right end", CUT: "sink"}[ref]
     assert note.lower().startswith(f"{FINISH_WORDS[finish]}: {named}. ")
+    made = "square, no bead" if finish == "square" else FINISH_WORDS[finish]
+    assert sum(row[8].endswith(made) for row in rows(job)) == 1
+    told = facts(job)["molds"][0]
+    assert finish in [one["finish"] for one in (*told["edges"], *told["knockouts"])]
