@@ -339,10 +339,12 @@ class FoldCanvas(QFrame):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the two sides out anew; what was in the middle stays there, as large as it was.
 
-        A view that nobody has moved is fitted again, unless a gesture is under way.
+        A view that nobody has moved is fitted again, unless a gesture is under way. Once it rests,
+        lengths come back into sight.
         """
         super().resizeEvent(event)
         self._arrange_about_middle()
+        self._resting.start()
         if self._moved_by_hand or self.steady:
             return
         if self._resized_much() or not self._whole():

@@ -84,6 +84,16 @@ def test_no_words_lie_over_others_at_any_stage_and_zoom(desk: Desk) -> None:
         check(desk)
 
 
+@pytest.mark.parametrize("desk", ["peninsula-and-ledge"], indirect=True)
+def test_a_window_of_another_height_cuts_no_length_off(desk: Desk) -> None:
+    desk.session.go_to("Counters")
+    desk.bench.deeds.fit()
+    for height in range(760, 660, -10):
+        desk.bench.window.resize(1280, height)
+        QTest.qWait(110)
+        check(desk)
+
+
 @pytest.mark.parametrize("desk", sample_names(), indirect=True)
 def test_the_lengths_of_what_is_chosen_keep_clear_too_and_say_what_they_move(desk: Desk) -> None:
     things: list[tuple[Stage, Subject]] = [
