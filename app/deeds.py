@@ -104,7 +104,7 @@ class Deeds:
         if stage is not None:
             self.session.go_to(stage)
         self._take_up(
-            tool(self.session.job, name, self.bench.chosen_one(), self.shapes.catalog),
+            tool(self.session.job, name, self.session.chosen, self.shapes.catalog),
             name,
         )
 
@@ -290,24 +290,27 @@ class Deeds:
     def undo(self) -> None:
         """Go one step back, or one of the gesture under way."""
         if self.hand.working:
-            self._step(self.hand.undo)
+            self._step(self.hand.undo, "Undone", self.hand.undo_title)
         else:
             self.session.undo()
 
     def redo(self) -> None:
         """Go one step forward, or one of the gesture under way."""
         if self.hand.working:
-            self._step(self.hand.redo)
+            self._step(self.hand.redo, "Done again", self.hand.redo_title)
         else:
             self.session.redo()
 
-    def _step(self, step: Callable[[], None]) -> None:
+    def _step(self, step: Callable[[], None], how: str, title: str | None) -> None:
         """Take a step of the gesture under way; keys that are the entry line's stay there."""
         entry, focused = self.bench.entry, QApplication.focusWidget()
         typing = focused is not None and entry.isAncestorOf(focused)
         if typing:
             entry.settle()
         step()
+        if title is not None:
+            self.typing.say(f"{how}: {title}")
+            self.bench.announce(f"{how}: {title}. {self.hand.doing.hint}")
         if typing and not entry.focus_first():
             self.bench.take_keys()
 

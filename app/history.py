@@ -57,12 +57,15 @@ def begun(job: Job, saved: bool) -> History:
 def with_step(history: History, job: Job, title: str, strand: str = "") -> History:
     """Return the history after a change; the very same one when nothing changed.
 
-    A step of the same strand as the one before replaces it.
+    A step of the same strand as the one before replaces it; one that leads back to the job before
+    the strand takes the strand away.
     """
     if job is history.job:
         return history
     step = Step(job, title, strand)
     if strand and history.past and strand == history.present.strand and not history.future:
+        if job == history.past[-1].job:
+            return History(history.past[:-1], history.past[-1], (), history.saved)
         return History(history.past, step, (), history.saved)
     past = (*history.past, history.present)[-DEEPEST:]
     return History(past, step, (), history.saved)

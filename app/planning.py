@@ -6,7 +6,9 @@ back at once. Nothing is looked for while the page is not shown.
 
 from PySide6.QtCore import QObject
 
+from app.asking import Answer, Question
 from app.background import Planner
+from app.panels.choice_box import strand_by_keys
 from app.panels.stock import StockPage
 from app.plans_told import left_words, materials_told, share_of, shopping_rows
 from app.things.stock import stock_described
@@ -41,10 +43,14 @@ class Planning(QObject):
         self.search.failed.connect(lambda _: self._on_ended(ENDED))
         page.stop_asked.connect(self.stop)
         page.again_asked.connect(self.look_again)
-        page.answered.connect(lambda question, answer: self.session.apply(*question.edits(answer)))
+        page.answered.connect(self._on_answered)
         page.shown.connect(self.refresh)
         bench.consequences_shown.connect(self.refresh)
         bench.window.closing.connect(self.search.stop)
+
+    def _on_answered(self, question: Question, answer: Answer) -> None:
+        strand = strand_by_keys(question.key, "stock")
+        self.session.apply(*question.edits(answer), strand=strand)
 
     def refresh(self) -> None:
         """Show the plans of the job as it is, or look for them, while the page is shown."""

@@ -34,6 +34,7 @@ class Session(QObject):
     stage_changed = Signal()
     file_changed = Signal()
     announced = Signal(str)
+    gone_back = Signal(str)
 
     def __init__(self, job: Job, path: Path | None = None, *, saved: bool = False) -> None:
         super().__init__()
@@ -138,6 +139,7 @@ class Session(QObject):
         self._history = history
         self._tell_all()
         self.announced.emit(said)
+        self.gone_back.emit(said)
 
     def mark_saved(self, job: Job, path: Path) -> None:
         """Note that this job is what the file now holds."""

@@ -17,6 +17,7 @@ from app.gestures.drags import nudge
 from app.gestures.gesture import Cursor
 from app.gestures.places import picked
 from app.panels.answer_box import ARROWS
+from app.panels.choice_box import strand_by_keys
 from app.panels.entry import step_in
 from app.reading_rows import key_of
 from app.taking import Again, measure, taken, taken_again, taking_title
@@ -54,6 +55,7 @@ class Typing(QObject):
         self.canvas, self.entry = bench.canvas, bench.entry
         self.asking_name = False
         self._hows: dict[str, Again] = {}
+        self._said = ("", *self._standing())
         hand, canvas, entry = self.hand, self.canvas, self.entry
         hand.started.connect(lambda: self._hold_still(True))
         hand.finished.connect(lambda: self._hold_still(False))
@@ -62,7 +64,9 @@ class Typing(QObject):
         canvas.moved.connect(self._on_moved)
         canvas.released.connect(lambda pointer: self._point(hand.release, pointer))
         canvas.departed.connect(self._on_departed)
-        self.session.hovered_changed.connect(self._on_hovered)
+        session = self.session
+        session.hovered_changed.connect(self._on_hovered)
+        session.gone_back.connect(self.say)
         entry.typed.connect(self._on_typed)
         entry.misread.connect(self._on_misread)
         entry.taken.connect(self._on_taken)
@@ -80,6 +84,21 @@ class Typing(QObject):
     def _hold_still(self, steady: bool) -> None:
         self.canvas.steady = steady
 
+    def _standing(self) -> tuple[object, ...]:
+        """Return what changes with whatever is done."""
+        session = self.session
+        return session.history, session.chosen, session.stage, self.hand.doing
+
+    def say(self, words: str) -> None:
+        """Say in the entry line what was undone or done again, until something else is done."""
+        self._said = (f"{words}.", *self._standing())
+        self.ask()
+
+    def _still_said(self) -> str:
+        words, *stood = self._said
+        here = all(one is now for one, now in zip(stood, self._standing(), strict=True))
+        return str(words) if here else ""
+
     def ask(self) -> None:
         """Show the boxes of what is at work, else of what is chosen."""
         style = length_style(self.session.job)
@@ -90,16 +109,18 @@ class Typing(QObject):
         elif self.bench.over.open:
             self.entry.ask(HINT, (), style)
         elif self.hand.working:
-            self.entry.ask(doing.hint, doing.questions, style, doing.at)
+            hint = " ".join(filter(None, (self._still_said(), doing.hint)))
+            self.entry.ask(hint, doing.questions, style, doing.at)
         else:
             thing = things.described_all(self.session.job, self.session.chosen)
             asked = tuple(q for q in thing.questions if q.first)[:3]
-            hint = "" if asked else self._idle_hint()
+            hint = self._still_said() or ("" if asked else self._idle_hint())
             self.entry.ask(hint, asked, style)
 
     def _on_hovered(self) -> None:
         """Say what a seam under the pointer is like, as long as nothing is asked."""
         if self.session.stage == "Seams" and not self.hand.working and not self.session.chosen:
+            self._said = ("", *self._standing())
             self.ask()
 
     def _idle_hint(self) -> str:
@@ -339,7 +360,7 @@ class Typing(QObject):
             self.hand.answer(key, answer)
         elif (question := self._questions(self.session.job).get(key)) is not None:
             if question.kind == "choice":
-                self.session.apply(*question.edits(answer))
+                self._on_answered(question, answer)
             else:
                 self.session.preview(question.edits(answer))
 
@@ -410,7 +431,8 @@ class Typing(QObject):
         self.bench.take_keys()
 
     def _on_answered(self, question: Question, answer: Answer) -> None:
-        self.session.apply(*question.edits(answer))
+        strand = strand_by_keys(question.key, self.session.chosen)
+        self.session.apply(*question.edits(answer), strand=strand)
 
     def _on_reading(
         self, reading: Reading, value: float, along: float | None, how: Again | Literal[""]

@@ -1,11 +1,13 @@
 """Tools for counters: an island, rounding and clipping corners."""
 
+from collections.abc import Sequence
 from math import copysign, pi
 from typing import Literal, TypeAlias
 
 from app.asking import Answer, Question
 from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from app.gestures.places import STEP_IN
+from app.gestures.shaping import new_fault
 from export.marks import AnyMark, Spot
 from geometry.counters import (
     ClippedCorner,
@@ -191,41 +193,57 @@ class DrawIsland(Gesture):
 
 
 class ShapeTopCorner(Gesture):
-    """Rounds or clips a corner of a top: a click with the size asked for, or a pull inward."""
+    """Rounds or clips corners of tops: a click with the size asked for, or a pull inward.
+
+    Several that were chosen get one shape, by Enter as by a click on one of them.
+    """
 
     def __init__(
-        self, job: Job, kind: Literal["round", "clip"], chosen: Subject | None = None
+        self, job: Job, kind: Literal["round", "clip"], chosen: Sequence[Subject] = ()
     ) -> None:
         super().__init__(job)
         self._kind = kind
         self._size = 3.0 if kind == "round" else 2.0
-        ref = None if chosen is None else chosen.edge
-        known = isinstance(ref, CornerRef) and corner_of(job, ref) is not None
-        self._walked = ref if known and isinstance(ref, CornerRef) else None
+        refs = (s.edge for s in chosen if isinstance(s.edge, CornerRef))
+        known = tuple(ref for ref in refs if corner_of(job, ref) is not None)
+        self._several = known if len(known) > 1 else ()
+        self._walked = known[-1] if known else None
         self._last: Cursor | None = None
         self._pressed: tuple[CornerRef, Cursor] | None = None
 
     def start(self) -> Doing:
-        """Ask for a corner, or show the shape at the one that was walked to."""
-        hint = "Click a corner of a top or pull it inward, or walk there with the arrow keys."
-        doing = Doing(hint=hint, questions=(self._question(),))
+        """Ask for a corner, or show the shape at those chosen or at the one walked to."""
+        if self._several:
+            count = len(self._several)
+            return self._shown(self._several, f"{count} corners. Enter shapes them all.")
         if self._walked is None:
-            return doing
-        edit = edits.ShapeCorner(self._walked, self._shape(self._walked, self._size))
+            hint = "Click a corner of a top or pull it inward, or walk there with the arrow keys."
+            return Doing(hint=hint, questions=(self._question(),))
         owner = next((c.top for c in top_corners(self.job) if c.ref == self._walked), "")
         where = f"{corner_of_top_words(self.job, self._walked)}, {top_words(self.job, owner)}"
-        words = f"{capital(where)}. Enter shapes it."
-        return doing._replace(edits=(edit,), overlay=self._ring(self._walked), hint=words)
+        return self._shown((self._walked,), f"{capital(where)}. Enter shapes it.")
+
+    def _shown(self, refs: tuple[CornerRef, ...], hint: str) -> Doing:
+        """Return corners with the shape, or square as before with what is wrong with it."""
+        shaped = tuple(edits.ShapeCorner(ref, self._shape(ref, self._size)) for ref in refs)
+        wrong = new_fault(self.job, shaped, *refs)
+        rings = tuple(ring for ref in refs for ring in self._ring(ref))
+        return Doing(() if wrong else shaped, rings, wrong or hint, (self._question(),))
 
     def _ring(self, ref: CornerRef) -> tuple[AnyMark, ...]:
         place = corner_of(self.job, ref)
         return () if place is None else (Spot("check", kind="ring", at=place.vertex, size=0.12),)
 
+    def _all_with(self, ref: CornerRef) -> tuple[CornerRef, ...]:
+        """Return the corners that are shaped with one: those chosen, if it is one of them."""
+        return self._several if ref in self._several else (ref,)
+
     def arrow(self, way: Point) -> Doing:
-        """Go to the next corner, or to the one before."""
+        """Go to the next corner alone, or to the one before."""
         corners = [corner.ref for corner in top_corners(self.job)]
         if corners:
             self._walked, self._last = next_of(corners, self._walked, way), None
+            self._several = ()
         return self.start()
 
     def _question(self) -> Question:
@@ -250,8 +268,9 @@ class ShapeTopCorner(Gesture):
             if found is None:
                 return self.start()
             corner = found
-        edit = edits.ShapeCorner(corner, self._shape(corner, self._size))
-        return self.start()._replace(edits=(edit,))
+        refs = self._all_with(corner)
+        click = "" if len(refs) == 1 else f"All {len(refs)} corners get this shape."
+        return self._shown(refs, click or "Click to shape this corner, or pull it inward.")
 
     def press(self, cursor: Cursor) -> Doing:
         """Take hold of the corner."""
@@ -260,13 +279,22 @@ class ShapeTopCorner(Gesture):
         return self.move(cursor)
 
     def release(self, cursor: Cursor) -> Doing:
-        """Shape the corner."""
+        """Shape the corner, and those chosen with it."""
         doing = self.move(cursor)
-        return doing if self._pressed is None else self._finished(doing, self._pressed[0])
+        if self._pressed is None:
+            return doing
+        corner, _ = self._pressed
+        self._pressed = None
+        return self._finished(doing, self._all_with(corner))
 
-    def _finished(self, doing: Doing, corner: CornerRef) -> Doing:
-        chosen = (Subject("edge", corner.a.owner, corner),)
-        return doing._replace(outcome="finished", overlay=(), chosen=chosen)
+    def _finished(self, doing: Doing, corners: tuple[CornerRef, ...]) -> Doing:
+        """Return the corners shaped and chosen; one that cannot be is asked again."""
+        if not doing.edits:
+            return doing
+        chosen = tuple(Subject("edge", corner.a.owner, corner) for corner in corners)
+        what = "a corner" if len(corners) == 1 else f"{len(corners)} corners"
+        title = f"{self._kind} {what}"
+        return doing._replace(outcome="finished", overlay=(), chosen=chosen, title=title)
 
     def answer(self, key: str, answer: Answer) -> Doing:
         """Take another size."""
@@ -275,13 +303,12 @@ class ShapeTopCorner(Gesture):
         return self.start() if self._last is None else self.move(self._last)
 
     def enter(self) -> Doing:
-        """Shape the corner shown."""
-        if self._walked is not None:
-            return self._finished(self.start(), self._walked)
-        if self._last is None:
-            return self.start()
-        doing, corner = self.move(self._last), corner_at(self.job, self._last)
-        return doing if corner is None else self._finished(doing, corner)
+        """Shape the corners shown."""
+        at = None if self._last is None else corner_at(self.job, self._last)
+        if self._last is not None and at is not None:
+            return self._finished(self.move(self._last), self._all_with(at))
+        shown = self._several or (() if self._walked is None else (self._walked,))
+        return self._finished(self.start(), shown)
 
 
 def corner_at(job: Job, cursor: Cursor) -> CornerRef | None:

@@ -1,6 +1,6 @@
 """Which gesture a tool begins."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TypeAlias
 
@@ -33,14 +33,20 @@ Begun: TypeAlias = Callable[[Job, Subject | None], Gesture]
 PLAIN = Catalog()
 
 
-def tool(job: Job, name: str, chosen: Subject | None = None, catalog: Catalog = PLAIN) -> Gesture:
+def tool(
+    job: Job, name: str, all_chosen: Sequence[Subject] = (), catalog: Catalog = PLAIN
+) -> Gesture:
     """Return the gesture of a tool; what is chosen says where it begins without a pointer.
 
-    The catalog has the shapes that openings start with.
+    Corners are shaped all at once, all else begins by what was chosen last. The catalog has the
+    shapes that openings start with.
 
     Raises:
         KeyError: there is no such tool.
     """
+    chosen = all_chosen[-1] if all_chosen else None
+    if name in ("round", "clip"):
+        return ShapeTopCorner(job, "round" if name == "round" else "clip", all_chosen)
     if any(entry.id == name for entry in catalog.entries):
         entry = catalog.entry(name)
         behind = behind_sink(job, chosen) if entry.use in ("faucet", "dispenser") else None
@@ -69,8 +75,6 @@ _TOOLS: dict[str, Begun] = {
     "run": lambda job, chosen: TraceRun(job, _id(chosen, "wall")),
     "island": lambda job, _: DrawIsland(job),
     "free-shape": lambda job, _: DrawFreeShape(job),
-    "round": lambda job, chosen: ShapeTopCorner(job, "round", chosen),
-    "clip": lambda job, chosen: ShapeTopCorner(job, "clip", chosen),
     "seam": lambda job, chosen: PlaceSeam(job, first_place(job, chosen)),
     "dogleg": lambda job, chosen: PlaceDogleg(job, first_place(job, chosen)),
     "corner-seam": lambda job, _: PlaceCornerSeam(job),

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QApplication, QComboBox
 
 CHEVRON_PX = 4.0
 """Half as wide as the sign that there is more to choose from, and as high."""
@@ -24,6 +24,11 @@ class ChoiceBox(QComboBox):
         super().__init__()
         self._pressed = False
         self.activated.connect(self._on_activated)
+
+    @property
+    def by_keys(self) -> bool:
+        """Whether its word was chosen by keys."""
+        return not self._pressed
 
     def _on_activated(self) -> None:
         if self._pressed:
@@ -68,3 +73,13 @@ class ChoiceBox(QComboBox):
             self.taken.emit()
         else:
             super().keyPressEvent(event)
+
+
+def strand_by_keys(key: str, about: object) -> str:
+    """Return the strand of what is chosen by keys, one word after the other, in the box at hand.
+
+    Empty where no choice has the keys: what is chosen by pressing is a step of its own.
+    """
+    box = QApplication.focusWidget()
+    by_keys = isinstance(box, ChoiceBox) and box.by_keys
+    return f"choose {key} of {about}" if by_keys else ""

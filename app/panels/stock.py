@@ -40,6 +40,8 @@ SHOPPING, STOCK = "shopping", "stock"
 FORMS_ABREAST = 3
 
 NOTHING = "Nothing is to be cut: there are no pieces that are still to be built."
+SOUGHT = "The list is made from the cut plans, which are still being looked for."
+UNFOUND = "The list is made from the cut plans, and none are found yet: look again."
 
 
 class StockPage(QWidget):
@@ -59,6 +61,7 @@ class StockPage(QWidget):
         self._materials: dict[str, MaterialTold] = {}
         self._tab, self._sheet = "", 0
         self._picked = False
+        self._standing, self._stale = UNFOUND, False
         self._tab_group = QButtonGroup(self)
         column = QVBoxLayout(self)
         column.setContentsMargins(22, 14, 22, 12)
@@ -181,7 +184,7 @@ class StockPage(QWidget):
 
     def show_plans(self, materials: Sequence[MaterialTold], *, stale: bool) -> None:
         """Show the plans of all materials, gray if they are of the layout before."""
-        self._materials = {told.key: told for told in materials}
+        self._materials, self._stale = {told.key: told for told in materials}, stale
         self._show_tabs()
         known = self._tab in self.tabs and (self._picked or self._tab in self._materials)
         self._pick(self._tab if known else next(iter(self.tabs)))
@@ -244,6 +247,8 @@ class StockPage(QWidget):
         """Say how the search stands; share is how far it is, None when it is over."""
         self.words.setText(words)
         busy = share is not None
+        self._standing = SOUGHT if busy else UNFOUND if again or self._stale else NOTHING
+        self._tell_proof()
         held = self.stop.hasFocus() or self.again.hasFocus()
         self.bar.setVisible(busy)
         self.stop.setVisible(busy)
@@ -290,12 +295,9 @@ class StockPage(QWidget):
         told = self._materials.get(key)
         if told is None or not told.sheets:
             self.larger.setChecked(False)
-        empty = not self._materials
         titles = {SHOPPING: "What to buy", STOCK: "What there is, and how it is cut"}
         self.title.setText(told.title if told is not None else titles[key])
-        said = "" if told is None else told.words
-        self.proof.setText(NOTHING if empty and key == SHOPPING else said)
-        self.proof.setVisible(bool(self.proof.text()))
+        self._tell_proof()
         if told is None:
             self.body.setCurrentWidget(self.table if key == SHOPPING else self.stock)
         elif told.sheets:
@@ -303,6 +305,13 @@ class StockPage(QWidget):
         else:
             self.lines.setText("\n\n".join(told.lines))
             self.body.setCurrentWidget(self.list)
+
+    def _tell_proof(self) -> None:
+        """Say how good a plan is, or why there is none to make the shopping list from."""
+        told = self._materials.get(self._tab)
+        empty = not self._materials and self._tab == SHOPPING
+        self.proof.setText(self._standing if empty else "" if told is None else told.words)
+        self.proof.setVisible(bool(self.proof.text()))
 
     def _on_larger(self, larger: bool) -> None:
         """Give the drawing of a sheet all of the page, or take it back."""

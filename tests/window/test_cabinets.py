@@ -366,7 +366,7 @@ def test_by_keys_they_begin_along_the_edge_that_is_chosen() -> None:
     assert row_chosen(job, Subject("wall", "wall101")) == "wall101"
     assert row_chosen(job, Subject("edge", "leg201", EdgeRef("leg201", "front"))) is None
     assert row_chosen(job, None) is None
-    gesture = tool(job, "cabinet", far)
+    gesture = tool(job, "cabinet", (far,))
     (asked,) = [q for q in gesture.start().questions if q.key == "along"]
     assert asked.label == "From the wall"
     (made,) = gesture.enter().edits

@@ -6,11 +6,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
+from app.panels.choice_box import ChoiceBox
 from app.panels.properties import FormBox
-from app.panels.stock import SHOPPING, STOCK, StockPage
+from app.panels.stock import SHOPPING, SOUGHT, STOCK, UNFOUND, StockPage
 from app.planning import KEPT
 from app.plans_told import share_of
 from export.planned import needed
+from geometry.counters import Island, OnBoard
 from shop import edits
 from shop.stock_list import SheetGoods, Stock
 from tests.window.conftest import Desk, focused
@@ -213,6 +215,44 @@ def test_a_job_without_pieces_has_nothing_to_cut(blank: Desk, qtbot: QtBot) -> N
     assert list(page.tabs) == [SHOPPING, STOCK]
     page.tabs[SHOPPING].click()
     assert page.proof.text().startswith("Nothing is to be cut")
+
+
+def test_while_plans_are_sought_nobody_says_that_nothing_is_cut(galley: Desk, qtbot: QtBot) -> None:
+    page = opened(galley)
+    page.tabs[SHOPPING].click()
+    assert page.proof.text() == SOUGHT
+    galley.bench.deeds.planning.stop()
+    assert page.proof.text() == UNFOUND
+    page.again.click()
+    assert page.proof.text() == SOUGHT
+    found(galley, qtbot)
+    assert not page.proof.isVisible()
+
+
+def test_plans_of_an_empty_job_say_nothing_about_pieces_that_came(
+    blank: Desk, qtbot: QtBot
+) -> None:
+    page = opened(blank)
+    found(blank, qtbot)
+    page.tabs[SHOPPING].click()
+    blank.session.apply(edits.AddIsland(Island("island1", 60.0, 30.0, OnBoard(0.0, 0.0))))
+    settled(blank)
+    assert page.proof.text() == SOUGHT
+    blank.bench.deeds.planning.stop()
+    assert page.proof.text() == UNFOUND
+
+
+def test_arrow_keys_in_a_choice_of_the_stock_list_are_one_step(blank: Desk) -> None:
+    page = opened(blank)
+    page.tabs[STOCK].click()
+    box = next(b for form in page.forms for b in form.boxes if isinstance(b, ChoiceBox))
+    box.setFocus()
+    before = blank.job
+    for _ in range(box.count() - 1 - box.currentIndex()):
+        blank.key(Qt.Key.Key_Down)
+    assert blank.job != before
+    blank.session.undo()
+    assert blank.job is before
 
 
 def test_a_wrong_offcut_is_told_under_its_box(galley: Desk, qtbot: QtBot) -> None:

@@ -372,6 +372,26 @@ def test_the_keys_stay_with_a_choice_whose_answer_changes_the_form(galley: Desk)
     assert galley.session.chosen == chosen
 
 
+def test_words_chosen_by_arrow_keys_are_one_step_and_one_pressed_is_its_own(galley: Desk) -> None:
+    galley.session.choose(Subject("edge", front(galley).id, EdgeRef(front(galley).id, "front")))
+    before = galley.job
+    box_of_choice(galley, "finish").setFocus()
+    for _ in range(3):
+        galley.key(Qt.Key.Key_Down)
+    walked = galley.job
+    galley.session.undo()
+    assert galley.job is before
+    galley.session.redo()
+    assert galley.job is walked
+    choice = box_of_choice(galley, "finish")
+    QTest.mouseClick(choice, Qt.MouseButton.LeftButton)
+    choice.hidePopup()
+    choice.setCurrentIndex(0)
+    choice.activated.emit(0)
+    galley.session.undo()
+    assert galley.job is walked
+
+
 def box_of_choice(desk: Desk, key: str) -> QComboBox:
     form = desk.bench.properties
     box = form.boxes[form._keys.index(key)]

@@ -54,6 +54,13 @@ def test_steps_of_different_strands_stay_apart() -> None:
     assert undone(history).job.name == "B"
 
 
+def test_a_strand_that_leads_back_to_where_it_began_is_no_step() -> None:
+    first = named("A")
+    history = with_step(begun(first, saved=True), named("B"), "b", strand="sink")
+    back = with_step(history, named("A"), "a", strand="sink")
+    assert (back.job is first, back.past, back.dirty) == (True, (), False)
+
+
 @pytest.mark.parametrize("move", [undone, redone])
 def test_at_either_end_history_stays(move: object) -> None:
     history = begun(named("A"), saved=False)

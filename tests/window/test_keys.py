@@ -18,8 +18,9 @@ from app.panels.pour import PourPage
 from app.reading_order import go_on, read_through, takes_tab
 from app.stages import STAGES, Stage
 from geometry.counters import ClippedCorner, OnBoard, RoundCorner
+from geometry.naming import CornerRef
 from geometry.picking import Subject
-from geometry.points import distance
+from geometry.points import along, distance
 from geometry.seams import SeamAtCorner
 from shop import edits
 from shop.findings import findings
@@ -190,6 +191,92 @@ def test_a_chosen_corner_is_the_one_that_is_shaped(board: Desk) -> None:
     board.type("r")
     board.key(RETURN)
     assert any(s.corner == ref and isinstance(s, RoundCorner) for s in board.job.corner_shapes)
+
+
+def corners_chosen(desk: Desk, *numbers: int) -> list[CornerRef]:
+    refs = [top_corners(desk.job)[number].ref for number in numbers]
+    desk.session.choose(*(Subject("edge", ref.a.owner, ref) for ref in refs))
+    return refs
+
+
+def test_several_chosen_corners_are_shaped_at_once_by_keys(board: Desk) -> None:
+    refs = corners_chosen(board, 0, 1, 3)
+    board.type("c")
+    assert "3 corners" in board.bench.entry.hint.text()
+    board.type("1")
+    board.key(RETURN)
+    made = {s.corner: s for s in board.job.corner_shapes if s.corner in refs}
+    assert {type(s) for s in made.values()} == {ClippedCorner}
+    assert set(made) == set(refs)
+    assert [s.edge for s in board.session.chosen] == refs
+    assert board.session.history.undo_title == "clip 3 corners"
+    board.session.undo()
+    assert not any(s in board.job.corner_shapes for s in made.values())
+
+
+def test_an_arrow_key_leaves_several_corners_for_one(board: Desk) -> None:
+    corners_chosen(board, 0, 1)
+    board.type("c")
+    board.key(RIGHT)
+    board.key(RETURN)
+    assert [s.edge for s in board.session.chosen] == [top_corners(board.job)[2].ref]
+
+
+@pytest.mark.parametrize("pull", [0.0, 2.0])
+def test_a_click_or_pull_at_one_of_several_corners_shapes_all(board: Desk, pull: float) -> None:
+    refs = corners_chosen(board, 0, 1)
+    board.type("c")
+    corner = top_corners(board.job)[1]
+    board.move((corner.vertex[0] + 30.0, corner.vertex[1] - 70.0))
+    assert "2 corners" in board.bench.entry.hint.text()
+    board.move(corner.vertex)
+    assert "All 2 corners" in board.bench.entry.hint.text()
+    board.drag(corner.vertex, along(corner.vertex, corner.inward, pull))
+    made = [s for s in board.job.corner_shapes if s.corner in refs]
+    assert len(made) == len({s.setback for s in made if isinstance(s, ClippedCorner)}) + 1 == 2
+    assert [s.edge for s in board.session.chosen] == refs
+
+
+def test_a_click_at_another_corner_shapes_that_one_alone(board: Desk) -> None:
+    corners_chosen(board, 0, 1)
+    board.type("c")
+    other = top_corners(board.job)[3]
+    board.click(other.vertex)
+    assert [s.edge for s in board.session.chosen] == [other.ref]
+
+
+def test_a_corner_that_cannot_be_shaped_so_is_told_and_asked_again(board: Desk) -> None:
+    refs = corners_chosen(board, 0, 1)
+    before = board.job
+    board.type("r")
+    board.type("900")
+    board.key(RETURN)
+    assert board.bench.hand.tool == "round"
+    assert board.job is before
+    assert "corner" in board.bench.entry.hint.text() + board.bench.long_hint.text()
+    board.bench.entry.focus_first()
+    board.type("1")
+    board.key(RETURN)
+    assert [s.edge for s in board.session.chosen] == refs
+
+
+def test_what_was_undone_is_said_in_the_line_below(board: Desk) -> None:
+    sink = board.job.openings[0]
+    board.session.apply(edits.RemoveOpening(sink.id))
+    board.session.choose()
+    for key, held, how in ((Qt.Key.Key_Z, CTRL, "Undone"), (Qt.Key.Key_Y, CTRL, "Done again")):
+        board.key(key, held)
+        assert board.bench.entry.hint.accessibleName() == f"{how}: remove {sink.name}."
+    board.session.go_to("Openings")
+    assert not board.bench.entry.hint.accessibleName().startswith("Done")
+    board.session.undo()
+    board.session.choose(Subject("opening", sink.id))
+    assert "Undone" not in board.bench.entry.hint.accessibleName()
+    board.session.choose()
+    board.session.go_to("Seams")
+    board.session.redo()
+    board.session.hover(Subject("seam", board.job.seams[0].id))
+    assert "Done" not in board.bench.entry.hint.accessibleName()
 
 
 def test_the_pointer_takes_a_corner_over_from_the_keys(board: Desk) -> None:

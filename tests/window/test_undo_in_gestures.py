@@ -58,6 +58,23 @@ def test_undo_takes_back_the_last_corner_clicked_and_redo_puts_it_again(walls: D
     assert [(c.x, c.y) for c in walls.job.room.corners] == list(U_SHAPED[:3])
 
 
+def test_what_is_taken_back_is_said_before_what_to_do_next(
+    walls: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+    monkeypatch.setattr(walls.bench, "announce", said.append)
+    for point in U_SHAPED[:3]:
+        walls.click(point)
+    title = walls.bench.hand.undo_title
+    for act, how in ((undo, "Undone"), (redo, "Done again")):
+        act(walls)
+        words = f"{how}: {title}. {walls.bench.hand.doing.hint}"
+        assert walls.bench.entry.hint.accessibleName() == words
+        assert said[-1] == words
+    walls.move((0.0, 0.0))
+    assert walls.bench.entry.hint.accessibleName() == walls.bench.hand.doing.hint
+
+
 def test_undo_from_the_box_takes_letters_first_then_corners_with_their_tapes(walls: Desk) -> None:
     walls.key(Qt.Key.Key_Up)
     enter(walls, "8'", "12'")
