@@ -193,6 +193,8 @@ class Workbench(QObject):
         self.properties.left.connect(self._leave_form)
         self.properties.pressed_through.connect(self.take_keys)
         self.entry.pressed_through.connect(self.take_keys)
+        self.entry.emptied.connect(self.take_keys)
+        self.properties.emptied.connect(self.take_keys)
         session.changed.connect(self.notice.pass_by)
         session.stage_changed.connect(self.notice.pass_by)
         self.readings.left.connect(self.take_keys)

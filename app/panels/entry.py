@@ -41,7 +41,7 @@ class EntryLine(QFrame):
 
     typed reports every understood change, misread one that is not, taken that Enter was pressed,
     left that Esc was, arrowed an arrow key in a box that is empty. decided says what becomes of a
-    reading taken again. The line is as high for one question as for another: a hint that has no
+    reading taken again, emptied that the box that had the keys is gone. The line is as high for one question as for another: a hint that has no
     room beside much that is asked is not shown here, and apart says so.
     """
 
@@ -53,6 +53,7 @@ class EntryLine(QFrame):
     decided = Signal(str)
     apart = Signal(str)
     pressed_through = Signal()
+    emptied = Signal()
 
     def __init__(self, style: LengthStyle) -> None:
         super().__init__()
@@ -292,6 +293,7 @@ class EntryLine(QFrame):
 
     def _build(self, questions: Sequence[Question]) -> None:
         self.close_retake()
+        held = any(widget.hasFocus() for widget in (*self._boxes, *self.choices))
         chosen = next((c.accessibleName() for c in self.choices if c.hasFocus()), "")
         while (item := self._asked_row.takeAt(0)) is not None:
             widget = item.widget()
@@ -325,6 +327,9 @@ class EntryLine(QFrame):
             widget.show()
             if isinstance(widget, QComboBox) and widget.accessibleName() == chosen:
                 widget.setFocus(Qt.FocusReason.OtherFocusReason)
+                held = False
+        if held:
+            self.emptied.emit()
 
     def _choice(self, question: Question) -> ChoiceBox:
         box = ChoiceBox()

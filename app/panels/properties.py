@@ -131,12 +131,14 @@ class FormBox(AnswerBox):
 class Properties(QFrame):
     """A heading, facts to read and boxes to fill in.
 
-    pressed_through says that a word was chosen by pressing: the keys are needed elsewhere.
+    pressed_through says that a word was chosen by pressing: the keys are needed elsewhere. emptied
+    says so, too: the box that had them is gone.
     """
 
     answered = Signal(object, object)
     left = Signal()
     pressed_through = Signal()
+    emptied = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -251,11 +253,13 @@ class Properties(QFrame):
             self._values.append(value)
         if held in self._keys:
             self.boxes[self._keys.index(held)].setFocus(Qt.FocusReason.OtherFocusReason)
+        elif held is not None:
+            self.emptied.emit()
 
     def _held_key(self) -> str | None:
-        """Return the key of the choice that has the keys, if one has: they stay with it."""
+        """Return the key of the box that has the keys, if one has: they stay with it."""
         boxes = zip(self._keys, self.boxes, strict=True)
-        return next((k for k, b in boxes if isinstance(b, QComboBox) and b.hasFocus()), None)
+        return next((key for key, box in boxes if box.hasFocus()), None)
 
     def _refresh(
         self, facts: Sequence[Fact], questions: Sequence[Question], style: LengthStyle

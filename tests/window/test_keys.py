@@ -260,6 +260,16 @@ def test_a_corner_that_cannot_be_shaped_so_is_told_and_asked_again(board: Desk) 
     assert [s.edge for s in board.session.chosen] == refs
 
 
+def test_keys_go_back_to_the_drawing_when_their_box_is_gone(board: Desk) -> None:
+    corners_chosen(board, 0, 1, 2)
+    for boxes in (lambda: board.bench.entry.boxes, lambda: board.bench.properties.boxes[1:]):
+        board.type("r")
+        board.key(RETURN)
+        boxes()[0].setFocus()
+        board.key(Qt.Key.Key_Z, CTRL)
+        assert focused() is board.bench.canvas.up
+
+
 def test_what_was_undone_is_said_in_the_line_below(board: Desk) -> None:
     sink = board.job.openings[0]
     board.session.apply(edits.RemoveOpening(sink.id))
