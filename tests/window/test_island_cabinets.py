@@ -81,7 +81,7 @@ def test_by_keys_they_begin_along_the_side_that_is_chosen() -> None:
     one, two = (Subject("edge", ISLE, EdgeRef(ISLE, side)) for side in "12")
     assert row_chosen(job, one) == "island1 1"
     assert row_chosen(job, two) is None
-    gesture = tool(job, "cabinet", one)
+    gesture = tool(job, "cabinet", (one,))
     (asked,) = [q for q in gesture.start().questions if q.key == "along"]
     assert asked.label == "From side 4"
     walked = tool(job, "cabinet")
