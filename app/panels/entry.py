@@ -41,8 +41,9 @@ class EntryLine(QFrame):
 
     typed reports every understood change, misread one that is not, taken that Enter was pressed,
     left that Esc was, arrowed an arrow key in a box that is empty. decided says what becomes of a
-    reading taken again, emptied that the box that had the keys is gone. The line is as high for one question as for another: a hint that has no
-    room beside much that is asked is not shown here, and apart says so.
+    reading taken again, emptied that the box that had the keys is gone. The line is as high for one
+    question as for another: a hint that has no room beside much that is asked is not shown here,
+    and apart says so.
     """
 
     typed = Signal(str, object)

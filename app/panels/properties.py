@@ -23,6 +23,7 @@ from app.asking import FEW_LETTERS, Answer, AnswerError, Fact, Question
 from app.panels.answer_box import AnswerBox
 from app.panels.choice_box import ChoiceBox
 from app.panels.retake import Retake
+from app.reading_order import show_whole
 from geometry.lengths import LengthStyle
 
 if TYPE_CHECKING:
@@ -312,6 +313,7 @@ class Properties(QFrame):
             if box is not None:
                 box.setFocus(Qt.FocusReason.TabFocusReason)
                 box.selectAll()
+                show_whole(box)
 
     def _take(self, box: FormBox, how: "Again" = "replace") -> bool:
         """Hand on what was typed; tell whether it says something."""

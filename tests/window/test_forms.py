@@ -372,6 +372,19 @@ def test_the_keys_stay_with_a_choice_whose_answer_changes_the_form(galley: Desk)
     assert galley.session.chosen == chosen
 
 
+def test_enter_goes_on_to_a_box_that_shows_whole(galley: Desk) -> None:
+    leg = front(galley)
+    galley.session.choose(Subject("edge", leg.id, EdgeRef(leg.id, "front")))
+    QApplication.processEvents()
+    galley.key(Qt.Key.Key_Return, Qt.KeyboardModifier.AltModifier)
+    for _ in range(4):
+        galley.key(Qt.Key.Key_Return)
+        QApplication.processEvents()
+        now = focused()
+        assert now.visibleRegion().boundingRect().height() >= now.height() - 2
+    assert galley.bench.window.column.form.area.verticalScrollBar().value() > 0
+
+
 def test_words_chosen_by_arrow_keys_are_one_step_and_one_pressed_is_its_own(galley: Desk) -> None:
     galley.session.choose(Subject("edge", front(galley).id, EdgeRef(front(galley).id, "front")))
     before = galley.job
