@@ -102,8 +102,9 @@ def show_whole(widget: QWidget) -> None:
             # Qt's own way shows of a box where one types in it alone. What is too high begins at
             # its top.
             top = widget.mapTo(inner, QPoint(0, 0))
-            parent.ensureVisible(0, top.y() + widget.height(), 0, ABOVE_PX)
-            parent.ensureVisible(0, top.y(), 0, ABOVE_PX)
+            right = top.x() + widget.width()
+            parent.ensureVisible(right, top.y() + widget.height(), 0, ABOVE_PX)
+            parent.ensureVisible(top.x(), top.y(), 0, ABOVE_PX)
         parent = parent.parentWidget()
 
 

@@ -6,13 +6,14 @@ imported here, so that the window comes up at once.
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
     QHBoxLayout,
     QMainWindow,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -22,9 +23,11 @@ from app.panels.column import SideColumn
 from app.panels.header import Header
 from app.reading_order import go_on
 
+LEAST = QSize(480, 320)
+
 
 class Window(QMainWindow):
-    """The frame. left and column are what the workbench fills."""
+    """The frame. left and column are what the workbench fills; it scrolls where it has no room."""
 
     closing = Signal()
 
@@ -32,7 +35,7 @@ class Window(QMainWindow):
         super().__init__()
         self._once_shown: Callable[[], object] | None = None
         self.setWindowTitle("Facedown")
-        self.setMinimumSize(960, 560)
+        self.setMinimumSize(LEAST)
         self.menuBar()
         self.header = Header(palette, DESK)
         self.card = QFrame()
@@ -47,13 +50,18 @@ class Window(QMainWindow):
         body.setSpacing(12)
         body.addLayout(self.left, 1)
         body.addWidget(self.column)
-        whole = QWidget()
+        whole = _Whole()
         rows = QVBoxLayout(whole)
         rows.setContentsMargins(0, 0, 0, 0)
         rows.setSpacing(0)
         rows.addWidget(self.header)
         rows.addLayout(body, 1)
-        self.setCentralWidget(whole)
+        self.whole = QScrollArea()
+        self.whole.setWidgetResizable(True)
+        self.whole.setFrameShape(QFrame.Shape.NoFrame)
+        self.whole.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.whole.setWidget(whole)
+        self.setCentralWidget(self.whole)
 
     def once_shown(self, act: Callable[[], object]) -> None:
         """Do something as soon as the frame has been painted."""
@@ -74,3 +82,11 @@ class Window(QMainWindow):
         """Leave without a question: what is not saved is kept and comes back."""
         self.closing.emit()
         event.accept()
+
+
+class _Whole(QWidget):
+    """All of the window: what scrolls in it scrolls by itself before the window does."""
+
+    def heightForWidth(self, _width: int) -> int:
+        """Return the least height, not the one at which nothing would scroll."""
+        return self.minimumSizeHint().height()

@@ -1,7 +1,8 @@
 """Boxes for what a plot's two check bars measure on paper; the next plot is drawn by them."""
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton
 
 from app.panels.choice_box import ChoiceBox
 from export.stamp import CHECK_IN, CHECK_MM, MM_PER_IN
@@ -11,6 +12,9 @@ HINT = (
     "Use calipers where you can: 1/32 in on a bar of 4 in is 3/4 in on 8 ft. Measure the newest"
     " plot of the printer that you go on plotting with."
 )
+
+WORDS_PX = 220
+"""So much room beside the boxes is enough for what is told."""
 
 
 class Correcting(QFrame):
@@ -23,9 +27,14 @@ class Correcting(QFrame):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName("Correction of the printer")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(8)
+        self._rows = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._rows.setContentsMargins(0, 0, 0, 0)
+        self._asked, told = QHBoxLayout(), QHBoxLayout()
+        row = self._asked
+        for part in (self._rows, row, told):
+            part.setSpacing(8)
+        self._rows.addLayout(row)
+        self._rows.addLayout(told, 1)
         self.bar = ChoiceBox()
         self.bar.setAccessibleName("Check bar, as it says")
         self.boxes = (QLineEdit(), QLineEdit())
@@ -48,13 +57,24 @@ class Correcting(QFrame):
             box.setFixedWidth(84)
             box.setAccessibleName(f"The check bar {('across', 'up')[axis]} measures")
             box.editingFinished.connect(lambda axis=axis: self._take(axis))
-        row.addWidget(self.words, 1)
-        row.addWidget(self.forget)
+        told.addWidget(self.words, 1)
+        told.addWidget(self.forget)
         for widget in (self.bar, *self.boxes):
             widget.setToolTip(HINT)
         self.forget.clicked.connect(self.forgotten)
         self._style: LengthStyle | None = None
         self._taken = ["", ""]
+
+    def minimumSizeHint(self) -> QSize:
+        """Return room for the boxes alone: what is told has a row of its own where it must."""
+        return QSize(self._asked.minimumSize().width(), super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell beside the boxes where there is room, else under them."""
+        super().resizeEvent(event)
+        beside = self._asked.sizeHint().width() + WORDS_PX <= self.width()
+        direction = QBoxLayout.Direction
+        self._rows.setDirection(direction.LeftToRight if beside else direction.TopToBottom)
 
     def show_style(self, style: LengthStyle) -> None:
         """Ask in inches or in millimeters, for the bars that plots and tiles have."""

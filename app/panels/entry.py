@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -68,6 +68,7 @@ class EntryLine(QFrame):
         self._begin_at = ""
         self._current: AnswerBox | None = None
         self._box_px = LEAST_BOX_PX
+        self._needed_px = 0
         self._steps = False
         self._wrong = False
         self._said = ""
@@ -206,6 +207,11 @@ class EntryLine(QFrame):
         super().resizeEvent(event)
         self._fit_labels()
 
+    def minimumSizeHint(self) -> QSize:
+        """Return room for all that is asked where it is crowded, however wide it stands now."""
+        least = super().minimumSizeHint()
+        return least if self.retake is not None else QSize(self._needed_px, least.height())
+
     def changeEvent(self, event: QEvent) -> None:
         """Fit the labels again when sizes change, once they have the new ones."""
         super().changeEvent(event)
@@ -230,6 +236,7 @@ class EntryLine(QFrame):
             label.ensurePolished()
         widths = [label.fontMetrics().horizontalAdvance(label.text()) for label in self._labels]
         least = sum(_two_lines_px(label, label.text()) for label in self._labels)
+        self._need(least)
         hint = self._hint_px(least)
         said = self.hint.fontMetrics().horizontalAdvance(self._said) if hint else 0
         least += hint if widths else 0
@@ -256,6 +263,16 @@ class EntryLine(QFrame):
         self._told.setVisible(bool(hint))
         self.apart.emit("" if hint else self._said)
 
+    def _need(self, labels_px: int) -> None:
+        """Keep how wide the line is when labels take two lines and all else is small."""
+        needed = 0
+        if self._labels:
+            others = self._others_px(CROWDED_BOX_PX, CROWDED_ECHO_PX, CROWDED_GAP_PX, steps=False)
+            needed = labels_px + others
+        if needed != self._needed_px:
+            self._needed_px = needed
+            self.updateGeometry()
+
     def _hint_px(self, least_px: int) -> int:
         """Return how wide the hint is in two lines; 0 where that has no room beside labels."""
         if not self._said or self.retake is not None:
@@ -266,15 +283,16 @@ class EntryLine(QFrame):
         room = self.width() - max(others + least_px, margins.left() + margins.right())
         return wide if wide <= room else 0
 
-    def _others_px(self, box_px: int, echo_px: int, gap_px: int) -> int:
+    def _others_px(self, box_px: int, echo_px: int, gap_px: int, *, steps: bool = True) -> int:
         """Return how wide all but labels and hint is: boxes, buttons, read-back and gaps."""
-        steps = sum(b.sizeHint().width() for b in (self.less, self.more)) if self._steps else 0
+        shown = (self.less, self.more) if steps and self._steps else ()
+        stepping = sum(button.sizeHint().width() for button in shown)
         choices = sum(choice.sizeHint().width() for choice in self.choices)
         inside = gap_px * (2 * len(self._labels) + (3 if self._said else 2))
         margins = self._row.contentsMargins()
         gaps = inside + margins.left() + margins.right() + 2
         boxes = sum(self._least_px(box, box_px) for box in self._boxes)
-        return steps + gaps + choices + boxes + echo_px
+        return stepping + gaps + choices + boxes + echo_px
 
     def _least_px(self, box: AnswerBox, box_px: int) -> int:
         """Return the least width of a box: one for words alone in the line shows a sentence."""

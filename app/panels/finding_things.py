@@ -31,6 +31,9 @@ class FindingThings(QDialog):
         label.setBuddy(self.box)
         self.listed = QListWidget()
         self.listed.setAccessibleName("Things")
+        # A long name takes two lines, so that the list never goes sideways.
+        self.listed.setWordWrap(True)
+        self.listed.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.told = QLabel("Arrow keys go through them, Enter chooses one, Esc leaves.")
         self.told.setProperty("look", "quiet")
         self.told.setWordWrap(True)

@@ -29,6 +29,17 @@ class Flow(QLayout):
         """Take an item out, or None past the last one."""
         return self._items.pop(index) if 0 <= index < len(self._items) else None
 
+    def one_row_px(self) -> int:
+        """Return how wide all are in one row."""
+        widths = [item.sizeHint().width() for item in self._items if not item.isEmpty()]
+        return sum(widths) + self._gap * max(len(widths) - 1, 0)
+
+    def set_gap(self, gap_px: int) -> None:
+        """Leave another gap between the widgets."""
+        if gap_px != self._gap:
+            self._gap = gap_px
+            self.invalidate()
+
     def expandingDirections(self) -> Qt.Orientation:
         """Return nothing: it takes no more room than it needs."""
         return Qt.Orientation(0)
@@ -54,13 +65,16 @@ class Flow(QLayout):
         """Return the size of the largest item."""
         size = QSize()
         for item in self._items:
-            size = size.expandedTo(item.minimumSize())
+            if not item.isEmpty():
+                size = size.expandedTo(item.minimumSize())
         return size
 
     def _set(self, box: QRect, *, move: bool) -> int:
         x, y, tallest = box.x(), box.y(), 0
         for item in self._items:
-            size = item.sizeHint()
+            if item.isEmpty():
+                continue
+            size = item.sizeHint().boundedTo(QSize(box.width(), item.sizeHint().height()))
             if x > box.x() and x + size.width() > box.right() + 1:
                 x, y, tallest = box.x(), y + tallest + self._gap, 0
             if move:

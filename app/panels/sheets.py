@@ -23,6 +23,7 @@ from app.panels.flow import Flow
 from app.panels.stock import StockPage
 from app.small_pictures import SMALL_PX, Picture
 
+BAR_PX = 160
 NAME_PX = 190
 """Width of the column of file names."""
 
@@ -194,6 +195,7 @@ class SheetsPage(QWidget):
         column.setSpacing(8)
         self.revision = QLabel()
         self.revision.setProperty("look", "heading")
+        self.revision.setWordWrap(True)
         self.void = QLabel()
         self.void.setProperty("look", "warning")
         self.void.setWordWrap(True)
@@ -206,7 +208,7 @@ class SheetsPage(QWidget):
         self.one.back.clicked.connect(self.show_all)
         self.show_progress(None, "")
 
-    def _deeds(self) -> QHBoxLayout:
+    def _deeds(self) -> Flow:
         self.write = QPushButton("Write shop files")
         self.write.setProperty("look", "strong")
         self.preview = QPushButton("Look at the plot")
@@ -219,22 +221,17 @@ class SheetsPage(QWidget):
         self.bar = QProgressBar()
         self.bar.setAccessibleName("Progress of writing")
         self.bar.setTextVisible(False)
-        self.bar.setMinimumWidth(80)
-        self.bar.setMaximumWidth(240)
+        self.bar.setFixedWidth(BAR_PX)
         self.step = QLabel()
         self.cancel = QPushButton("Stop writing")
         self.open = QPushButton("Open the folder")
         self.cancel.clicked.connect(self.cancel_asked)
         self.open.clicked.connect(self.open_asked)
-        row = QHBoxLayout()
-        row.setSpacing(10)
+        row = Flow(10)
         for button in (self.write, self.preview, self.print, self.plans):
             row.addWidget(button)
-        row.addSpacing(10)
-        row.addWidget(self.bar, 1)
-        for widget in (self.cancel, self.step, self.open):
+        for widget in (self.bar, self.cancel, self.step, self.open):
             row.addWidget(widget)
-        row.addStretch(1)
         return row
 
     def _list(self) -> QScrollArea:

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.canvas.one_sheet import OneSheet
 from app.look import Palette
+from app.panels.flow import Flow
 from app.panels.properties import Properties
 from app.plans_told import COLUMNS, MaterialTold
 from app.things.boxes import Described
@@ -72,9 +73,7 @@ class StockPage(QWidget):
         above.setSpacing(8)
         column.addWidget(self._above)
         above.addLayout(self._head())
-        self._tab_row = QHBoxLayout()
-        self._tab_row.setSpacing(8)
-        self._tab_row.addStretch(1)
+        self._tab_row = Flow(8)
         above.addLayout(self._tab_row)
         self.title, self.proof = QLabel(), QLabel()
         self.title.setProperty("look", "heading")
@@ -266,16 +265,17 @@ class StockPage(QWidget):
         wanted |= {SHOPPING: "Shopping list", STOCK: "Stock list"}
         if list(wanted) != list(self.tabs):
             for button in self.tabs.values():
+                self._tab_row.removeWidget(button)
                 button.hide()
                 button.deleteLater()
             self.tabs = {}
-            for place, key in enumerate(wanted):
+            for key in wanted:
                 button = QPushButton()
                 button.setCheckable(True)
                 button.setAutoExclusive(True)
                 button.clicked.connect(lambda _=False, it=key: self._on_tab(it))
                 self._tab_group.addButton(button)
-                self._tab_row.insertWidget(place, button)
+                self._tab_row.addWidget(button)
                 button.show()
                 self.tabs[key] = button
         for key, words in wanted.items():

@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
 from app.actions import Action
+from app.panels.flow import Flow
 
 SIDE_PX, GAP_PX, CLOSE_GAP_PX = 10, 8, 5
 """Beside the row, and between buttons: usually, and where it would be two rows else."""
@@ -26,8 +27,7 @@ class ToolRow(QWidget):
         self.setAccessibleName("Tools")
         self._rows = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._rows.setContentsMargins(SIDE_PX, 8, SIDE_PX, 2)
-        self._tools = QHBoxLayout()
-        self._tools.addStretch(1)
+        self._tools = Flow(GAP_PX)
         self._rows.addLayout(self._tools, 1)
         row = QHBoxLayout()
         row.addStretch(1)
@@ -57,22 +57,23 @@ class ToolRow(QWidget):
         if list(self.tools) == [action.id for action in actions]:
             return
         for button in self.tools.values():
+            self._tools.removeWidget(button)
             button.hide()
             button.deleteLater()
         self.tools = {}
-        for place, action in enumerate(actions):
+        for action in actions:
             title = action.title.removesuffix(" ...")
             button = _button(action.short or title, title)
             button.setCheckable(action.callback in STAYS)
             button.setToolTip(f"{action.hint}  ({action.shortcut})")
             button.clicked.connect(lambda _=False, a=action.id: self.asked.emit(a))
-            self._tools.insertWidget(place, button)
+            self._tools.addWidget(button)
             self.tools[action.id] = button
             button.show()
         self._arrange()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Take one row if there is room for it, else two."""
+        """Take one row if there is room for it, else as many as it needs."""
         super().resizeEvent(event)
         self._arrange()
 
@@ -87,11 +88,11 @@ class ToolRow(QWidget):
         return QSize(200, super().minimumSizeHint().height())
 
     def _arrange(self) -> None:
-        """Set one row, close together where it must be; else two, again close if they must be."""
+        """Set one row, close together where it must be; else two or more, close if they must be."""
         one = any(self._needed_px(close=close) <= self.width() for close in (False, True))
         if not one:
             self._needed_px(close=False)
-            if self._tools.sizeHint().width() + 2 * SIDE_PX > self.width():
+            if self._tools.one_row_px() + 2 * SIDE_PX > self.width():
                 self._needed_px(close=True)
         self._rows.setDirection(
             QBoxLayout.Direction.LeftToRight if one else QBoxLayout.Direction.TopToBottom
@@ -100,15 +101,16 @@ class ToolRow(QWidget):
     def _needed_px(self, *, close: bool) -> int:
         """Set the buttons close together or not, and return how wide one row of them is."""
         gap = CLOSE_GAP_PX if close else GAP_PX
-        for row in (self._tools, self._shown, self._rows):
+        for row in (self._shown, self._rows):
             row.setSpacing(gap)
+        self._tools.set_gap(gap)
         for button in (*self.tools.values(), *self.buttons.values()):
             look = "close" if close else ""
             if button.property("look") != look:
                 button.setProperty("look", look)
                 button.style().unpolish(button)
                 button.style().polish(button)
-        return self._tools.sizeHint().width() + self._shown.sizeHint().width() + 2 * SIDE_PX + gap
+        return self._tools.one_row_px() + self._shown.sizeHint().width() + 2 * SIDE_PX + gap
 
     def mark(self, tool: str, enabled: dict[str, bool]) -> None:
         """Mark the tool at work, and which ones can be taken up."""

@@ -135,8 +135,11 @@ def test_no_words_in_the_window_are_cut_to_nothing(galley: Desk) -> None:
             assert label.height() >= label.fontMetrics().height() - 2, label.text()
 
 
-@pytest.mark.parametrize("stage", ["Room", "Openings", "Molds", "Sheets"])
-@pytest.mark.parametrize("scale", [Scale(*(round(1.25 * size) for size in DESK)), SHOP])
+LARGER = [Scale(*(round(times * size) for size in DESK)) for times in (1.25, 1.5)]
+
+
+@pytest.mark.parametrize("stage", ["Room", "Counters", "Molds", "Sheets"])
+@pytest.mark.parametrize("scale", [*LARGER, SHOP])
 def test_with_larger_letters_nothing_is_cut_off_that_cannot_be_scrolled_to(
     corner_kitchen: Desk, stage: Stage, scale: Scale, qtbot: QtBot
 ) -> None:
@@ -151,16 +154,41 @@ def test_with_larger_letters_nothing_is_cut_off_that_cannot_be_scrolled_to(
     bench.window.resize(1280, 720)
     QApplication.processEvents()
     assert bench.window.size() == QSize(1280, 720)
-    cut = []
-    for widget in [one for one in read_through(bench.window) if takes_tab(one)]:
-        show_whole(widget)
-        box = QRect(widget.mapTo(bench.window, QPoint(0, 0)), widget.size())
-        seen = widget.visibleRegion().boundingRect().size()
-        if isinstance(widget, QGraphicsView | QScrollArea):
-            seen = widget.size()
-        whole = seen.height() >= widget.height() - 2 and seen.width() >= widget.width() - 2
-        if not (whole and bench.window.rect().contains(box)):
-            cut.append((name_of(widget), widget.size(), seen))
+    aside = bench.window.whole.horizontalScrollBar()
+    qtbot.waitUntil(lambda: not aside.isVisible(), timeout=10_000)
+    cut = out_of_reach(corner_kitchen)
     bench.scale = DESK
     bench.dress()
     assert cut == []
+
+
+@pytest.mark.parametrize("stage", ["Counters", "Molds", "Sheets"])
+def test_a_small_window_scrolls_to_all_that_takes_keys(
+    corner_kitchen: Desk, stage: Stage, qtbot: QtBot
+) -> None:
+    bench = corner_kitchen.bench
+    corner_kitchen.session.go_to(stage)
+    corner_kitchen.session.choose(Subject("opening", corner_kitchen.job.openings[0].id))
+    bench.show_consequences()
+    qtbot.waitUntil(lambda: not bench._unsought, timeout=20_000)
+    bench.window.resize(853, 480)
+    QApplication.processEvents()
+    assert bench.window.size() == QSize(853, 480)
+    assert bench.window.whole.horizontalScrollBar().isVisible()
+    assert out_of_reach(corner_kitchen) == []
+
+
+def out_of_reach(desk: Desk) -> list[tuple[str, QSize, QSize]]:
+    """Return what takes the keys and does not show whole even when it is scrolled to."""
+    window = desk.bench.window
+    cut = []
+    for widget in [one for one in read_through(window) if takes_tab(one)]:
+        show_whole(widget)
+        box = QRect(widget.mapTo(window, QPoint(0, 0)), widget.size())
+        seen = widget.visibleRegion().boundingRect().size()
+        if isinstance(widget, QGraphicsView | QScrollArea):
+            seen, box = widget.size(), box.intersected(window.rect())
+        whole = seen.height() >= widget.height() - 2 and seen.width() >= widget.width() - 2
+        if not (whole and window.rect().contains(box)):
+            cut.append((name_of(widget), widget.size(), seen))
+    return cut
