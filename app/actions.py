@@ -590,6 +590,7 @@ ALWAYS_KEYS: tuple[tuple[str, str], ...] = (
         "A fraction more or less in the box; within a number that is typed - is a part of it",
     ),
     ("Shift and a click", "Choose an edge, an opening or a cabinet besides those chosen"),
+    ("Shift and Enter in the list of things", "Choose what is found besides those chosen"),
     ("Alt while dragging", "No snapping"),
     ("Wheel", "Closer and farther about the cursor"),
     ("Middle button, or space bar, and drag", "Shift the paper"),

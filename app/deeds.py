@@ -45,6 +45,13 @@ from shop.proposed_runs import proposal_words, proposed_runs
 from shop.remedies import Remedy, remedies
 from shop.spreading_cabinets import cabinets_spread_out
 
+FIRST_KINDS: dict[Stage, tuple[str, ...]] = {
+    "Openings": ("opening", "inset"),
+    "Seams": ("seam",),
+    "Molds": ("piece",),
+}
+"""What is chosen first in a stage, if there is any."""
+
 
 class Deeds:
     """Carries out the actions on a workbench, and owns the menus that list them."""
@@ -333,14 +340,19 @@ class Deeds:
 
     def _choose_by(self, way: int, *, also: bool) -> None:
         listed = things.listed_subjects(self.session.job)
+        chosen = self.bench.chosen_one()
+        if also and chosen is not None and chosen in listed:
+            # What is arranged or shaped together is of one kind.
+            listed = tuple(s for s in listed if s.kind == chosen.kind)
         if not listed:
             return
         self.typing.keep_typed()
-        chosen = self.bench.chosen_one()
         if chosen in listed:
             place = (listed.index(chosen) + way) % len(listed)
         else:
-            place = 0 if way > 0 else len(listed) - 1
+            kinds = FIRST_KINDS.get(self.session.stage, ())
+            own = [place for place, s in enumerate(listed) if s.kind in kinds]
+            place = (own or range(len(listed)))[0 if way > 0 else -1]
         kept = tuple(s for s in self.session.chosen if s != listed[place]) if also else ()
         self.session.choose(*kept, listed[place])
         self.bench.announce(self.bench.chosen_words())
@@ -394,22 +406,24 @@ class Deeds:
             lambda place: self.session.hover(listed[place] if place >= 0 else None)
         )
         self.list_of_things.picked.connect(lambda place: self._on_found(listed[place]))
+        self.list_of_things.added.connect(lambda place: self._on_found(listed[place], also=True))
         column = self.bench.window.column
         self.list_of_things.resize(column.size())
         self.list_of_things.move(column.mapToGlobal(QPoint(0, 0)))
         self.list_of_things.show()
         self.list_of_things.activateWindow()
 
-    def _on_found(self, subject: Subject) -> None:
-        """Choose what was found, where it can be seen."""
+    def _on_found(self, subject: Subject, *, also: bool = False) -> None:
+        """Choose what was found, where it can be seen; also: besides what is chosen."""
         if subject.kind in ROOM_ONLY:
             self.session.go_to("Room")
         elif self.session.stage not in BOARD_STAGES:
             self.session.go_to("Counters")
         self.bench.window.activateWindow()
-        self.session.choose(subject)
+        others = tuple(s for s in self.session.chosen if s != subject) if also else ()
+        self.session.choose(*others, subject)
         self.bench.take_keys()
-        self.bench.announce(things.called(self.session.job, subject))
+        self.bench.announce(self.bench.chosen_words())
 
     def show_boxes(self) -> None:
         """Let the keys come to the first box of the form of what is chosen."""

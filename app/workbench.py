@@ -132,9 +132,15 @@ class Workbench(QObject):
         self.show_drawing()
         self._on_chosen()
         self._on_stage()
-        self.canvas.take_keys()
-        # Nobody has pressed a key yet.
-        self.canvas.up.ringed = self.canvas.down.ringed = False
+        self._begin()
+        # Once all of it shows: what of the frame had the keys meanwhile would keep them.
+        QTimer.singleShot(0, self, self._begin)
+
+    def _begin(self) -> None:
+        """Let the keys come to the drawing, without a ring: nobody has pressed a key yet."""
+        if self.window.focusWidget() not in (self.canvas.up, self.canvas.down):
+            self.take_keys()
+            self.canvas.up.ringed = self.canvas.down.ringed = False
 
     def _build(self) -> None:
         self.header = self.window.header

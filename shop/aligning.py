@@ -20,6 +20,9 @@ from shop.words import opening_words
 STEP_IN = 1.0 / 16.0
 
 
+MORE = "Shift and click adds one; by keys, Ctrl+F finds one, Shift and Enter add it."
+
+
 class AligningError(Exception):
     """What was chosen cannot be lined up or spread out; one sentence says why."""
 
@@ -75,7 +78,7 @@ def _on_one_counter(job: Job, chosen: Sequence[Id], fewest: int) -> list[_Laid]:
     ids = [one for one in dict.fromkeys(chosen) if one in known]
     if len(ids) < fewest:
         word = {2: "two", 3: "three"}[fewest]
-        raise AligningError(f"Choose {word} openings or more: Shift and click adds one.")
+        raise AligningError(f"Choose {word} openings or more: {MORE}")
     hosts = {host_of(job, known[one]) for one in ids}
     if len(hosts) > 1:
         raise AligningError("These openings are not on one straight stretch of a counter.")

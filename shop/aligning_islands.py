@@ -13,7 +13,7 @@ from geometry.picking import Subject
 from geometry.points import Point, cross, distance, dot, middle, minus, scaled, unit
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits
-from shop.aligning import AligningError
+from shop.aligning import MORE, AligningError
 from shop.copies import island_at
 from shop.job import Job
 from shop.plan import tops
@@ -89,7 +89,7 @@ def islands_spread_out(job: Job, chosen: Sequence[Subject]) -> tuple[edits.SetIs
     named = dict.fromkeys(island_at(job, subject) for subject in chosen)
     ids = [one for one in named if one is not None and one in frames]
     if len(ids) < 3:
-        raise AligningError("Choose sides of three islands or more: Shift and click adds one.")
+        raise AligningError(f"Choose sides of three islands or more: {MORE}")
     middles = {one: island_middle(frames[one]) for one in ids}
     low, high = max(
         ((middles[a], middles[b]) for a in ids for b in ids), key=lambda pair: distance(*pair)

@@ -8,7 +8,7 @@ from geometry.naming import Id
 from geometry.snapping import to_step
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits
-from shop.aligning import STEP_IN, AligningError
+from shop.aligning import MORE, STEP_IN, AligningError
 from shop.cabinet_lines import line_under
 from shop.cabinets import along_from, cabinets_on
 from shop.job import Job
@@ -25,7 +25,7 @@ def cabinets_spread_out(job: Job, chosen: Sequence[Id]) -> tuple[edits.SetCabine
     walls = {line_under(one) for one in job.cabinets if one.id in chosen}
     row = [plan for wall in walls for plan in cabinets_on(job, wall) if plan.cabinet.id in chosen]
     if len(row) < 3:
-        raise AligningError("Choose three cabinets or more: Shift and click adds one.")
+        raise AligningError(f"Choose three cabinets or more: {MORE}")
     if len(walls) > 1:
         raise AligningError("These cabinets are not along one wall, or one side of a peninsula.")
     free = row[-1].left - row[0].right - sum(plan.right - plan.left for plan in row[1:-1])

@@ -112,6 +112,8 @@ class MoldPage(QWidget):
                 button.clicked.connect(lambda _=False, it=letter: self.piece_asked.emit(it))
                 self._pieces.addWidget(button)
                 self.piece_buttons[letter] = button
+                # At once: the keys come to the first of them when the page does.
+                button.show()
             self._pieces.addWidget(self.title)
         for letter, button in self.piece_buttons.items():
             button.setChecked(letter == chosen)

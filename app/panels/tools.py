@@ -33,6 +33,7 @@ class ToolRow(QWidget):
         row.addStretch(1)
         self._shown = row
         self._rows.addLayout(row)
+        self._rows.setAlignment(row, Qt.AlignmentFlag.AlignTop)
         self.buttons: dict[str, QPushButton] = {}
         self._sides = QButtonGroup(self)
         for action_id, title, name in (

@@ -542,6 +542,45 @@ def test_a_thing_is_found_by_letters_and_lights_up_before_it_is_chosen(board: De
     assert focused() is board.bench.canvas.up
 
 
+def test_what_is_found_is_added_to_what_is_chosen(board: Desk) -> None:
+    for letters, held in (("sink", Qt.KeyboardModifier.NoModifier), ("faucet", SHIFT)):
+        sheet = found_list(board)
+        QTest.keyClicks(sheet.box, letters)
+        QTest.keyClick(sheet.box, RETURN, held)
+    names = [things.called(board.job, one) for one in board.session.chosen]
+    assert [name.lower() for name in names] == ["sink", "faucet"]
+    sheet = found_list(board)
+    QTest.keyClick(sheet, RETURN, SHIFT)
+    assert len(board.session.chosen) == 2
+
+
+def test_choosing_begins_with_what_the_stage_is_about(board: Desk) -> None:
+    for stage, kind in (("Openings", "opening"), ("Seams", "seam"), ("Counters", "corner")):
+        board.session.choose()
+        board.key(Qt.Key(ord("1") + STAGES.index(stage)), CTRL)
+        board.key(RIGHT, CTRL)
+        assert [one.kind for one in board.session.chosen] == [kind]
+
+
+def test_the_next_thing_that_is_added_is_of_the_same_kind(board: Desk) -> None:
+    board.session.choose(Subject("opening", board.job.openings[-1].id))
+    board.key(RIGHT, CTRL | SHIFT)
+    ids = [board.job.openings[-1].id, board.job.openings[0].id]
+    assert [(one.kind, one.id) for one in board.session.chosen] == [("opening", i) for i in ids]
+
+
+def test_the_keys_come_to_the_mold_at_hand_with_its_stage(board: Desk) -> None:
+    board.key(Qt.Key.Key_5, CTRL)
+    assert focused() is board.bench.molds.piece_buttons["A"]
+
+
+def test_keys_of_the_frame_go_to_the_drawing_once_it_shows(board: Desk) -> None:
+    board.bench.header.tape.buttons["Room"].setFocus()
+    board.bench._begin()
+    assert focused() is board.bench.canvas.up
+    assert not board.bench.canvas.up.ringed
+
+
 def test_the_list_begins_at_what_is_chosen_and_esc_leaves_it_so(board: Desk) -> None:
     sink = Subject("opening", board.job.openings[0].id)
     board.session.choose(sink)
