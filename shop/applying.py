@@ -26,6 +26,7 @@ from shop.references import (
     without_leg,
 )
 from shop.rewalling import with_corner_removed, with_islands_put_down, with_wall_split
+from shop.strip_seams import carried
 
 
 def applied(job: Job, edit: edits.Edit) -> Job:
@@ -547,8 +548,8 @@ def _(edit: edits.AddSeam, job: Job) -> Job:
 
 @_applied.register
 def _(edit: edits.SetSeam, job: Job) -> Job:
-    seams = tuple(edit.seam if seam.id == edit.seam.id else seam for seam in job.seams)
-    return replace(job, seams=seams)
+    changed = {**carried(job, edit.seam), edit.seam.id: edit.seam}
+    return replace(job, seams=tuple(changed.get(seam.id, seam) for seam in job.seams))
 
 
 @_applied.register

@@ -50,8 +50,11 @@ def bores_moved(
             f"{move.knockout.name} {move.way.word} {written(size, style)}"
             for move, size in zip(moves, by, strict=True)
         )
-        each = " each" if len(moves) > 1 else ""
-        label = f"Move {said}: leaves {written(CLEAR_IN, style)} beside the counterbore{each}"
+        left = f"leaves {written(CLEAR_IN, style)} beside"
+        if len(moves) > 1:
+            label = f"Move {len(moves)} holes: {said}; {left} each of their counterbores"
+        else:
+            label = f"Move {said}: {left} the counterbore"
         yield label, put[0], tuple(put[1:])
 
 

@@ -40,6 +40,7 @@ from shop.reinforcement_findings import of_reinforcement
 from shop.room_findings import of_room
 from shop.slab_findings import of_slabs
 from shop.stock_findings import of_stock
+from shop.strip_seams import of_strip_seams
 from shop.top_findings import of_tops
 from shop.weights import weight_shown
 from shop.words import (
@@ -90,6 +91,7 @@ def without_steel(job: Job) -> tuple[Finding, ...]:
         *of_inside_corners(job),
         *of_insets(job),
         *_of_pieces(job),
+        *of_strip_seams(job),
         *(found for mold in plan.molds(job) for found in of_mold(job, mold)),
         *of_bases(job),
         *of_slabs(job),

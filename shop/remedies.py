@@ -53,6 +53,7 @@ from shop.leg_mends import OF_LEGS, leg_mends
 from shop.opening_findings import NEAR_BACK, OVER_DISHWASHER, SHARP_INSIDE, SHARP_OPENING
 from shop.room_findings import CONTRADICTS, MISREADING, UNCHECKED, strikings
 from shop.seam_mends import HEAVY, OF_SHARP_SEAMS, moves_from_opening, put_square, seams_within
+from shop.strip_seams import OFF_LINE, put_in_line
 from shop.ways import (
     FURTHEST_IN,
     LEAST_GAIN,
@@ -113,6 +114,9 @@ def _of_holding(job: Job, finding: Finding) -> tuple[Remedy, ...] | None:
     if finding.code == "counterbore-thin":
         bores = (Remedy(*m) for m in bores_moved(job, finding))
         return tuple(islice((r for r in bores if _cures(job, finding, r.edit, also=r.also)), 1))
+    if finding.code == OFF_LINE:
+        put = (Remedy(*mend) for mend in put_in_line(job, finding))
+        return tuple(remedy for remedy in put if _cures(job, finding, remedy.edit))
     if finding.code == HEAVY:
         within = seams_within(job, finding)
         return tuple(islice((Remedy(*s) for s in within if _splits(job, finding, s[1])), 2))

@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -16,6 +18,30 @@ from app.grouping import Group, grouped
 from app.reading_order import show_whole
 from shop.findings import Finding
 from shop.remedies import Remedy
+
+ROUND_PX = 22
+"""So much of a button's width is its round ends."""
+
+
+class Deed(QPushButton):
+    """A button that says in words what it does, in two lines where one has no room for them."""
+
+    def __init__(self, words: str) -> None:
+        super().__init__(words)
+        self._words = words
+        self.setProperty("look", "remedy")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Break the words in the middle where they are wider than the button."""
+        super().resizeEvent(event)
+        wide = self.fontMetrics().horizontalAdvance(self._words) > self.width() - ROUND_PX
+        spaces = [place for place, letter in enumerate(self._words) if letter == " "]
+        half = len(self._words) / 2.0
+        at = min(spaces, key=lambda place: abs(place - half), default=0) if wide else 0
+        text = f"{self._words[:at]}\n{self._words[at + 1 :]}" if at else self._words
+        if text != self.text():
+            self.setText(text)
 
 
 class ToLookAt(QFrame):
@@ -82,8 +108,7 @@ class ToLookAt(QFrame):
             return
         for remedy in remedies:
             deed, _, outcome = remedy.label.partition(": ")
-            button = QPushButton(deed)
-            button.setProperty("look", "remedy")
+            button = Deed(deed)
             button.setAccessibleName(f"{remedy.label}: {finding.title}")
             button.clicked.connect(lambda _=False, it=remedy: self.remedy_asked.emit(it))
             column.addWidget(button)

@@ -22,7 +22,8 @@ def test_both_holes_of_a_mold_are_moved_in_one_step() -> None:
     job = sample("corner-with-range")
     (mend,) = remedies(job, thin(job))
     assert mend.label == (
-        "Move faucet forward 5/16 and soap forward 1/4: leaves 1/2 beside the counterbore each"
+        "Move 2 holes: faucet forward 5/16 and soap forward 1/4; leaves 1/2 beside each of their"
+        " counterbores"
     )
     done = reduce(applied, (mend.edit, *mend.also), job)
     assert "counterbore-thin" not in {found.code for found in findings(done)}

@@ -1,5 +1,6 @@
 """To look at: Show really goes there, a remedy is one press and makes its finding go."""
 
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.look import DESK
@@ -53,3 +54,20 @@ def test_the_header_counts_the_findings(corner_kitchen: Desk) -> None:
     count = len(findings(corner_kitchen.job))
     assert corner_kitchen.bench.header.findings.text() == f"{count} to look at"
     assert corner_kitchen.bench.scale is DESK
+
+
+def test_no_remedy_is_cut_off_at_its_button(corner_kitchen: Desk, qtbot: QtBot) -> None:
+    corner_kitchen.bench.window.resize(1280, 720)
+    job, panel = corner_kitchen.job, corner_kitchen.bench.to_look_at
+    for fold in panel.folds.values():
+        fold.setChecked(True)
+    long = "Put the seam square to the front of leg 1"
+    mended = [f for f in findings(job) if remedies(job, f)]
+    qtbot.waitUntil(lambda: all(f in panel.remedies for f in mended), timeout=10_000)
+    QApplication.processEvents()
+    buttons = [button for found in mended for button in panel.remedies[found]]
+    assert long in {button.text().replace("\n", " ") for button in buttons}
+    for button in buttons:
+        widest = max(map(button.fontMetrics().horizontalAdvance, button.text().split("\n")))
+        assert widest <= button.width() - 10
+        assert button.text().count("\n") * button.fontMetrics().height() < button.height()
