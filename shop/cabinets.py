@@ -139,6 +139,8 @@ def cabinet_plans(job: Job) -> tuple[CabinetPlan, ...]:
 
     One whose line has no length, or without a size to see, is left out.
     """
+    if not job.cabinets:
+        return ()
     return _plans(job.cabinets, cabinet_lines(job), length_style(job))
 
 
