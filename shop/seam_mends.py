@@ -31,7 +31,7 @@ from shop.island_rows import carrying_sides
 from shop.job import Job
 from shop.leg_lines import line_of
 from shop.seam_candidates import FAR_IN, Candidate, candidates, square_through
-from shop.seam_row import concrete, pounds
+from shop.seam_row import concrete, mitred_sq_in, pounds
 from shop.ways import LEAST_GAIN, step_in
 from shop.weights import weight_shown
 from shop.words import leg_words, length_style
@@ -217,7 +217,9 @@ def _halves(job: Job, top: plan.TopPlan, seam: Candidate) -> bool:
     except GeometryError:
         return False
     weights = [
-        weight_shown(pounds(job, top.top.id, concrete(face)))
+        weight_shown(
+            pounds(job, top.top.id, concrete(face) - mitred_sq_in(job, top.top.id, face.raw))
+        )
         for face in faces
         if any(isinstance(t.ref, EdgeRef) and t.ref.owner == new.id for t in face.raw.tags)
     ]

@@ -8,7 +8,7 @@ from geometry.tolerances import SAME_POINT_IN
 from shop.measures import weight_words
 from shop.seam_candidates import FAR_IN, Candidate, clearance
 from shop.seam_layouts import LIMITS, Layout, Limit, Search, inches_near
-from shop.seam_row import pounds
+from shop.seam_row import mitred_sq_in, pounds
 from shop.weights import weight_shown
 from shop.words import length_style, listed, opening_words
 
@@ -56,7 +56,13 @@ def _weights(search: Search, layout: Layout) -> list[float]:
     """Return what the pieces of a layout weigh, the knockouts' places included."""
     job, top = search.row.job, search.row.top.top.id
     return [
-        pounds(job, top, area(made.face.outline) + sum(area(o.outline) for o in made.face.openings))
+        pounds(
+            job,
+            top,
+            area(made.face.outline)
+            + sum(area(o.outline) for o in made.face.openings)
+            - mitred_sq_in(job, top, made.face.outline),
+        )
         for made in layout.pieces
     ]
 

@@ -17,6 +17,7 @@ from geometry.bridges import bridges
 from geometry.edges import Edge, part_of
 from geometry.flattening import flattened
 from geometry.frames import LegFrame
+from geometry.mitres import bevels
 from geometry.naming import GeometryError, Id
 from geometry.outline import Outline, area, contains, outline_of
 from geometry.points import Point, distance, dot, left_of, middle
@@ -24,6 +25,7 @@ from geometry.seams import seam_path
 from geometry.splitting import Face, short_edges, split
 from geometry.tolerances import SAME_POINT_IN
 from shop.job import Job
+from shop.mitres import mitred_edges, mitres_chosen
 from shop.plan import TopPlan, bridge_limits, thickness_of
 from shop.references import strips_of
 from shop.seam_candidates import Candidate, candidates, leg_directions
@@ -48,7 +50,8 @@ class Sizes(NamedTuple):
 class Row(NamedTuple):
     """The places of a top from left to right.
 
-    areas are those of the concrete left of each place. weak are the places' numbers of bridges
+    areas are those of the concrete left of each place, and mitred what mitres take off there, as
+    areas of the whole thickness. weak are the places' numbers of bridges
     under the limit on their left, in the whole top; beside tells which seams are so near to an
     opening that they may change that.
     """
@@ -58,6 +61,7 @@ class Row(NamedTuple):
     ways: tuple[Point, ...]
     seams: tuple[Candidate, ...]
     areas: Table
+    mitred: Table
     weak: NDArray[np.int64]
     beside: Flags
 
@@ -101,6 +105,13 @@ def row_of(job: Job, top: TopPlan) -> Row:
         leg_directions(top),
         tuple(seams),
         np.array([0.0, *areas, area(outline) + sum(holes)]),
+        np.array(
+            [
+                0.0,
+                *(mitred_sq_in(job, top.top.id, region, cut=True) for region in regions),
+                mitred_sq_in(job, top.top.id, outline),
+            ]
+        ),
         np.array(weak, dtype=np.int64),
         np.array([False, *beside, False]),
     )
@@ -140,6 +151,20 @@ def concrete(face: Face) -> float:
     return area(face.raw) + sum(area(opening.outline) for opening in face.openings)
 
 
+def mitred_sq_in(job: Job, top: Id, outline: Outline, *, cut: bool = False) -> float:
+    """Return what mitres take off a slab, as an area of its whole thickness, in square inches.
+
+    With cut the outline's last edge is a seam, which is never mitred.
+    """
+    chosen = mitres_chosen(job.edge_choices)
+    if not chosen:
+        return 0.0
+    mitred = mitred_edges(outline, chosen)
+    thickness = thickness_of(job, top)
+    off = bevels(outline, (*mitred[:-1], False) if cut else mitred, thickness)
+    return sum(bevel.removed_cu_in for bevel in off) / thickness
+
+
 def pounds(job: Job, top: Id, area_sq_in: float) -> float:
     """Return what so much of a top's slab weighs."""
     return weight_lb(volume_cu_ft(area_sq_in, thickness_of(job, top)), job.density_pcf)
@@ -147,7 +172,8 @@ def pounds(job: Job, top: Id, area_sq_in: float) -> float:
 
 def weights(row: Row) -> Table:
     """Return the weights of pieces in pounds."""
-    return pounds(row.job, row.top.top.id, 1.0) * (row.areas[:, None] - row.areas[None, :])
+    slab = row.areas - row.mitred
+    return pounds(row.job, row.top.top.id, 1.0) * (slab[:, None] - slab[None, :])
 
 
 def in_order(row: Row) -> Flags:
