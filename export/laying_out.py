@@ -296,7 +296,8 @@ class _Board:
         """Return the number of the best place for words and their box; None: they are left out.
 
         A place whose leader crosses other words is only taken when there is no better one, and one
-        on a line or shape when there is none clear of them.
+        on a line or shape when there is none clear of them. Quiet words that would lie beyond the
+        border are left out, and so is the line that leads to them.
         """
         second: tuple[int, Box] | None = None
         third: tuple[int, Box] | None = None
@@ -314,7 +315,8 @@ class _Board:
             return None
         last = len(mark.places) - 1
         box = words_box(_set_at(mark, mark.places[last], self.scale), self.scale)
-        return second or third or (last, box)
+        lost = mark.role == "quiet" and not within(box, self.limits)
+        return second or third or (None if lost else (last, box))
 
     def _free(self, mark: Words, at: Place) -> tuple[Box | None, int]:
         """Return the box of words at a place, and how free it is; None where it is not for them.

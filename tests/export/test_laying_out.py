@@ -212,6 +212,13 @@ def test_words_without_a_free_place_stand_at_the_last_or_go_if_they_may() -> Non
     assert len(words_in(laid_out(sheet(there, choosing(taken, optional=True)), 0.1))) == 1
 
 
+def test_quiet_words_with_room_only_beyond_the_border_go_with_what_leads_to_them() -> None:
+    far = Words("quiet", text="far", at=(0.0, 0.0), places=(Place((50.0, 0.0), led=True),))
+    sheet = Sheet("plan", (far,), (0.0, 0.0, 10.0, 10.0))
+    assert laid_out(sheet, 1.0) == ()
+    assert len(laid_out(sheet, 1.0, (0.0, -10.0, 100.0, 10.0))) == 2
+
+
 def test_a_line_leads_to_a_led_place() -> None:
     drawn = laid_out(sheet(choosing(Place((30.0, 5.0), "left", led=True))), 0.1)
     (leader,) = (mark for mark in drawn if isinstance(mark, Line))
