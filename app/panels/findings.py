@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -18,6 +19,9 @@ from app.grouping import Group, grouped
 from app.reading_order import show_whole
 from shop.findings import Finding
 from shop.remedies import Remedy
+
+BRINGING_MS = 1500
+"""A card that was shown is kept in sight for so long; then whoever scrolls has the list."""
 
 ROUND_PX = 22
 """So much of a button's width is its round ends."""
@@ -67,6 +71,8 @@ class ToLookAt(QFrame):
         self._list.setSpacing(10)
         column.addLayout(self._list)
         self._shown: tuple[Group, ...] | None = None
+        self._brought: QFrame | None = None
+        self._bringing = QTimer(self, singleShot=True, interval=BRINGING_MS)
         self._unfolded: set[str] = set()
         self._cards: dict[Finding, QFrame] = {}
         self._kinds: dict[tuple[Finding, ...], QFrame] = {}
@@ -86,6 +92,7 @@ class ToLookAt(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
+        self._brought = None
         self._cards, self._offers, self.remedies, self._kinds = {}, {}, {}, {}
         self.shows, self.folds = [], {}
         for group in groups:
@@ -121,7 +128,11 @@ class ToLookAt(QFrame):
             self.remedies.setdefault(finding, []).append(button)
 
     def mark_shown(self, found: tuple[Finding, ...]) -> None:
-        """Mark the card of what is being looked at, and bring it into sight."""
+        """Mark the card of what is being looked at, and bring it into sight.
+
+        It stays there while the form takes its share of the column, and remedies come to the card.
+        """
+        self._brought = None
         for group, card in self._kinds.items():
             shown = group == found
             if card.property("shown") != shown:
@@ -129,7 +140,29 @@ class ToLookAt(QFrame):
                 card.style().unpolish(card)
                 card.style().polish(card)
             if shown:
+                self._brought = card
+                self._bringing.start()
+                for widget in (card, self._seen_of(card)):
+                    widget.installEventFilter(self)
                 show_whole(card)
+
+    def _seen_of(self, card: QFrame) -> QWidget:
+        """Return what is seen of the list that a card is in."""
+        area = self.parentWidget()
+        while area is not None and not isinstance(area, QScrollArea):
+            area = area.parentWidget()
+        return card if area is None else area.viewport()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Bring a card that was just shown into sight again when it or its room changes."""
+        changes = event.type() in (QEvent.Type.Resize, QEvent.Type.Move)
+        if changes and self._bringing.isActive():
+            QTimer.singleShot(0, self, self._bring)
+        return super().eventFilter(watched, event)
+
+    def _bring(self) -> None:
+        if self._brought is not None:
+            show_whole(self._brought)
 
     def _single(self, group: Group) -> QFrame:
         card = self._card(group)

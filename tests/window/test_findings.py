@@ -1,14 +1,20 @@
 """To look at: Show really goes there, a remedy is one press and makes its finding go."""
 
-from PySide6.QtWidgets import QApplication
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QPoint
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.look import DESK
+from app.reading_order import ABOVE_PX
 from shop.findings import findings
 from shop.fit_findings import of_alcoves
 from shop.remedies import remedies
 from tests.shop.alcove_rooms import alcove
-from tests.window.conftest import Desk
+from tests.window.conftest import Desk, desk_on, gone, sample
 
 
 def test_show_brings_what_a_finding_is_about_before_the_eyes(corner_kitchen: Desk) -> None:
@@ -71,3 +77,25 @@ def test_no_remedy_is_cut_off_at_its_button(corner_kitchen: Desk, qtbot: QtBot) 
         widest = max(map(button.fontMetrics().horizontalAdvance, button.text().split("\n")))
         assert widest <= button.width() - 10
         assert button.text().count("\n") * button.fontMetrics().height() < button.height()
+
+
+def test_the_card_of_what_is_shown_stays_in_sight_beside_the_form(
+    dressed: QApplication, tmp_path: Path, qtbot: QtBot
+) -> None:
+    desk = desk_on(sample("bay-and-breast"), tmp_path)
+    area = desk.bench.window.column.listed.area.viewport()
+
+    def in_sight(card: QWidget) -> bool:
+        top = card.mapTo(area, QPoint(0, 0)).y()
+        return top >= 0 and (top + card.height() <= area.height() or top <= ABOVE_PX)
+
+    shows = [show for show in desk.bench.to_look_at.shows if show.isVisible()]
+    assert len(shows) > 3
+    for show in shows:
+        show.click()
+        card = show.parentWidget()
+        assert card is not None
+        # Remedies come to the cards one by one, and push others down for a moment.
+        QTest.qWait(150)
+        qtbot.waitUntil(partial(in_sight, card), timeout=1000)
+    gone(desk)
