@@ -567,7 +567,9 @@ class Deeds:
         self.bench.announce(f"{group.title}. {group.text} {shown}.{offered}")
 
     def _offers(self, found: Sequence[Finding]) -> tuple[Remedy, ...]:
-        return remedies(self.session.job, found[0]) if len(found) == 1 else ()
+        """Return what is offered for the first of some findings for which anything is."""
+        job = self.session.job
+        return next((offered for one in found if (offered := remedies(job, one))), ())
 
     def take_remedy(self) -> None:
         """Do the first thing that is offered for the finding shown last."""

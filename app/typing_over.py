@@ -61,6 +61,7 @@ class TypingOver(QObject):
         self.box.left.connect(self.leave)
         self.box.walked.connect(self.walk)
         hand.started.connect(self.close)
+        hand.started.connect(self.leave_drawing)
         session.changed.connect(self._on_changed)
         session.stage_changed.connect(self.close)
         canvas.camera_changed.connect(self._on_camera)

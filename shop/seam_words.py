@@ -62,7 +62,13 @@ def seam_sentence(job: Job, seam: Id) -> str:
 
 
 def seam_told(job: Job, seam: Id) -> str:
-    """Return what a seam leaves and what it lies on: 'A 171 lb and B 135 lb. It lies ...'."""
+    """Return what a seam leaves and what it lies on: 'A 171 lb and B 135 lb. It lies ...'.
+
+    Of one that cannot be made it is why.
+    """
+    fault = next((f for f in plan.layout(job).faults if seam in (f.about, f.owner)), None)
+    if fault is not None:
+        return fault.said(length_style(job))
     weights = weights_beside(job, seam)
     return " ".join(filter(None, (f"{weights}." if weights else "", seam_sentence(job, seam))))
 

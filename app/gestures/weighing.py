@@ -35,6 +35,7 @@ def weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
     beside, off = max(BESIDE * tol_in, LEAST_OFF_IN), max(OFF * tol_in, LEAST_OFF_IN)
     walls = [Edge(w.left, w.right) for w in room(job).walls if w.left != w.right]
     outlines = [piece.face.outline for piece in pieces(job)]
+    front: Point | None = None
     for piece in pieces(job):
         outline = piece.face.outline
         own = [
@@ -45,7 +46,8 @@ def weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
         marks = [Line("seam", points=(e.start, e.end), bulges=(e.bulge,)) for e in own] + marks
         for edge in own[:1]:
             ends = [p for e in own for p in (e.start, e.end)]
-            far = max(ends, key=lambda p: min((foot(w, p).distance for w in walls), default=0.0))
+            far = _front_end(ends, walls, front)
+            front = far
             near = max(ends, key=lambda p: distance(p, far))
             # An outline runs counter-clockwise: its piece lies to the left of its edges.
             aside = left_of(unit(minus(edge.end, edge.start)))
@@ -64,6 +66,13 @@ def weighed(job: Job, seam: Id, tol_in: float) -> tuple[AnyMark, ...]:
                 Spot("seam", kind="tag", at=places[0], text=words, size=0.1, places=places)
             )
     return tuple(marks)
+
+
+def _front_end(ends: Sequence[Point], walls: Sequence[Edge], known: Point | None) -> Point:
+    """Return a seam's end that is farthest from the walls, or at the end that is known of it."""
+    if known is not None:
+        return min(ends, key=lambda end: distance(end, known))
+    return max(ends, key=lambda end: min((foot(w, end).distance for w in walls), default=0.0))
 
 
 def _clear_first(

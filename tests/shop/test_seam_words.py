@@ -4,7 +4,7 @@ import pytest
 from msgspec.structs import replace
 
 from shop import edits
-from shop.seam_words import opening_beside, seam_sentence, weights_beside
+from shop.seam_words import opening_beside, seam_sentence, seam_told, weights_beside
 from tests.shop.cabinetry import row, wall_of
 from tests.shop.kitchens import after, faucet, run, seam, sink, straight
 
@@ -46,3 +46,12 @@ def test_the_weights_on_both_sides_are_told() -> None:
     job = after(straight(), edits.AddSeam(seam(60.0)))
     assert weights_beside(job, "seam500") == "A 265 lb and B 265 lb"
     assert weights_beside(replace(job, display="mm"), "seam500") == "A 120 kg and B 120 kg"
+
+
+def test_of_a_seam_that_cannot_be_made_it_is_told_why() -> None:
+    job = after(straight(), edits.AddSeam(seam(60.0)))
+    assert seam_told(job, "seam500") == "A 265 lb and B 265 lb."
+    twice = after(job, edits.AddSeam(seam(60.0, number=501)))
+    assert "lb" not in seam_told(twice, "seam501")
+    assert seam_told(twice, "seam501").endswith(".")
+    assert "seam" in seam_told(twice, "seam501").lower()

@@ -490,6 +490,16 @@ def test_findings_are_walked_and_mended_by_keys(
     assert any("no longer" in words for words in said)
 
 
+def test_of_several_of_a_kind_the_first_that_has_a_remedy_is_mended_by_keys(board: Desk) -> None:
+    heavy = tuple(f for f in findings(board.job) if f.code == "heavy-piece")
+    assert len(heavy) > 1
+    while board.bench.deeds._seen != heavy:
+        board.key(Qt.Key.Key_F5)
+    board.key(Qt.Key.Key_F5, CTRL)
+    assert board.session.history.undo_title
+    assert [f for f in findings(board.job) if f.code == "heavy-piece"] != list(heavy)
+
+
 def test_where_nothing_is_offered_it_says_so(board: Desk) -> None:
     deeds = board.bench.deeds
     for _ in range(len(findings(board.job))):

@@ -114,6 +114,23 @@ def test_the_weights_of_a_seam_lie_on_no_other_leg(corner: Desk) -> None:
     desk.bench.hand.cancel()
 
 
+def test_both_weights_of_an_islands_seam_stand_at_one_end() -> None:
+    job = after(kitchens.island(), edits.AddSeam(kitchens.island_seam(36.0)))
+    tags = [mark for mark in weighed(job, "seam500", 1.0) if isinstance(mark, Spot)]
+    assert len(tags) == 2
+    assert abs(tags[0].at[1] - tags[1].at[1]) < 1.0
+
+
+def test_a_length_that_was_pointed_at_is_let_go_when_a_tool_begins(through: Desk) -> None:
+    desk = through
+    desk.session.go_to("Seams")
+    QTest.qWait(150)
+    words = next(w for w in desk.bench.canvas.up.drawing.lengths if w.subject is not None)
+    desk.bench.over.key = (words.subject, words.asks)
+    desk.bench.deeds.start_tool("seam")
+    assert desk.bench.over.key is None
+
+
 def test_weights_stand_at_the_same_places_face_down(corner: Desk) -> None:
     job = after(corner.job, edits.AddSeam(kitchens.seam(60.0)))
     for mark in weighed(job, "seam500", 1.0):
