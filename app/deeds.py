@@ -14,7 +14,7 @@ from app.catalog import CatalogEntry
 from app.gestures.copying import copy_of
 from app.gestures.gesture import Gesture
 from app.gestures.openings import PlaceOpening
-from app.gestures.places import ROOM_ONLY, box_of, first_place
+from app.gestures.places import ROOM_ONLY, box_of, first_place, first_place_of
 from app.gestures.tools import tool
 from app.grouping import grouped
 from app.menus import Menus
@@ -174,7 +174,7 @@ class Deeds:
 
     def _place_shape(self, entry: CatalogEntry) -> None:
         job = self.session.job
-        begin = first_place(job, self.bench.chosen_one())
+        begin = first_place_of(job, self.bench.chosen_one(), entry.id, entry.use)
         self._take_up(PlaceOpening(job, entry, begin), entry.id)
 
     def center_opening(self) -> None:

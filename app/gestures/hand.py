@@ -20,6 +20,9 @@ Chooser = Callable[[Job, Cursor], Gesture | None]
 """Which gesture a press begins when no tool is at work, if any."""
 
 
+ONWARD: Point = (1.0, 0.0)
+
+
 class Hand(QObject):
     """Carries the gesture under way."""
 
@@ -99,11 +102,16 @@ class Hand(QObject):
             self._took(self._gesture.arrow(way))
 
     def enter(self, key: str = "") -> None:
-        """Hand Enter to the gesture, pressed in the box of a question or in the drawing."""
+        """Hand Enter to the gesture, pressed in the box of a question or in the drawing.
+
+        Where it has nothing to take yet, it goes to the first place, as an arrow key does.
+        """
         if self._gesture is not None:
             if key:
                 self._gesture.came_to(key)
-            self._took(self._gesture.enter())
+            before, doing = self._doing, self._gesture.enter()
+            idle = (doing.outcome, doing.edits, doing.hint) == ("going", (), before.hint)
+            self._took(self._gesture.arrow(ONWARD) if idle and not before.edits else doing)
 
     def cancel(self) -> None:
         """Give up the gesture under way, if there is one."""

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from export.marks import AnyMark, Line
 from export.room_marks import how_drawn
+from geometry.alongside import Splash
 from geometry.boxes import Box
 from geometry.edges import Edge, bounds, crossings, foot
 from geometry.frames import (
@@ -320,6 +321,26 @@ def first_place(job: Job, chosen: Subject | None) -> Point | None:
         return hole.center
     wanted = [p for p in listed if chosen == Subject("piece", p.name)]
     return (wanted or sorted(listed, key=lambda p: -p.area_sq_in))[0].centroid
+
+
+def first_place_of(job: Job, chosen: Subject | None, shape: str, use: str) -> Point | None:
+    """Return where a shape of the catalog begins without a pointer.
+
+    A faucet and a dispenser begin behind a sink, an outlet of a wall in a backsplash, if there is
+    one; all else, and these without one, in what is chosen or in the largest piece.
+    """
+    own = behind_sink(job, chosen) if use in ("faucet", "dispenser") else None
+    if shape == "wall-outlet":
+        own = in_splash(job, chosen)
+    return own or first_place(job, chosen)
+
+
+def in_splash(job: Job, chosen: Subject | None) -> Point | None:
+    """Return the middle of the chosen backsplash, else of the first; None without any."""
+    splashes = [strip.id for strip in job.alongside if isinstance(strip, Splash)]
+    found = [piece for piece in pieces(job) if piece.top in splashes]
+    own = [p for p in found if chosen is not None and chosen.id in (p.top, p.name)]
+    return next((piece.centroid for piece in (*own, *found)), None)
 
 
 def behind_sink(job: Job, chosen: Subject | None) -> Point | None:

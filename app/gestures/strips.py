@@ -18,6 +18,7 @@ from shop import edits
 from shop.job import Job
 from shop.plan import layout, pieces, tops
 from shop.strip_places import Kind, new_strip, takes
+from shop.words import edge_words
 
 REACH_IN = 12.0
 """A strip is set along the edge nearest to the pointer, if it is no farther than this."""
@@ -71,7 +72,9 @@ class SetStrip(Gesture):
 
     def arrow(self, way: Point) -> Doing:
         """Show the strip along the next edge that takes one, or along the one before."""
-        takers = list(dict.fromkeys(ref for _, ref in self._takers()))
+        # Backs come first: an end at a wall seldom has a strip alone.
+        refs = dict.fromkeys(ref for _, ref in self._takers())
+        takers = sorted(refs, key=lambda ref: ref.side != "back")
         ref = next_of(takers, None if self._strip is None else self._strip.edge, way)
         if ref is not None:
             self._strip = new_strip(self.job, ref, self._kind)
@@ -101,9 +104,8 @@ class SetStrip(Gesture):
         return doing._replace(outcome="finished", chosen=(edge,), questions=())
 
     def _doing(self) -> Doing:
-        hint = HINTS[self._kind]
         if self._strip is None:
-            return Doing(hint=hint)
+            return Doing(hint=HINTS[self._kind])
         strip = self._strip
         if self._size is not None:
             strip = with_size(strip, self._size)
@@ -116,6 +118,8 @@ class SetStrip(Gesture):
                 "thick", "Thick", "length", strip.thickness, least=0.0, most=12.0, positive=True
             ),
         )
+        where = edge_words(self.job, strip.edge)
+        hint = f"Along the {where}: Enter or a click sets it, arrow keys go to the next."
         return Doing((edits.AddAlongside(strip),), (), hint, asked)
 
     def _takers(self) -> Iterator[tuple[Edge, EdgeRef]]:

@@ -17,7 +17,7 @@ from app.gestures.measuring import LayTape
 from app.gestures.openings import PlaceOpening
 from app.gestures.peninsulas import PlacePeninsula
 from app.gestures.pinning import PinNote
-from app.gestures.places import behind_sink, first_place
+from app.gestures.places import first_place, first_place_of
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
 from app.gestures.straightedge import ReadAlongWall
@@ -49,8 +49,7 @@ def tool(
         return ShapeTopCorner(job, "round" if name == "round" else "clip", all_chosen)
     if any(entry.id == name for entry in catalog.entries):
         entry = catalog.entry(name)
-        behind = behind_sink(job, chosen) if entry.use in ("faucet", "dispenser") else None
-        return PlaceOpening(job, entry, behind or first_place(job, chosen))
+        return PlaceOpening(job, entry, first_place_of(job, chosen, entry.id, entry.use))
     return _TOOLS[name](job, chosen)
 
 

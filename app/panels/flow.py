@@ -70,15 +70,30 @@ class Flow(QLayout):
         return size
 
     def _set(self, box: QRect, *, move: bool) -> int:
-        x, y, tallest = box.x(), box.y(), 0
+        y = box.y()
+        for row in self._in_rows(box.width()):
+            tallest = max(item.sizeHint().height() for item in row)
+            x = box.x()
+            for item in row:
+                size = item.sizeHint().boundedTo(QSize(box.width(), tallest))
+                if move:
+                    above = (tallest - size.height()) // 2
+                    item.setGeometry(QRect(QPoint(x, y + above), size))
+                x += size.width() + self._gap
+            y += tallest + self._gap
+        return max(y - self._gap - box.y(), 0)
+
+    def _in_rows(self, width: int) -> list[list[QLayoutItem]]:
+        """Return the items that show, row by row."""
+        rows: list[list[QLayoutItem]] = []
+        x = width
         for item in self._items:
             if item.isEmpty():
                 continue
-            size = item.sizeHint().boundedTo(QSize(box.width(), item.sizeHint().height()))
-            if x > box.x() and x + size.width() > box.right() + 1:
-                x, y, tallest = box.x(), y + tallest + self._gap, 0
-            if move:
-                item.setGeometry(QRect(QPoint(x, y), size))
-            x += size.width() + self._gap
-            tallest = max(tallest, size.height())
-        return y + tallest - box.y()
+            wide = item.sizeHint().width()
+            if not rows or x + wide > width:
+                rows.append([])
+                x = 0
+            rows[-1].append(item)
+            x += wide + self._gap
+        return rows

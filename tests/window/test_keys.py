@@ -32,7 +32,8 @@ from tests.window.conftest import Desk, desk_on, focused, gone, sample
 
 RETURN, ESC, TAB = Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Tab
 RIGHT, LEFT, UP, DOWN = Qt.Key.Key_Right, Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_Down
-CTRL, SHIFT, ALT = (
+NOTHING, CTRL, SHIFT, ALT = (
+    Qt.KeyboardModifier.NoModifier,
     Qt.KeyboardModifier.ControlModifier,
     Qt.KeyboardModifier.ShiftModifier,
     Qt.KeyboardModifier.AltModifier,
@@ -174,7 +175,6 @@ def test_a_corner_is_shaped_after_walking_to_it(
     board.key(RETURN)
     assert board.bench.hand.working
     board.key(RIGHT)
-    board.key(RIGHT)
     board.key(LEFT)
     first = top_corners(board.job)[0]
     assert "Enter shapes it." in board.bench.entry.hint.text()
@@ -299,11 +299,42 @@ def test_the_pointer_takes_a_corner_over_from_the_keys(board: Desk) -> None:
     assert seen == [True, False]
 
 
+@pytest.mark.parametrize("letter", ["r", "B", "x"])
+def test_enter_without_a_place_goes_to_the_first_one(board: Desk, letter: str) -> None:
+    board.session.go_to("Counters")
+    board.key(Qt.Key(ord(letter.upper())), SHIFT if letter.isupper() else NOTHING)
+    before = board.bench.hand.doing.hint
+    board.key(RETURN)
+    assert board.bench.hand.doing.edits
+    assert letter == "x" or board.bench.hand.doing.hint != before
+    board.key(RETURN)
+    assert not board.bench.hand.working
+
+
+def test_a_backsplash_and_an_outlet_in_it_take_few_keys(galley: Desk) -> None:
+    galley.bench.take_keys()
+    galley.key(Qt.Key.Key_B, SHIFT)
+    galley.key(RETURN)
+    assert "Along the back" in galley.bench.hand.doing.hint
+    galley.key(RETURN)
+    (splash,) = galley.job.alongside
+    outlet = galley.bench.deeds.shapes.catalog.entry("wall-outlet")
+    for chosen in (galley.session.chosen, (), (Subject("wall", galley.job.room.walls[0].id),)):
+        galley.session.choose(*chosen)
+        galley.bench.deeds._place_shape(outlet)
+        galley.key(RETURN)
+        assert splash.id in str(galley.job.openings[-1].at)
+        galley.session.undo()
+    galley.session.apply(edits.RemoveAlongside(splash.id))
+    galley.bench.deeds._place_shape(outlet)
+    galley.key(RETURN)
+    assert splash.id not in str(galley.job.openings[-1].at)
+
+
 def test_a_seam_from_corner_to_corner_is_put_by_keys(board: Desk) -> None:
     board.type("x")
     board.key(RETURN)
     assert board.bench.hand.working
-    board.key(RIGHT)
     board.key(RETURN)
     assert isinstance(board.job.seams[-1].start, SeamAtCorner)
     assert board.session.chosen == (Subject("seam", board.job.seams[-1].id),)
