@@ -7,29 +7,15 @@ window can tell by identity what changed.
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import groupby
-from math import ceil, cos, pi, sin
-from typing import TypeAlias, TypedDict, Unpack
+from math import cos, pi, sin
+from typing import TypedDict, Unpack
 
 import msgspec
-from shapely import (
-    LinearRing,
-    Polygon,
-    contains_xy,
-    get_parts,
-    is_valid,
-    linearrings,
-    polygons,
-    union_all,
-)
-from shapely import Point as GeosPoint
-from shapely import distance as distances
-from shapely import points as geos_points
-from shapely.geometry.base import BaseGeometry
-from shapely.ops import polylabel
 
 from export.arc_lengths import arc_marks
 from export.cabinet_marks import cabinets_below, cabinets_through
 from export.inset_marks import inset_groups
+from export.letters import COMPASS, Label, label_marks, label_places
 from export.marks import (
     AnyMark,
     Dimension,
@@ -46,7 +32,6 @@ from export.marks import (
 from export.opening_marks import hole_groups, rim_marks
 from export.pin_marks import pin_groups
 from export.slab_marks import corner_marks, hatch, state_marks, today_marks
-from export.typeface import text_width
 from export.word_boxes import upright_angle
 from geometry import edges as exact
 from geometry.bridges import Bridge, Zone
@@ -76,7 +61,7 @@ from geometry.tolerances import SHADING_IN
 from shop import plan
 from shop.cabinets import cabinet_plans
 from shop.finishes import SHORT_WORDS, Finishing, finish_of, finishes_on, finishing
-from shop.insets import covered, set_into
+from shop.insets import set_into
 from shop.job import EdgeChoice, Finish, Job
 from shop.measures import weight_words
 from shop.profiles import profiles
@@ -84,8 +69,6 @@ from shop.readings import WallReading
 from shop.survey import CornerPlan, room
 from shop.unmade import Unmade, unmade
 from shop.words import BESIDE_WORDS, length_style
-
-LABEL_CHORD_IN = 0.25
 
 ALONG_AXIS = 0.01
 """A side whose cosine with an axis is this close to 1 runs along it, to the eye."""
@@ -107,23 +90,8 @@ OVER_ALL_OFFSET_IN = -0.58
 BESIDE_IN = 0.11
 """Words along an edge stand so far from it."""
 
-LETTER_SHARE = 1.2
-"""A piece's letter is no higher than this part of the room around it."""
-
-LETTER_ROOM_IN = 2.0
-"""A letter lies on what is set in only where there is not even so much free about it."""
-
 BESIDE_CORNER_IN = (5.0, 9.0, 15.0, 25.0, 40.0)
 """Where a corner's number is taken by another it stands so far beside it."""
-
-ROUND_IT = (0.7, 1.3, 2.0, 3.0)
-COMPASS = tuple((cos(k * pi / 4.0), sin(k * pi / 4.0)) for k in range(8))
-LEAST_SHARE = 0.35
-"""Round its widest place a letter is tried so many radii off, where at least that part of it is
-free."""
-
-LARGER_PARTS = 3
-"""What is set in may part a face: so many of the parts are looked at."""
 
 NAMED_IN = 10.0
 """Shorter edges have no name on a plan."""
@@ -167,70 +135,6 @@ def edge_subject(tag: Tag) -> Subject:
             return Subject("opening", tag.ref.owner)
         return Subject("edge", tag.ref.owner, tag.ref, tag.part)
     return Subject("edge", tag.ref.a.owner, tag.ref)
-
-
-def flattened(outline: Outline, chord: float = LABEL_CHORD_IN) -> list[Point]:
-    """Return points along an outline, close enough for placing words and picking."""
-    points: list[Point] = []
-    for edge in outline.edges:
-        if exact.is_line(edge):
-            points.append(edge.start)
-            continue
-        steps = max(2, ceil(exact.length(edge) / max(chord * 4, exact.radius(edge) / 4)))
-        points.extend(exact.point_at(edge, k / steps) for k in range(steps))
-    return points
-
-
-@lru_cache(maxsize=4096)
-def _ring(outline: Outline) -> LinearRing:
-    return linearrings(flattened(outline))
-
-
-_Label: TypeAlias = tuple[tuple[Point, float], ...]
-"""Middles of free places of a face and their radii."""
-
-
-@lru_cache(maxsize=1024)
-def label_places(face: Face, set_in: tuple[PlacedInset, ...] = ()) -> _Label:
-    """Return the widest free place of a face, then smaller ones round it for where it is taken.
-
-    They are clear of openings, and of what is set in where that leaves room for words.
-    """
-    shell, holes = _ring(face.outline), [_ring(opening.outline) for opening in face.openings]
-    polygon: BaseGeometry = polygons(shell, holes or None)
-    if not is_valid(polygon):
-        polygon = polygons(shell)
-    found = _widest(polygon)
-    if set_in:
-        spread = union_all([covered(placed).convex_hull for placed in set_in])
-        if spread.distance(GeosPoint(found[0])) < found[1]:
-            rest = polygon.difference(spread)
-            clear = _widest(rest)
-            if clear[1] >= LETTER_ROOM_IN:
-                polygon, found = rest, clear
-    return (found, *_round_it(polygon, found))
-
-
-def _round_it(shape: BaseGeometry, found: tuple[Point, float]) -> Iterator[tuple[Point, float]]:
-    """Yield free places round the widest one, nearer ones first."""
-    (x, y), room_in = found
-    spots = [
-        (x + far * room_in * dx, y + far * room_in * dy) for far in ROUND_IT for dx, dy in COMPASS
-    ]
-    inside = contains_xy(shape, spots)
-    free = distances(shape.boundary, geos_points(spots))
-    for spot, held, reach in zip(spots, inside, free, strict=True):
-        if held and reach >= LEAST_SHARE * room_in:
-            yield spot, float(reach)
-
-
-def _widest(shape: BaseGeometry) -> tuple[Point, float]:
-    """Return the middle and the radius of the widest free place of a shape's larger parts."""
-    parts = [part for part in get_parts(shape) if isinstance(part, Polygon)]
-    parts.sort(key=lambda part: -part.area)
-    found = [(polylabel(part, tolerance=0.5), part) for part in parts[:LARGER_PARTS]]
-    places = [((at.x, at.y), at.distance(part.boundary)) for at, part in found]
-    return max(places, key=lambda place: place[1], default=((0.0, 0.0), 0.0))
 
 
 # --- Face up ------------------------------------------------------------------------------------
@@ -338,43 +242,6 @@ def _edge_mark(edge: Edge, tag: Tag, role: Role) -> Line:
     return Line(role, edge_subject(tag), points=(edge.start, edge.end), bulges=(edge.bulge,))
 
 
-def _label_marks(name: str, weight: str, label: _Label) -> tuple[AnyMark, ...]:
-    """Return a piece's letter with its weight below it; alone the letter stands in the middle."""
-    subject = Subject("piece", name)
-    at, room_in = label[0]
-    wide = text_width(name, room_in * LETTER_SHARE, bold=True)
-    return (
-        Words(
-            "words",
-            subject,
-            text=name,
-            at=at,
-            height=0.32,
-            bold=True,
-            priority=9,
-            places=(
-                Place(at, shift=(0.0, 0.08), wide=wide, high=1.5 * room_in),
-                Place(at, wide=wide),
-                *(
-                    Place(spot, wide=text_width(name, reach * LETTER_SHARE, bold=True))
-                    for spot, reach in label[1:]
-                ),
-                Place(at, wide=wide),
-            ),
-        ),
-        Words(
-            "quiet",
-            subject,
-            text=weight,
-            at=at,
-            height=0.15,
-            priority=3,
-            places=(Place(at, shift=(0.0, -0.15), wide=room_in * 2.0, high=0.75 * room_in),),
-            optional=True,
-        ),
-    )
-
-
 @lru_cache(maxsize=4096)
 def _opening_marks(
     opening: Id, outline: Outline, role: Role, words: str, finishes: tuple[EdgeChoice, ...]
@@ -449,7 +316,7 @@ def _piece_up(
     names: tuple[tuple[Id, str], ...],
     finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
-    label: _Label,
+    label: Label,
 ) -> Group:
     at, free = label[0]
     known = dict(names)
@@ -469,7 +336,7 @@ def _piece_up(
             for bridge, zone in zip(weak, shading, strict=True)
             for mark in _bridge_marks(bridge, zone, piece.name, style)
         ),
-        *_label_marks(piece.name, weight_words(piece.weight_lb, style.unit), label),
+        *label_marks(piece.name, weight_words(piece.weight_lb, style.unit), label),
         *state_marks(piece, at, free, down=False),
         *corner_marks(piece, down=False),
         *_bevel_marks(piece, down=False),
@@ -769,7 +636,7 @@ def _piece_down(
     edges: tuple[tuple[EdgeRef | CornerRef, str], ...],
     finishes: tuple[EdgeChoice, ...],
     style: LengthStyle,
-    label: _Label,
+    label: Label,
 ) -> Group:
     at, free = label[0]
     known = dict(names)
@@ -799,7 +666,7 @@ def _piece_down(
                 _mirrored_bridge(bridge), _mirrored_zone(zone), piece.name, style
             )
         ),
-        *_label_marks(
+        *label_marks(
             piece.name,
             weight_words(piece.weight_lb, style.unit),
             tuple((mirrored_point(spot), reach) for spot, reach in label),

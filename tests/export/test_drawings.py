@@ -15,10 +15,10 @@ from export.drawings import (
     face_up,
     face_up_groups,
     kind_role,
-    label_places,
     up_box,
 )
 from export.laying_out import laid_out, traced
+from export.letters import label_places
 from export.marks import AnyMark, Dimension, Line, Region, Sheet, Spot, Words
 from export.typeface import text_width
 from export.word_boxes import upright_angle

@@ -9,10 +9,11 @@ from msgspec.structs import replace
 from shapely import Point, affinity
 
 from export.cutlist import cut_list
-from export.drawings import face_down_groups, face_up_groups, label_places
+from export.drawings import face_down_groups, face_up_groups
 from export.facts import facts
 from export.inset_marks import inset_groups
 from export.laying_out import laid_out
+from export.letters import label_places
 from export.marks import Line, Spot, Words
 from export.opened import opened_mold
 from export.stamp import stamped
