@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from export.cut_plan_marks import box_outline
+from export.cut_plan_words import of_foam
 from export.dxf import CUT, OFFCUT, SHEET, STOCK_LAYERS, DxfBoard
 from export.planned import planned
 from export.stamp import Stamp
@@ -12,6 +13,7 @@ from geometry.outline import Outline, bounding_box, moved
 from shop.cut_plans import CutPlan
 from shop.cutting_steps import sheet_name, strip_boxes, where_it_lies
 from shop.job import Job
+from shop.material_needs import SheetNeed
 from shop.stock.cut_tree import size
 from shop.words import length_style
 
@@ -25,7 +27,6 @@ LOW = 0.4
 TITLES = {
     "board": "bases and strips",
     "strip board": "strips",
-    "foam": "knockouts",
     "mesh": "mesh",
 }
 
@@ -41,7 +42,7 @@ def cut_plan(job: Job, stamp: Stamp) -> bytes:
             whole = (0.0, y, stock.length_in, y + stock.width_in)
             board.outline(box_outline(whole), SHEET)
             by = f"{written(stock.length_in, style)} x {written(stock.width_in, style)}"
-            title = f"{TITLES[cut.need.material]}: {sheet_name(cut, number)}, {by}"
+            title = f"{_title(cut.need)}: {sheet_name(cut, number)}, {by}"
             board.words(title, (0.0, whole[3] + 1.0), 1.5)
             for kept in used.kept:
                 board.outline(moved(box_outline(kept), (0.0, y)), OFFCUT)
@@ -53,6 +54,11 @@ def cut_plan(job: Job, stamp: Stamp) -> bytes:
                 board.words(name, (x0 + 0.3 * high, (y0 + y1 - high) / 2.0), high)
             y = whole[3] + APART_IN
     return board.encoded()
+
+
+def _title(need: SheetNeed) -> str:
+    """Return what is cut from a kind of sheets."""
+    return of_foam(need).lower() if need.material == "foam" else TITLES[need.material]
 
 
 def _cut_out(cut: CutPlan, number: int, style: LengthStyle) -> Iterator[tuple[Outline, str]]:

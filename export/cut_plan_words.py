@@ -7,9 +7,9 @@ from shop.base_panels import BATTEN_IN
 from shop.cut_plans import BarPlan, CutPlan, proof_words
 from shop.cutting_steps import cutting_steps, sheet_name
 from shop.job import Job
-from shop.material_needs import BATTEN, shares_board, strip_goods
+from shop.material_needs import BATTEN, SheetNeed, shares_board, strip_goods
 from shop.stock.parts import StripLength
-from shop.words import listed
+from shop.words import capital, listed
 
 
 def heading(job: Job, cut: CutPlan, style: LengthStyle) -> tuple[str, str]:
@@ -26,10 +26,16 @@ def heading(job: Job, cut: CutPlan, style: LengthStyle) -> tuple[str, str]:
         case "foam":
             thick = job.thickness if molds.foam_thickness is None else molds.foam_thickness
             goods = f"{stock.foam.name}, {written(thick / stock.foam.layers, style)} thick"
-            what = "Knockouts"
+            what = of_foam(cut.need)
         case "mesh":
             what, goods = "Mesh", job.reinforcement.mesh
     return f"{what}: {goods}", f"{plan_words(cut)}{_rip_words(cut, style)}"
+
+
+def of_foam(need: SheetNeed) -> str:
+    """Return what is cut from foam: knockouts, and bevel strips of mitres."""
+    kinds = (("knockouts", need.parts or not need.strips), ("bevel strips", need.strips))
+    return capital(listed(word for word, there in kinds if there))
 
 
 def _of_board(cut: CutPlan, *, shared: bool) -> list[str]:

@@ -155,8 +155,27 @@ def _foam_need(job: Job, molds: list[Mold]) -> SheetNeed:
         for shape in (_at_origin(leveled(knockout.outline)),)
         for layer in names
     )
+    bevels = tuple(strip for mold in molds for strip in _bevels(job, mold, names))
     sheets = _of_board("the foam", foam.length, foam.width, foam.offcuts, job.stock.kerf)
-    return SheetNeed("foam", parts, (), sheets, _wishes(job))
+    return SheetNeed("foam", parts, bevels, sheets, _wishes(job))
+
+
+def _bevels(job: Job, mold: Mold, layers: Sequence[str]) -> Iterator[StripLength]:
+    """Yield what the bevel strips of a mold are ripped from: as wide as the slab is thick.
+
+    Of foam that is not as thick, in all its layers, none can be made; bent ones are none of foam.
+    """
+    thick = job.molds.foam_thickness
+    for strip in mold.strips:
+        bevel = strip.bevel
+        if bevel is None or strip.arc_radius is not None:
+            continue
+        if thick is not None and thick < bevel.leg_in - SAME_POINT_IN:
+            continue
+        whole = bevel.long_in + sum(max(-end.shorter_in, 0.0) for end in bevel.ends)
+        for layer in layers:
+            name = ", ".join(filter(None, (bevel.name, layer)))
+            yield from _in_pieces(name, spliced(whole, job.stock.foam.length), bevel.leg_in)
 
 
 def _mesh_need(job: Job, steel: list[Steel]) -> SheetNeed:

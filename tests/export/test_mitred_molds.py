@@ -1,8 +1,13 @@
 """Mitred ends on paper: the cut list, labels, the page of parts, the opened mold, the facts."""
 
+from io import StringIO
+
+import ezdxf.filemanagement
 import pytest
 
 from export.bevel_section import bevel_section
+from export.cut_plan_dxf import cut_plan
+from export.cut_plan_words import heading
 from export.cutlist import rows
 from export.drawings import face_down_groups, face_up_groups
 from export.facts import facts
@@ -12,15 +17,21 @@ from export.labels import labels
 from export.marks import AnyMark, Dimension, Line, Region, Words
 from export.mold_parts import parts_pages
 from export.opened import opened_mold
+from export.planned import planned
 from export.short_points import short_points
+from export.stamp import stamped
 from geometry.counters import Island, OnBoard
 from geometry.lengths import LengthStyle
 from geometry.naming import EdgeRef
 from geometry.picking import Subject
 from geometry.points import distance, mirrored_point
 from shop import edits, plan
+from shop.applying import applied
 from shop.job import Job
+from tests.export.jobs import TODAY
 from tests.shop.kitchens import after
+from tests.shop.test_island_openings import sink
+from tests.shop.test_mitred_seams import mitred
 from tests.shop.test_mitres import counter
 
 INCHES = LengthStyle("in", 16)
@@ -142,3 +153,21 @@ def test_plots_at_full_size_have_the_line_of_the_underside_and_say_mitred() -> N
         assert len(lines) == 1
         said = [text.upper() for text in texts(list(plot.sheet.marks))]
         assert f"{name}, MITRED 45\u00b0" in said
+
+
+def test_bevel_strips_are_in_the_cut_plan_and_its_dxf_on_the_foam() -> None:
+    job = mitred("1", "2")
+    foam = planned(job).of("foam")
+    assert foam is not None
+    title, words = heading(job, foam, INCHES)
+    assert title == "Bevel strips: foam board, 2 thick"
+    assert "sheet" in words
+    drawing = ezdxf.filemanagement.read(StringIO(cut_plan(job, stamped(job, TODAY)).decode()))
+    named = [entity.dxf.text for entity in drawing.modelspace().query("TEXT")]
+    assert any(text.startswith("A1 bevel 8' 0 x 2") for text in named)
+    assert any(text.startswith("bevel strips: Sheet 1") for text in named)
+    # With a knockout both are cut from it.
+    sunk = applied(job, edits.AddOpening(sink()))
+    found = planned(sunk).of("foam")
+    assert found is not None
+    assert heading(sunk, found, INCHES)[0].startswith("Knockouts and bevel strips: foam")

@@ -41,7 +41,11 @@ def test_every_base_strip_knockout_panel_and_bar_of_a_sample_is_needed_once(name
     found = needed(job)
     parts = {part.name: part for need in found.sheets for part in need.parts}
     assert len(parts) == sum(len(need.parts) for need in found.sheets)
-    strips = [strip for need in found.sheets for strip in need.strips]
+    strips = [s for need in found.sheets if need.material != "foam" for s in need.strips]
+    bevels = [s for need in found.sheets if need.material == "foam" for s in need.strips]
+    assert [s.name for s in bevels] == [
+        strip.bevel.name for mold in plan.molds(job) for strip in mold.strips if strip.bevel
+    ]
     for mold in plan.molds(job):
         panels = [panel.name for panel in base_panels(job, mold).panels]
         base = sum(shapely.Polygon(ring(parts[panel].outline)).area for panel in panels)
