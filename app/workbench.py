@@ -349,7 +349,9 @@ class Workbench(QObject):
         self.pieces.mark(chosen, lit)
 
     def _on_piece(self, name: str, also: bool) -> None:
-        """Choose a piece in the list, besides others or alone."""
+        """Choose a piece in the list, besides others or alone, unless it is only previewed."""
+        if all(one.name != name for one in pieces(self.session.job)):
+            return
         piece = Subject("piece", name)
         before = self.session.chosen
         others = tuple(s for s in before if s != piece) if also else ()

@@ -5,7 +5,13 @@ from typing import Literal
 from msgspec.structs import replace
 
 from app.asking import Question
-from app.things.boxes import FARTHEST_IN, asked_choice, asked_length
+from app.things.boxes import (
+    FARTHEST_IN,
+    LengthField,
+    asked_choice,
+    asked_fields,
+    asked_length,
+)
 from geometry.alongside import Alongside, Ledge, Splash, Step
 from geometry.frames import LegFrame
 from geometry.naming import EdgeRef, Id
@@ -26,6 +32,13 @@ LEAST_BESIDE_IN = 1.0
 
 USUAL_STEP_IN = 12.0
 """A step starts so long."""
+
+
+OF_LEDGES = (
+    LengthField("away", "From the counter's edge", "away", -FARTHEST_IN, FARTHEST_IN),
+    LengthField("rise", "Above the counter's face", "rise", 0.0, FARTHEST_IN),
+    LengthField("wall-thickness", "Pony wall under it, thick", "wall_thickness", 0.0, FARTHEST_IN),
+)
 
 
 def strip_length(job: Job, strip: Id) -> float:
@@ -54,7 +67,7 @@ def strip_questions(job: Job, strip: Alongside) -> tuple[Question, ...]:
         ),
     ]
     if isinstance(strip, Ledge):
-        asked += _of_ledge(strip)
+        asked += asked_fields(strip, edits.SetAlongside, *OF_LEDGES)
     asked += _by_the_top(job, strip)
     sides: tuple[Literal["left", "right"], ...] = ("left", "right")
     for side in sides:
@@ -184,35 +197,6 @@ def _by_the_top(job: Job, strip: Alongside) -> list[Question]:
         return (*gone, *(edits.AddSeam(seam) for seam in made))
 
     return [asked_choice("seams", "Seams", "", tuple(ways), answered)]
-
-
-def _of_ledge(ledge: Ledge) -> list[Question]:
-    return [
-        asked_length(
-            "away",
-            "From the counter's edge",
-            ledge.away,
-            lambda v: (edits.SetAlongside(replace(ledge, away=v)),),
-            least=-FARTHEST_IN,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "rise",
-            "Above the counter's face",
-            ledge.rise,
-            lambda v: (edits.SetAlongside(replace(ledge, rise=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-        asked_length(
-            "wall-thickness",
-            "Pony wall under it, thick",
-            ledge.wall_thickness,
-            lambda v: (edits.SetAlongside(replace(ledge, wall_thickness=v)),),
-            least=0.0,
-            most=FARTHEST_IN,
-        ),
-    ]
 
 
 def _stop_at(job: Job, splash: Splash, side: Literal["left", "right"]) -> Question:

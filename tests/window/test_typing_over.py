@@ -20,6 +20,7 @@ from geometry.counters import RoundCorner
 from geometry.naming import EdgeRef
 from geometry.openings import AlongLeg
 from geometry.picking import Subject
+from geometry.seams import Seam, SeamOnLeg
 from shop import edits
 from shop.plan import pieces
 from shop.readings import WallReading
@@ -519,3 +520,15 @@ def test_tally_and_pieces_follow_a_drag_that_rests(blank: Desk) -> None:
     blank.release((42.0, 0.0))
     QTest.qWait(2 * QUIET_MS)
     assert figures(blank) == before
+
+
+def test_a_piece_that_is_only_previewed_is_not_chosen_in_the_list(board: Desk) -> None:
+    run = board.job.runs[0]
+    seam = Seam("seam900", run.id, SeamOnLeg(run.legs[0].id, 60.0))
+    board.session.preview((edits.AddSeam(seam),))
+    QTest.qWait(2 * QUIET_MS)
+    first, second = board.bench.pieces.rows
+    second.click()
+    assert not board.session.chosen
+    first.click()
+    assert board.session.chosen == (Subject("piece", "A"),)
