@@ -132,9 +132,10 @@ def shares(room_px: int, readings: Wish | None, form: Wish | None, listed: Wish)
 class SideColumn(QWidget):
     """Notice, readings, suggestions, form, list and foot, each with its share of the height.
 
-    Suggestions show whole where the others still have their least. An open form that does not
-    show whole leaves the foot its heading alone. While readings are typed their card takes the
-    room of form, list and foot. A number pad on the screen takes the place of the foot.
+    Suggestions show whole where the list still shows its heading; an open form has half of the
+    height before them. A form that does not show whole leaves the foot its heading alone. While
+    readings are typed their card takes the room of form, list and foot. A number pad on the screen
+    takes the place of the foot.
     """
 
     def __init__(self) -> None:
@@ -219,10 +220,13 @@ class SideColumn(QWidget):
         asked = (form.wanted if form else 0) + self._suggested_px(room)
         self.foot.fold(folded=asked > 0 and asked + listed.least > room)
         fixed = self._fixed_px(wide, (*others, self.foot))
-        least = (FORM_PX + SPACING_PX if form is not None else 0) + min(HEAD_PX, listed.least)
+        least = min(HEAD_PX, listed.least)
+        if form is not None:
+            least += min(form.wanted, max(FORM_PX, self.height() // 2)) + SPACING_PX
         first = self._suggested_px(self.height() - fixed - least - SPACING_PX)
         if first:
-            listed = listed._replace(least=min(HEAD_PX, listed.least))
+            head = min(HEAD_PX, listed.least)
+            listed = Wish(listed.wanted if form is None else head, head)
             fixed += first + SPACING_PX
         if read is not None and form is not None:
             read = read._replace(least=min(read.least, self.readings.folded_height()))

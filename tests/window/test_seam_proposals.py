@@ -195,6 +195,21 @@ def test_suggestions_leave_the_drawing_its_room(peninsula: Desk, qtbot: QtBot) -
     assert focused_first
 
 
+def test_a_form_that_is_opened_has_its_room_beside_suggestions(
+    peninsula: Desk, qtbot: QtBot
+) -> None:
+    peninsula.bench.window.resize(1280, 720)
+    suggested(peninsula, qtbot)
+    peninsula.bench.deeds.show_job()
+    QApplication.processEvents()
+    column = peninsula.bench.window.column
+    assert column.form.height() >= column.height() // 2 - 20
+    assert column.suggested.height() >= 100
+    assert column.listed.height() > 0
+    for part in (column.suggested, column.form, column.listed, column.foot):
+        assert part.geometry().bottom() <= column.height()
+
+
 def test_a_layout_taken_after_one_that_rounds_a_corner_leaves_it_as_it_was(
     peninsula: Desk, qtbot: QtBot
 ) -> None:
