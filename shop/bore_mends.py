@@ -38,7 +38,7 @@ def bores_moved(
     """Yield moves of all the holes that a finding is about, of one step; the least come first."""
     moves = list(_moves(job, finding))
     style = length_style(job)
-    if [move.knockout.opening for move in moves] != holes_of(finding):
+    if not moves or [move.knockout.opening for move in moves] != holes_of(finding):
         return
     for more in range(TRIED):
         by = [move.by + more * step_in(job) for move in moves]
@@ -66,6 +66,8 @@ def holes_of(finding: Finding) -> list[Id]:
 def _moves(job: Job, finding: Finding) -> Iterator[_Move]:
     """Yield for each hole with a counterbore too near to something the way off it."""
     piece = plan.piece(job, finding.about[0].id)
+    if piece.state != "drawn":
+        return
     made = plan.mold(job, piece.name)
     top = next(found.top for found in plan.tops_and_strips(job) if found.top.id == piece.top)
     for knockout in made.knockouts:

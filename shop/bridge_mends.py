@@ -55,11 +55,17 @@ class Lack(NamedTuple):
 def lack_of(job: Job, piece: plan.Piece, bridge: Bridge) -> Lack | None:
     """Return what is lacking where an opening leaves too little on both sides, wherever it lies.
 
-    None for a bridge that is not from an opening square to an edge of its top, or has room.
+    None for a bridge that is not from an opening square to an edge of its top, or has room; and for
+    a piece that is cut, whose openings are what they are.
     """
     hole = next((hole for hole in piece.face.openings if _is_of(bridge, hole.id)), None)
     sides = [tag.kind for tag in bridge.between]
-    if hole is None or Kind.SEAM in sides or all(kind is Kind.OPENING for kind in sides):
+    if (
+        piece.state != "drawn"
+        or hole is None
+        or Kind.SEAM in sides
+        or all(kind is Kind.OPENING for kind in sides)
+    ):
         return None
     found = next(made for made in plan.tops_and_strips(job) if made.top.id == piece.top)
     way = unit(minus(bridge.b, bridge.a))

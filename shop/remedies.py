@@ -332,7 +332,7 @@ def _widened(
 def _of_too_large(job: Job, finding: Finding) -> Iterator[Remedy]:
     """Yield what is best where no move leaves enough: the widest to be had, and a deeper top."""
     known = narrow(job, finding)
-    if known is None:
+    if known is None or known[0].state != "drawn":
         return
     piece, bridge = known
     found = next(made for made in plan.tops_and_strips(job) if made.top.id == piece.top)

@@ -55,3 +55,10 @@ def test_only_the_hole_that_is_near_is_moved() -> None:
     assert [mend.label.partition(":")[0] for mend in remedies(job, thin(job))] == [
         "Move faucet forward 7/16"
     ]
+
+
+def test_a_hole_of_a_piece_that_is_cut_stays() -> None:
+    job = after(straight(), edits.AddOpening(replace(faucet(back=24.0), stem=1.5)))
+    cut = after(job, edits.MarkPiece("A", "cut"), edits.RemoveOpening("opening401"))
+    assert list(bores_moved(cut, thin(cut))) == []
+    assert remedies(cut, thin(cut)) == ()

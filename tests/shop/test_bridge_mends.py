@@ -152,3 +152,13 @@ def test_a_bridge_that_is_gone_has_no_remedy() -> None:
     assert narrow(job, replace(behind, at=(0.0, 0.0))) is None
     assert remedies(job, replace(behind, at=(0.0, 0.0))) == ()
     assert Subject("piece", plan.pieces(job)[0].name) in behind.about
+
+
+def test_of_a_piece_that_is_cut_nothing_is_offered_and_its_opening_may_be_gone() -> None:
+    job = after(straight(), edits.AddOpening(cooktop(12.875)), edits.MarkPiece("A", "cut"))
+    gone = after(job, edits.RemoveOpening("opening400"))
+    without_top = after(gone, edits.RemoveRun("run200"))
+    for state in (job, gone, without_top):
+        assert bridges(state)
+        assert all("together" not in found.text for found in bridges(state))
+        assert all(labels == [] for labels in offered(state).values())
