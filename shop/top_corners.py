@@ -1,7 +1,7 @@
 """Corners of tops where their sides meet, whatever their shapes, and the sizes of shapes."""
 
 from functools import lru_cache
-from math import atan2, cos, pi, sin
+from math import atan2, cos, pi, sin, tan
 from typing import NamedTuple
 
 from geometry.counters import ClippedCorner, CornerShape, Island, RoundCorner, Run
@@ -96,6 +96,16 @@ def size_through(corner: TopCorner, shape: CornerShape, point: Point) -> float:
     """Return the size of a shape of this kind whose middle lies as far in as a point."""
     reach = dot((point[0] - corner.vertex[0], point[1] - corner.vertex[1]), corner.inward)
     return max(reach, 0.0) / _far(corner, shape)
+
+
+def largest_size(corner: TopCorner, shape: CornerShape) -> float:
+    """Return the largest size of a shape of this kind for which the shorter side has room.
+
+    Shapes of the corners next to it are not taken off.
+    """
+    if isinstance(shape, RoundCorner):
+        return corner.shorter_in * tan(corner.half_rad)
+    return corner.shorter_in
 
 
 def _far(corner: TopCorner, shape: CornerShape) -> float:

@@ -1,7 +1,7 @@
 """Tools for counters: an island, rounding and clipping corners."""
 
 from collections.abc import Sequence
-from math import copysign, pi
+from math import copysign
 from typing import Literal, TypeAlias
 
 from app.asking import Answer, Question
@@ -17,15 +17,20 @@ from geometry.counters import (
     RoundCorner,
 )
 from geometry.naming import CornerRef, EdgeRef, corner_ref
-from geometry.outline import interior_angle_rad
 from geometry.picking import Subject
 from geometry.points import Point, along, distance
 from geometry.snapping import to_step
 from shop import edits
 from shop.job import Job, fresh_id
-from shop.plan import tops_and_strips
 from shop.survey import room
-from shop.top_corners import corner_of, size_through, top_corners
+from shop.top_corners import (
+    TopCorner,
+    corner_of,
+    largest_size,
+    middle_of_shape,
+    size_through,
+    top_corners,
+)
 from shop.words import capital, corner_of_top_words, top_words
 
 Form: TypeAlias = Literal["rectangle", "round", "d-end", "both ends", "clipped", "rounded"]
@@ -192,6 +197,10 @@ class DrawIsland(Gesture):
         return (made, *(edits.ShapeCorner(ref, shape(ref, cut)) for ref in corners))
 
 
+LEAST_LEFT_IN = 0.5
+"""A pull that would leave less of a corner's shorter side takes all of it."""
+
+
 class ShapeTopCorner(Gesture):
     """Rounds or clips corners of tops: a click with the size asked for, or a pull inward.
 
@@ -262,7 +271,10 @@ class ShapeTopCorner(Gesture):
             place = corner_of(self.job, corner)
             if place is not None and distance(pressed.point, cursor.point) > cursor.tol_in:
                 pulled = size_through(place, self._shape(corner, 1.0), cursor.point)
-                self._size = max(to_step(pulled, STEP_IN), STEP_IN)
+                largest = largest_size(place, self._shape(corner, 1.0))
+                # No stub of a side is left beside the largest.
+                whole = pulled >= largest - LEAST_LEFT_IN
+                self._size = largest if whole else max(to_step(pulled, STEP_IN), STEP_IN)
         else:
             found = corner_at(self.job, cursor)
             if found is None:
@@ -312,18 +324,13 @@ class ShapeTopCorner(Gesture):
 
 
 def corner_at(job: Job, cursor: Cursor) -> CornerRef | None:
-    """Return the corner of two edges of a top nearest to the pointer, within reach."""
-    best: tuple[float, CornerRef] | None = None
-    for top in tops_and_strips(job):
-        outline = top.top.outline
-        for number, vertex in enumerate(outline.vertices):
-            before, after = outline.tags[number - 1].ref, outline.tags[number].ref
-            if not (isinstance(before, EdgeRef) and isinstance(after, EdgeRef)):
-                continue
-            away = distance(vertex, cursor.point)
-            straight = abs(interior_angle_rad(outline, number) - pi) < 0.01
-            if straight or away > max(3.0 * cursor.tol_in, 5.0):
-                continue
-            if best is None or away < best[0]:
-                best = (away, corner_ref(before, after))
-    return best[1] if best else None
+    """Return the corner of a top nearest to the pointer, within reach, whatever its shape."""
+    known = {shape.corner: shape for shape in job.corner_shapes}
+
+    def away(corner: TopCorner) -> float:
+        middle = middle_of_shape(corner, known.get(corner.ref))
+        return min(distance(place, cursor.point) for place in (corner.vertex, middle))
+
+    near = min(top_corners(job), key=away, default=None)
+    reach = max(3.0 * cursor.tol_in, 5.0)
+    return near.ref if near is not None and away(near) <= reach else None

@@ -9,6 +9,7 @@ from app.things.lengths import GONE, asked
 from export.chosen_lengths import chosen_lengths
 from export.marks import Dimension
 from geometry.counters import FromWalls, Peninsula, SquareEnd, WallEnd
+from geometry.insets import Inlay, Inset, Rods
 from geometry.naming import EdgeRef
 from geometry.openings import AlongLeg, ApronShape, InIsland, OverMiddle, SlotShape
 from geometry.picking import Subject
@@ -190,3 +191,19 @@ def test_a_small_hole_s_diameter_stands_right_behind_it_and_runs_through_no_sink
     assert (found.a[1], found.b[1]) == pytest.approx((middle[1], middle[1]))
     assert found.offset > 0.0
     assert found.feet is None
+
+
+def test_what_is_set_in_an_island_is_measured_from_its_sides_and_its_length() -> None:
+    inset = Inset("inset900", "rods", Rods(), InIsland("island300", 30.0, 18.0))
+    job = after(island(), edits.AddInset(inset))
+    marks = measured(job, Subject("inset", "inset900"))
+    assert {asks: mark.text for asks, mark in marks.items()} == {
+        "x": "30",
+        "y": "18",
+        "length": "9",
+    }
+    assert chosen_lengths(job, Subject("inset", "inset901")) == ()
+    along = Inset("inset901", "plate", Inlay(), AlongLeg("leg201", 40.0, 13.0))
+    job = after(straight(), edits.AddInset(along))
+    marks = measured(job, Subject("inset", "inset901"))
+    assert {asks: mark.text for asks, mark in marks.items()} == {"along": "3' 4", "back": "13"}

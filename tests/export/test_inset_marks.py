@@ -5,12 +5,15 @@ from datetime import date
 from io import StringIO
 
 import pytest
+from ezdxf.filemanagement import read
 from msgspec.structs import replace
 from shapely import Point, affinity
 
 from export.cutlist import cut_list
 from export.drawings import face_down_groups, face_up_groups
+from export.dxf import bases
 from export.facts import facts
+from export.fullsize import face_down_plots, face_up_plots
 from export.inset_marks import inset_groups
 from export.laying_out import laid_out
 from export.letters import label_places
@@ -115,3 +118,30 @@ def test_cut_list_and_facts_say_how_each_is_made(job: Job) -> None:
     ]
     assert len(insets[0]["outlines"]) == 3
     assert insets[0]["middle"][0] < 0.0
+
+
+def test_at_full_size_each_is_drawn_where_it_lies_with_its_middle_and_its_name(job: Job) -> None:
+    (down,), (up,) = face_down_plots(job), face_up_plots(job)
+    for plot, sign in ((down, -1.0), (up, 1.0)):
+        drawn = [m for m in plot.sheet.marks if m.role == "inset"]
+        assert sum(isinstance(m, Line) for m in drawn) == 6
+        crosses = [m.at for m in drawn if isinstance(m, Spot)]
+        # Middles 22 and 80 along the wall, which runs to the right from the origin.
+        assert [sign * x for x, _ in crosses] == pytest.approx([22.0, 80.0])
+        names = {m.text for m in plot.sheet.marks if isinstance(m, Words)}
+        assert {"grooves, falls 3/16 a foot", "clip, in the underside"} <= names
+
+
+def test_bases_show_what_lies_on_them_and_not_what_hangs_over_them(job: Job) -> None:
+    data = bases(job, stamped(job, date(2026, 11, 29)))
+    drawing = read(StringIO(data.decode()))
+    outlines = [e for e in drawing.modelspace() if e.dxf.layer == "set in"]
+    assert len(outlines) == 3
+    assert all(e.dxftype() == "LWPOLYLINE" for e in outlines)
+
+
+def test_what_rises_says_nothing_of_a_fall(job: Job) -> None:
+    flat = replace(job.insets[0], shape=Grooves(count=3, shallow=0.25, deep=0.25))
+    groups = inset_groups(after(job, edits.SetInset(flat)), down=False)
+    words = [m.text for m in groups[0].marks if isinstance(m, Words)]
+    assert words == ["grooves"]

@@ -14,6 +14,7 @@ from geometry.openings import AlongLeg, BesideOpening, InIsland, OverMiddle, Pla
 from geometry.picking import Subject
 from shop import edits
 from shop.applying import applied
+from shop.carrying import Carried, carried
 from shop.drain_mends import run_into_sink
 from shop.drains import cuts, falls_to
 from shop.finding import Finding
@@ -161,6 +162,13 @@ def test_in_a_metric_job_moves_are_whole_millimeters() -> None:
     assert by * 25.4 == pytest.approx(round(by * 25.4))
 
 
+def test_what_falls_toward_no_sink_has_no_remedy() -> None:
+    job = kitchen(replace(SLOPE, falls="right"), 26.0)
+    assert remedies(job, said(job)["inset-stops-short"]) == ()
+    flat = after(job, edits.MoveCorner("corner2", 0.0, 0.0))
+    assert making_words(flat, plan_of(flat)).endswith("as installed.")
+
+
 def test_what_runs_into_a_sink_already_or_cannot_is_not_moved() -> None:
     there = kitchen(SLOPE, 23.5)
     assert run_into_sink(there, there.insets[0]) is None
@@ -251,6 +259,9 @@ def test_grooves_and_slopes_belong_to_the_nearest_sink_near_them_and_inlays_to_n
     assert by.aside == pytest.approx(40.0)
     assert held_inset(job, Inlay(), place(100.0)) == place(100.0)
     assert held_inset(job, Grooves(), place(230.0)) == place(230.0)
+    assert held_inset(island(), Insert(), InIsland("island300", 9.0, 9.0)) == InIsland(
+        "island300", 9.0, 9.0
+    )
 
 
 def test_an_insert_belongs_to_a_dishwasher_near_it() -> None:
@@ -270,3 +281,15 @@ def test_an_insert_belongs_to_a_dishwasher_near_it() -> None:
     assert place_of(split, Subject("inset", ID)) == pytest.approx(
         place_of(job, Subject("inset", ID)), abs=1e-9
     )
+
+
+def test_a_run_made_again_mirrored_takes_its_slope_to_the_other_side_of_its_sink() -> None:
+    job = kitchen(SLOPE, 23.5, 10.0)
+    lost = Inset("inset901", "bracket", Insert(), OverMiddle("leg201", "cabinet99", 13.0))
+    job = replace(job, insets=(*job.insets, lost))
+    to = Carried({"run200": "run300", "leg201": "leg301"}, mirrored=True, ahead=2)
+    (made,) = (e.inset for e in carried(job, to, ()) if isinstance(e, edits.AddInset))
+    assert isinstance(made.at, BesideOpening)
+    assert isinstance(made.shape, Slope)
+    assert (made.at.aside, made.at.behind, made.angle) == (-23.5, -RIM, -10.0)
+    assert made.shape.falls == "right"

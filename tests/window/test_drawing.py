@@ -5,12 +5,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from app.canvas.view import Side
-from geometry.counters import SquareEnd
+from geometry.counters import ClippedCorner, RoundCorner, SquareEnd
 from geometry.frames import LegFrame
 from geometry.openings import AlongLeg, InIsland
 from geometry.picking import Subject
 from geometry.points import Point, along
 from geometry.seams import SeamAtCorner, SeamOnLeg
+from shop.findings import findings
 from shop.plan import pieces, tops
 from shop.survey import room
 from tests.window.conftest import Desk, focused
@@ -225,6 +226,28 @@ def test_a_corner_of_a_top_is_rounded_by_a_click(blank: Desk) -> None:
     blank.click((36.0, 20.0))
     assert len(blank.job.corner_shapes) == 1
     assert blank.bench.entry.boxes[0].question.label == "Radius"
+
+
+def test_a_shaped_corner_is_taken_again_by_its_tool_as_far_as_its_sides_go(blank: Desk) -> None:
+    blank.bench.deeds.start_tool("island")
+    blank.drag((-36.0, -20.0), (36.0, 20.0))
+    island = blank.job.islands[0]
+    for tool, kind in (("round", RoundCorner), ("clip", ClippedCorner)):
+        blank.bench.deeds.start_tool(tool)
+        blank.click((36.0, 20.0))
+        assert [type(shape) for shape in blank.job.corner_shapes] == [kind]
+    # Pulled to the middle of the top a round is as large as its shorter side, and no larger.
+    blank.bench.deeds.start_tool("round")
+    blank.drag((36.0, 20.0), (0.0, 0.0))
+    (shape,) = blank.job.corner_shapes
+    assert isinstance(shape, RoundCorner)
+    assert shape.radius == pytest.approx(island.depth)
+    assert [finding.code for finding in findings(blank.job) if finding.blocking] == []
+    blank.bench.deeds.start_tool("clip")
+    blank.drag((36.0, 20.0), (0.0, 0.0))
+    (clip,) = blank.job.corner_shapes
+    assert isinstance(clip, ClippedCorner)
+    assert clip.setback == pytest.approx(island.depth)
 
 
 def test_the_end_of_a_run_is_dragged_along_its_wall(corner_kitchen: Desk) -> None:

@@ -10,13 +10,16 @@ from app.canvas.scene import MarkScene
 from app.canvas.view import Side
 from app.gestures.insets import STARTS
 from app.look import LIGHT
+from export.chosen_lengths import chosen_lengths
 from export.marks import Line
 from geometry.frames import LegFrame, leg_point
-from geometry.insets import Grooves
-from geometry.openings import AlongLeg
+from geometry.insets import Grooves, Insert, Inset, Slope
+from geometry.openings import AlongLeg, BesideOpening, OverMiddle
 from geometry.picking import Subject
 from geometry.points import Point
+from shop import edits
 from shop.insets import inset_plans
+from shop.job import Cabinet
 from shop.plan import tops
 from tests.window.conftest import Desk
 
@@ -129,3 +132,89 @@ def test_every_kind_has_a_form_of_its_sizes(galley: Desk, kind: str) -> None:
     assert keys >= {"back", "angle", "name"}
     assert keys & {"along", "aside"}
     assert len(keys) >= 7
+
+
+def beside_sink(desk: Desk, aside: float) -> Point:
+    host = next(o for o in desk.job.openings if o.use == "sink")
+    placed = next(o for t in tops(desk.job) for o in t.openings if o.id == host.id)
+    return (placed.center[0] + aside, placed.center[1])
+
+
+def facts_of(desk: Desk) -> dict[str, str]:
+    subject = Subject("inset", desk.job.insets[-1].id)
+    return {fact.label: fact.value for fact in things.described(desk.job, subject).facts}
+
+
+def test_a_slope_set_beside_a_sink_falls_toward_it_and_runs_into_it_where_it_is_near(
+    galley: Desk,
+) -> None:
+    galley.bench.deeds.start_tool("slope")
+    galley.move(beside_sink(galley, 30.0))
+    assert galley.bench.entry.hint.text() == "Falls toward the sink."
+    galley.click(beside_sink(galley, 25.0))
+    (found,) = inset_plans(galley.job)
+    shape, at = found.inset.shape, found.inset.at
+    assert isinstance(shape, Slope)
+    assert isinstance(at, BesideOpening)
+    assert shape.falls == "left"
+    assert found.into is not None
+    # Its deep end lies 1/2 in past the sink's side, 15 less the reveal from its middle, or a bit.
+    assert at.aside - shape.length / 2.0 == pytest.approx(14.875 - 0.5, abs=1.0 / 16.0)
+    facts = {
+        f.label: f.value
+        for f in things.described(galley.job, Subject("inset", found.inset.id)).facts
+    }
+    assert facts["Runs into"] == "the sink"
+    # Dragged off it stays measured from the sink; dragged near again it is caught.
+    assert found.placed is not None
+    start = found.placed.center
+    galley.drag(start, (start[0] + 6.0, start[1]))
+    (away,) = inset_plans(galley.job)
+    assert away.into is None
+    assert isinstance(away.inset.at, BesideOpening)
+    assert away.placed is not None
+    facts = {
+        f.label: f.value
+        for f in things.described(galley.job, Subject("inset", found.inset.id)).facts
+    }
+    assert facts["Stops"].endswith("short of the sink")
+    galley.drag(away.placed.center, (start[0] + 1.5, start[1]))
+    assert inset_plans(galley.job)[0].into is not None
+
+
+def test_left_of_the_sink_it_is_asked_how_far_left_and_the_front_moves_it_beside_it(
+    galley: Desk,
+) -> None:
+    galley.bench.deeds.start_tool("grooves")
+    galley.click(beside_sink(galley, -35.0))
+    subject = Subject("inset", galley.job.insets[-1].id)
+    asked = {q.key: q for q in things.described(galley.job, subject).questions}
+    assert asked["aside"].label == "Its middle, left of the sink's middle"
+    galley.session.apply(*asked["aside"].edits(32.0))
+    at = galley.job.insets[-1].at
+    assert isinstance(at, BesideOpening)
+    assert at.aside == -32.0
+    back = asked["back"].value
+    assert isinstance(back, float)
+    galley.session.apply(*things.described(galley.job, subject).questions[1].edits(back + 1.0))
+    moved = galley.job.insets[-1].at
+    assert isinstance(moved, BesideOpening)
+    assert moved.behind == pytest.approx(at.behind + 1.0)
+    drawn = {mark.asks for mark in chosen_lengths(galley.job, subject)}
+    assert drawn == {"aside", "back", "length"}
+    assert isinstance(galley.job.insets[-1].shape, Grooves)
+
+
+def test_an_insert_by_a_dishwasher_is_asked_for_from_its_middle(galley: Desk) -> None:
+    leg = galley.job.runs[0].legs[0]
+    cabinet = Cabinet("cabinet900", leg.wall, "dishwasher", 84.0, 24.0, 24.0)
+    galley.session.apply(edits.AddCabinet(cabinet))
+    at = OverMiddle(leg.id, "cabinet900", 22.0, 5.0)
+    galley.session.apply(edits.AddInset(Inset("inset901", "bracket", Insert(), at)))
+    subject = Subject("inset", "inset901")
+    asked = {q.key: q for q in things.described(galley.job, subject).questions}
+    assert asked["aside"].label == "Its middle, right of the middle of the dishwasher"
+    galley.session.apply(*asked["back"].edits(21.0))
+    assert galley.job.insets[-1].at == OverMiddle(leg.id, "cabinet900", 21.0, 5.0)
+    galley.session.apply(*asked["from"].edits("own"))
+    assert isinstance(galley.job.insets[-1].at, AlongLeg)
