@@ -18,7 +18,7 @@ from shop.anchors import settled
 from shop.cabinets import USUAL_WIDTH_IN, CabinetPlan, along_from, cabinet_plans, cabinets_on
 from shop.finding import Finding
 from shop.island_anchors import over_cabinets
-from shop.island_findings import island_mends
+from shop.island_findings import brackets_under_seam, island_mends
 from shop.island_rows import carrying_sides
 from shop.job import Cabinet, Job, fresh_id
 from shop.leg_lines import line_of
@@ -69,7 +69,11 @@ def cabinet_mends(job: Job, finding: Finding) -> Iterator[Mend]:
         case "cabinet-past-corner":
             yield from _into_the_corner(job, ids[0])
         case "seam-over-nothing":
-            yield from _onto_a_side(job, next(s for s in job.seams if s.id == ids[0]))
+            seam = next(s for s in job.seams if s.id == ids[0])
+            yield from _onto_a_side(job, seam)
+            if isinstance(seam.start, SeamOnIsland) and (set_ := brackets_under_seam(job, seam)):
+                words = "a bracket under its end" if len(set_) == 1 else "brackets under its ends"
+                yield Mend(f"Set {words}", set_[0], set_[1:])
         case "sink-off-base":
             yield from _over_the_base(job, ids[0], ids[1])
         case far_sides.FREE:

@@ -11,12 +11,13 @@ from msgspec.structs import replace
 
 from geometry.counters import BackLine
 from geometry.edges import length, point_at
-from geometry.frames import along_of
+from geometry.frames import along_of, into_room
 from geometry.lengths import written
 from geometry.naming import Id
 from geometry.outline import contains, nearest
 from geometry.picking import Subject
-from geometry.points import Point
+from geometry.points import Point, distance, dot, minus
+from geometry.seams import Seam, seam_parts
 from geometry.snapping import to_step
 from geometry.tolerances import SAME_POINT_IN
 from shop import edits, plan
@@ -25,6 +26,7 @@ from shop.cabinets import (
     SHORT_OF_EDGE_IN,
     USUAL_WIDTH_IN,
     CabinetPlan,
+    along_from,
     cabinet_words,
     cabinets_on,
     depth_of,
@@ -34,6 +36,7 @@ from shop.finding import Finding
 from shop.island_overhangs import Bare, Hanging, hanging
 from shop.island_rows import under_island
 from shop.job import Cabinet, Job, fresh_id
+from shop.supports import under
 from shop.words import capital, length_style, limit_words, top_words
 
 SPANS = "open-span"
@@ -44,6 +47,9 @@ BETWEEN: tuple[tuple[Literal["post", "end-panel"], str], ...] = (
     ("end-panel", "panel"),
 )
 """What is set between cabinets to hold a top up, and what it is called there."""
+
+FROM_FACE_IN = 2.0 * SHORT_OF_EDGE_IN
+"""A bracket whose face is no farther from a seam's end than this is one beside it."""
 
 FOR_WHOM = "Brackets, steel and how far a slab may span are for a licensed person."
 
@@ -154,6 +160,37 @@ def _brackets(job: Job, found: Hanging) -> tuple[edits.Edit, ...]:
         for number, at in enumerate(places)
     )
     return (*before, *stood)
+
+
+def brackets_under_seam(job: Job, seam: Seam) -> tuple[edits.Edit, ...]:
+    """Return the edits that set brackets under the ends of a seam that nothing holds up.
+
+    They are as those beside it are; where there are none, none are set.
+    """
+    found = under(job, seam.id)
+    top = next(one.top for one in plan.tops(job) if one.top.id == seam.top)
+    path = next(one for one in plan.shapes(job).paths if one.id == seam.id)
+    if found is None:
+        return ()
+    parts = seam_parts(top.outline, path)
+    ends = ((parts[0].start, found.back), (parts[-1].end, found.front))
+    made: list[edits.Edit] = []
+    for point, support in ends:
+        beside = [
+            one
+            for one in under_island(job, seam.top)
+            if one.cabinet.use == "bracket"
+            and abs(dot(minus(point, one.corners[0]), into_room(one.wall))) <= FROM_FACE_IN
+        ]
+        if beside and not support.holds:
+            like = min(beside, key=lambda one: distance(one.middle, point))
+            left = along_of(like.wall, point) - like.cabinet.width / 2.0
+            where = along_from(like, to_step(left, STEP_IN))
+            new = replace(
+                like.cabinet, id=fresh_id(job, "cabinet", len(made)), along=where, note=""
+            )
+            made.append(edits.AddCabinet(new))
+    return tuple(made)
 
 
 def _stood_under(

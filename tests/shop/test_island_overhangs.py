@@ -19,7 +19,7 @@ from shop.cabinets import cabinet_plans
 from shop.far_sides import FREE, STANDS_OUT
 from shop.finding import Finding
 from shop.findings import findings
-from shop.island_findings import SPANS, island_mends
+from shop.island_findings import SPANS, brackets_under_seam, island_mends
 from shop.island_rows import carrying_sides
 from shop.job import Job
 from shop.plan import tops
@@ -277,3 +277,30 @@ def test_beyond_a_shallow_row_brackets_hang_on_its_faces_and_make_no_row_of_thei
     deeper = applied(held, edits.SetLimits(replace(held.limits, cantilever=1.0)))
     about = along(deeper)["3"]
     assert list(island_mends(deeper, about)) == []
+
+
+def test_a_seam_between_the_brackets_of_seating_gets_one_of_its_own() -> None:
+    job = standing(one_row(94.0), stand(802, width=94.0, side="far", depth=12.0))
+    remedy = remedies(job, said(job, FREE)[0])[0]
+    bare = applied(job, edits.AddSeam(seam_at(40.0)))
+    assert brackets_under_seam(bare, bare.seams[0]) == ()
+    seamed = applied(applied_all(job, (remedy.edit, *remedy.also)), edits.AddSeam(seam_at(40.0)))
+    (found,) = said(seamed, "seam-over-nothing")
+    mend = next(r for r in remedies(seamed, found) if r.label == "Set a bracket under its end")
+    held = applied_all(seamed, (mend.edit, *mend.also))
+    below = under(held, "seam901")
+    assert below is not None
+    assert below.front.words == "on a bracket"
+    assert held.cabinets[-1].depth == held.cabinets[-2].depth
+    # Seating on both sides: a bracket under each end.
+    backs = (BackLine("1", 36.0), BackLine("3", 36.0))
+    both = standing(
+        island(backs=backs),
+        stand(801, width=94.0),
+        stand(803, along=6.0, width=2.0, depth=10.0, use="bracket", side="far"),
+        stand(804, "3", 6.0, width=2.0, depth=10.0, use="bracket", side="far"),
+    )
+    both = applied(both, edits.AddSeam(seam_at(50.0)))
+    assert len(brackets_under_seam(both, both.seams[0])) == 2
+    lone = applied(island(), edits.AddSeam(seam_at(50.0)))
+    assert brackets_under_seam(lone, lone.seams[0]) == ()
