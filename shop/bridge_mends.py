@@ -111,7 +111,7 @@ def lack_words(job: Job, lack: Lack, limit: float) -> str:
         sides, less, more = "Both sides together", "smaller that way", "top larger"
     return (
         f"{sides} leave {written(lack.left_in, style)}: to have {written(limit, style)} on each"
-        f" takes a cutout {written(up_to_step(job, lack.lacking_in), style)} {less}, or a {more}"
+        f" takes an opening {written(up_to_step(job, lack.lacking_in), style)} {less}, or a {more}"
         " by that."
     )
 

@@ -17,7 +17,7 @@ from shop.steel import MESHES, SQUARE_INCHES_PER_100_SQUARE_FEET, mesh_lap_in, s
 class Panel(msgspec.Struct, frozen=True, cache_hash=True):
     """One cut of mesh, face down where it lies.
 
-    rings are its outline and its cutouts. size is what it is cut from: along and across its wires.
+    rings are its outline and its holes. size is what it is cut from: along and across its wires.
     """
 
     name: str

@@ -484,9 +484,11 @@ def _of_corner(job: Job, finding: Finding, corner: CornerRef) -> Iterator[Remedy
     for steps in dict.fromkeys((fits, fits // 2)):
         edit = edits.ShapeCorner(corner, _sized(shape, steps * step) if steps else None)
         if _cures(job, finding, edit, but=INSERT):
-            word = "radius" if isinstance(shape, RoundCorner) else "setback"
             words = written(steps * step, length_style(job))
-            label = f"Use {word} {words}" if steps else "Make the corner square"
+            way = (
+                f"Use radius {words}" if isinstance(shape, RoundCorner) else f"Clip it {words} back"
+            )
+            label = way if steps else "Make the corner square"
             yield Remedy(label + _with_insert(job, edit), edit)
             return
 

@@ -36,7 +36,7 @@ def done(job: Job, remedy: Remedy) -> Job:
     return reduce(applied, (remedy.edit, *remedy.also), job)
 
 
-def test_a_cutout_too_deep_is_evened_out_in_honest_words() -> None:
+def test_an_opening_too_deep_is_evened_out_in_honest_words() -> None:
     # The top is 25 3/8 deep: 5 3/8 is left in all, and 6 is wanted.
     job = after(straight(), edits.AddOpening(cooktop(12.875)))
     behind = next(found for found in bridges(job) if "behind" in found.title)
@@ -65,8 +65,8 @@ def test_what_would_have_to_change_is_said_with_the_bridge() -> None:
     said = {found.title: found.text for found in bridges(job)}
     for title in ("Bridge behind the cooktop", "Bridge in front of the cooktop"):
         assert said[title].endswith(
-            "common practice is 3. Front and back together leave 5 3/8: to have 3 on each takes a"
-            " cutout 5/8 less deep, or a top deeper by that."
+            "common practice is 3. Front and back together leave 5 3/8: to have 3 on each takes an"
+            " opening 5/8 less deep, or a top deeper by that."
         )
     roomy = after(straight(), edits.AddOpening(sink(back=10.625)))
     (found,) = bridges(roomy)
@@ -95,11 +95,11 @@ def test_a_top_is_not_deepened_where_that_brings_another_finding() -> None:
     assert not any(label.startswith("Deepen") for label in labels)
 
 
-def test_a_cutout_too_large_for_an_island_is_said_by_its_two_sides() -> None:
+def test_an_opening_too_large_for_an_island_is_said_by_its_two_sides() -> None:
     bowl = replace(hole(36.0, 18.0), shape=RectangleShape(20.0, 31.0, 2.0))
     job = after(island(), edits.AddOpening(bowl))
     texts = {found.text.partition(". ")[2] for found in bridges(job)}
-    said = "Both sides together leave 5: to have 3 on each takes a cutout 1 smaller that way"
+    said = "Both sides together leave 5: to have 3 on each takes an opening 1 smaller that way"
     assert texts == {f"{said}, or a top larger by that."}
     assert all(labels == [] for labels in offered(job).values())
 

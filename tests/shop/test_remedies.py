@@ -252,7 +252,7 @@ def test_a_seam_beyond_its_edge_is_moved_back_onto_it() -> None:
     ("shape", "label"),
     [
         (RoundCorner, "Use radius 25 3/8"),
-        (ClippedCorner, "Use setback 12 11/16"),
+        (ClippedCorner, "Clip it 12 11/16 back"),
     ],
 )
 def test_a_corner_too_large_is_made_as_large_as_it_can(
