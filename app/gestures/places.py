@@ -323,6 +323,10 @@ def first_place(job: Job, chosen: Subject | None) -> Point | None:
     return (wanted or sorted(listed, key=lambda p: -p.area_sq_in))[0].centroid
 
 
+ROOM_BESIDE_IN = 9.0
+"""So much on either side of its middle has what is set into a face, the gap included."""
+
+
 def first_place_of(job: Job, chosen: Subject | None, shape: str, use: str) -> Point | None:
     """Return where a shape of the catalog begins without a pointer.
 
@@ -341,6 +345,34 @@ def in_splash(job: Job, chosen: Subject | None) -> Point | None:
     found = [piece for piece in pieces(job) if piece.top in splashes]
     own = [p for p in found if chosen is not None and chosen.id in (p.top, p.name)]
     return next((piece.centroid for piece in (*own, *found)), None)
+
+
+def clear_place(job: Job, chosen: Subject | None) -> Point | None:
+    """Return where what is set into a face begins without a pointer: beside openings, if need be.
+
+    That is along the front from the place where all else begins, as near to it as is clear.
+    """
+    start = first_place(job, chosen)
+    top = next((t for t in tops(job) if start and contains(t.top.outline, start)), None)
+    if start is None or top is None:
+        return start
+    frame = leg_at(top, start)
+    way = (1.0, 0.0) if frame is None else unit(minus(frame.wall.right, frame.wall.left))
+    taken = [
+        (min(steps) - ROOM_BESIDE_IN, max(steps) + ROOM_BESIDE_IN)
+        for hole in top.openings
+        for steps in ([dot(minus(point, start), way) for point in hole.outline.vertices],)
+    ]
+    free = (
+        step
+        for step in sorted((0.0, *(end for span in taken for end in span)), key=abs)
+        if not any(low < step < high for low, high in taken)
+        and all(
+            contains(top.top.outline, along(start, way, step + side))
+            for side in (-ROOM_BESIDE_IN, ROOM_BESIDE_IN)
+        )
+    )
+    return along(start, way, next(free, 0.0))
 
 
 def behind_sink(job: Job, chosen: Subject | None) -> Point | None:

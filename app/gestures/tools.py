@@ -17,7 +17,7 @@ from app.gestures.measuring import LayTape
 from app.gestures.openings import PlaceOpening
 from app.gestures.peninsulas import PlacePeninsula
 from app.gestures.pinning import PinNote
-from app.gestures.places import first_place, first_place_of
+from app.gestures.places import clear_place, first_place, first_place_of
 from app.gestures.seams import PlaceCornerSeam, PlaceSeam
 from app.gestures.splitting import SplitWall
 from app.gestures.straightedge import ReadAlongWall
@@ -59,7 +59,7 @@ def _id(chosen: Subject | None, kind: str) -> Id | None:
 
 
 def _set_in(kind: str, job: Job, chosen: Subject | None) -> Gesture:
-    return SetIn(job, kind, first_place(job, chosen))
+    return SetIn(job, kind, clear_place(job, chosen))
 
 
 _TOOLS: dict[str, Begun] = {

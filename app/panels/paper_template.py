@@ -6,7 +6,6 @@ from typing import NamedTuple
 from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QGridLayout,
     QHBoxLayout,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.look import Palette
+from app.panels.choice_box import ChoiceBox
 from export.paper_template import within_words
 from geometry.flattening import flattened
 from geometry.lengths import LengthError, LengthStyle, parsed, written
@@ -185,7 +185,7 @@ class PaperTemplateSheet(QDialog):
         self.name.setAccessibleName("Name")
         self.front = Readings("Readings along the front board", typed.front)
         self.left = Readings("Readings along the left board", typed.left)
-        self.tolerance = QComboBox()
+        self.tolerance = ChoiceBox()
         self.tolerance.setAccessibleName("The outline follows the readings to")
         for size in TOLERANCES_IN:
             self.tolerance.addItem(written(size, LengthStyle(style.unit, 64)), size)

@@ -5,7 +5,6 @@ from math import pi
 from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QGridLayout,
     QHBoxLayout,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.look import Palette
+from app.panels.choice_box import ChoiceBox
 from export.template_files import UNIT_IN, UNIT_NAMES, UNITS, Unit
 from export.template_outlines import Candidate, Mark
 from export.templates import (
@@ -241,7 +241,7 @@ class TemplateSheet(QDialog):
         self.how.setWordWrap(True)
         self.picture = Picture(palette)
         self.picture.setAccessibleName("Picture of the outlines")
-        self.units, self.marks = QComboBox(), QComboBox()
+        self.units, self.marks = ChoiceBox(), ChoiceBox()
         self.units.setAccessibleName("Unit of the drawing")
         self.marks.setAccessibleName("Placed by")
         self.turn = QPushButton("Turn left")
@@ -266,6 +266,8 @@ class TemplateSheet(QDialog):
         self.turn.clicked.connect(self._on_turn)
         self.take.clicked.connect(self._on_take)
         self.place.clicked.connect(self._on_place)
+        for choice in (self.units, self.marks):
+            choice.taken.connect(self.place.click)
         self.leave.clicked.connect(self.reject)
         self.picture.outline_picked.connect(self.listed.setCurrentRow)
         self.picture.around_picked.connect(self._on_around)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent
 from PySide6.QtTest import QTest
@@ -12,18 +13,20 @@ from pytestqt.qtbot import QtBot
 
 from app import things
 from app.canvas.view import Side
-from app.gestures.places import behind_sink
+from app.gestures.places import behind_sink, clear_place, first_place
 from app.panels.finding_things import FindingThings
 from app.panels.pour import PourPage
 from app.reading_order import go_on, read_through, takes_tab
 from app.stages import STAGES, Stage
-from geometry.counters import ClippedCorner, OnBoard, RoundCorner
+from geometry.counters import ClippedCorner, Island, OnBoard, RoundCorner
 from geometry.naming import CornerRef
+from geometry.openings import RectangleShape
 from geometry.picking import Subject
 from geometry.points import along, distance
 from geometry.seams import SeamAtCorner
 from shop import edits
 from shop.findings import findings
+from shop.job import Job
 from shop.plan import tops
 from shop.survey import room
 from shop.top_corners import top_corners
@@ -309,6 +312,32 @@ def test_enter_without_a_place_goes_to_the_first_one(board: Desk, letter: str) -
     assert letter == "x" or board.bench.hand.doing.hint != before
     board.key(RETURN)
     assert not board.bench.hand.working
+
+
+@pytest.mark.parametrize("letter", ["G", "Y", "T", "C"])
+def test_what_is_set_into_a_face_begins_clear_of_the_sink(galley: Desk, letter: str) -> None:
+    sink = Subject("opening", next(o.id for o in galley.job.openings if o.use == "sink"))
+    galley.bench.take_keys()
+    for chosen in ((), (sink,)):
+        galley.session.choose(*chosen)
+        galley.key(Qt.Key(ord(letter)), SHIFT)
+        galley.key(RETURN)
+        inset = galley.job.insets[-1]
+        assert not [f for f in findings(galley.job) if f.blocking], inset
+        galley.session.undo()
+
+
+def test_where_nothing_is_clear_it_begins_where_all_else_does(galley: Desk) -> None:
+    assert clear_place(Job(name="none"), None) is None
+    sink = next(o for o in galley.job.openings if o.use == "sink")
+    for opening in galley.job.openings[1:]:
+        galley.session.apply(edits.RemoveOpening(opening.id))
+    wide = replace(sink, shape=RectangleShape(90.0, 15.0, 1.0))
+    galley.session.apply(edits.SetOpening(wide))
+    chosen = Subject("opening", sink.id)
+    assert clear_place(galley.job, chosen) == first_place(galley.job, chosen)
+    island = Island("island9", 60.0, 30.0, OnBoard(200.0, 200.0))
+    assert clear_place(Job(name="island", islands=(island,)), None) == (230.0, 215.0)
 
 
 def test_a_backsplash_and_an_outlet_in_it_take_few_keys(galley: Desk) -> None:

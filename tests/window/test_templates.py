@@ -350,3 +350,10 @@ def test_everything_that_takes_keys_has_a_name(sheet: TemplateSheet) -> None:
     assert len(taking) >= 5
     for widget in taking:
         assert widget.accessibleName() or widget.property("text")
+
+
+def test_enter_in_a_choice_of_the_sheet_places_the_template(galley: Desk, tmp_path: Path) -> None:
+    made = shown(galley, written(tmp_path, MILLIMETERS))
+    made.marks.setFocus()
+    QTest.keyClick(made.marks, Qt.Key.Key_Return)
+    assert galley.bench.hand.tool == "template"
