@@ -330,7 +330,8 @@ class Typing(QObject):
         if chosen is None:
             return
         step = 1.0 if far else step_in(length_style(self.session.job))
-        moves, moved_title = nudge(self.session.job, chosen, (way[0] * step, way[1] * step))
+        by, together = (way[0] * step, way[1] * step), self.session.chosen
+        moves, moved_title = nudge(self.session.job, chosen, by, together)
         if moves:
             strand = f"nudge {chosen}"
             self.session.apply(*moves, title=moved_title, strand=strand)

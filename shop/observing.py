@@ -256,7 +256,8 @@ def _turn(
 def carried(point: Point, drawn: tuple[WallLine, ...], now: tuple[WallLine, ...]) -> Point:
     """Return where a drawn point lies now that its nearest wall lies elsewhere.
 
-    It keeps its distance from the wall, and from the nearer corner along it.
+    It keeps its distance from the wall, and from a corner that it is near along it; between them
+    the wall is stretched. From now to drawn it is the way back, while its wall is the nearest.
     """
     wall = nearest(point, drawn)
     old, new = next(
@@ -265,12 +266,13 @@ def carried(point: Point, drawn: tuple[WallLine, ...], now: tuple[WallLine, ...]
     if old is None or new is None or distance(new.left, new.right) <= SAME_POINT_IN:
         return point
     out = dot(minus(point, old.left), into_room(old))
-    from_left, from_right = along_of(old, point), along_of(old, point, "right")
-    if from_left <= from_right:
-        foot = along(new.left, wall_direction(new), from_left)
-    else:
-        foot = along(new.right, wall_direction(new), -from_right)
-    return along(foot, into_room(new), out)
+    before, size = distance(old.left, old.right), distance(new.left, new.right)
+    near, at = min(before, size) / 3.0, along_of(old, point)
+    if at > before - near:
+        at += size - before
+    elif at > near:
+        at = near + (at - near) * (size - 2.0 * near) / (before - 2.0 * near)
+    return along(along(new.left, wall_direction(new), at), into_room(new), out)
 
 
 def nearest(point: Point, walls: tuple[WallLine, ...]) -> WallLine | None:

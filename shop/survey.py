@@ -46,6 +46,7 @@ __all__ = [
     "adjusted_room",
     "beside",
     "deviation",
+    "drawn_place",
     "left_to_right",
     "room",
     "room_plan",
@@ -185,6 +186,15 @@ class Adjusted(NamedTuple):
 def room(job: Job) -> RoomPlan:
     """Return the adjusted room of a job."""
     return room_plan(job.room)
+
+
+def drawn_place(job: Job, point: Point) -> Point:
+    """Return where a place of the adjusted room lies in the room as it is drawn.
+
+    Marks are kept there: the readings carry them along with their wall.
+    """
+    drawn = lines(job.room.walls, {corner.id: (corner.x, corner.y) for corner in job.room.corners})
+    return carried(point, room(job).walls, drawn)
 
 
 @lru_cache(maxsize=64)

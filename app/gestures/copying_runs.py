@@ -4,16 +4,20 @@ from app.asking import Answer, Question
 from app.gestures.along_walls import wall_near, wall_shown
 from app.gestures.gesture import Cursor, Doing, Gesture, next_of
 from geometry.naming import EdgeRef, Id
+from geometry.outline import contains
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
+from shop.applying import applied_all
 from shop.candidates import walked
 from shop.job import Job
 from shop.mirrored_runs import NoWallsError, Way, has_cabinets, opposite, run_on_wall, told
+from shop.plan import tops
 from shop.survey import room
 from shop.words import wall_words
 
 HOW = (("mirrored", "mirrored"), ("as-it-is", "as it is"))
+TAKES = "Enter or a click takes it."
 UNDER = (("no", "stay behind"), ("yes", "come along"))
 
 
@@ -40,7 +44,7 @@ class CopyRun(Gesture):
             return Doing(overlay=shown, hint=str(error), questions=asked)
         how = "mirrored" if self._way.mirrored else "as it is"
         title = f"copy a run onto {wall_words(self.job, self._wall)}, {how}"
-        return Doing(made, shown, words or self.hint, asked, title=title)
+        return Doing(made, shown, f"{words} {TAKES}" if words else self.hint, asked, title=title)
 
     def _questions(self) -> tuple[Question, ...]:
         walls = [w for w in room(self.job).walls if w.left != w.right]
@@ -62,11 +66,20 @@ class CopyRun(Gesture):
         return self.start()
 
     def press(self, cursor: Cursor) -> Doing:
-        """Put it onto the wall that is pressed."""
-        if wall_near(self.job, cursor) is None:
+        """Put it onto the wall that is pressed, or leave it where it is pressed itself."""
+        if wall_near(self.job, cursor) is None and not self._on_run(cursor.point):
             return self.start()
         self.move(cursor)
         return self.enter()
+
+    def _on_run(self, point: Point) -> bool:
+        """Tell whether a point is on the run that is shown."""
+        added = next((e.run for e in self.start().edits if isinstance(e, edits.AddRun)), None)
+        if added is None:
+            return False
+        made = tops(applied_all(self.job, self.start().edits))
+        shown = next((top for top in made if top.top.id == added.id), None)
+        return shown is not None and contains(shown.top.outline, point)
 
     def release(self, cursor: Cursor) -> Doing:
         """Go on."""

@@ -97,7 +97,7 @@ from shop.readings import TieReading
 from shop.references import legs_of, run_of, strips_of
 from shop.seam_words import seam_told
 from shop.strip_seams import seam_at, seams_met
-from shop.survey import room
+from shop.survey import drawn_place, room
 from shop.top_corners import shape_of
 from shop.words import hook_words, wall_words
 
@@ -581,7 +581,8 @@ class DragMark(Drag):
         tied = any(isinstance(r, TieReading) and r.mark == mark.id for r in self.job.room.readings)
         held = "The tapes that tie it hold this mark." if tied else self.hint
         words = said(snap) if snap is not None else ""
-        edit = edits.SetMark(replace(mark, x=x, y=y))
+        drawn_x, drawn_y = drawn_place(self.job, (x, y))
+        edit = edits.SetMark(replace(mark, x=drawn_x, y=drawn_y))
         return Doing((edit,), guides(snap), words or held, title=f"move {mark.name}")
 
 
@@ -793,8 +794,16 @@ def chosen_by(job: Job, cursor: Cursor, chosen: Sequence[Subject] = ()) -> Gestu
     return drag_of(job, first, cursor)
 
 
-def nudge(job: Job, subject: Subject, by: Point) -> tuple[tuple[edits.Edit, ...], str]:
-    """Return the edits that move a thing by so much, without snapping, and their title."""
+def nudge(
+    job: Job, subject: Subject, by: Point, together: Sequence[Subject] = ()
+) -> tuple[tuple[edits.Edit, ...], str]:
+    """Return the edits that move a thing by so much, without snapping, and their title.
+
+    Corners that are chosen together get the same shape.
+    """
     start = Cursor((0.0, 0.0), 0.0, no_snap=True)
-    doing = drag_of(job, subject, start).move(Cursor(by, 0.0, no_snap=True))
+    drag = drag_of(job, subject, start)
+    if isinstance(drag, DragCornerShape):
+        drag = DragCornerShape(job, subject, start, together)
+    doing = drag.move(Cursor(by, 0.0, no_snap=True))
     return doing.edits, doing.title

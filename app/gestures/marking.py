@@ -15,7 +15,7 @@ from geometry.snapping import snapped, to_step
 from shop import edits
 from shop.job import Job, Mark, fresh_id
 from shop.readings import TieReading
-from shop.survey import CornerPlan, room
+from shop.survey import CornerPlan, drawn_place, room
 from shop.words import wall_words
 
 MarkKind: TypeAlias = Literal["window", "drain", "supply", "outlet", "cabinet", "other"]
@@ -185,7 +185,7 @@ class PutMark(Gesture):
 
     def _made(self) -> Mark:
         assert self._place is not None
-        x, y = self._place
+        x, y = drawn_place(self.job, self._place)
         return Mark(fresh_id(self.job, "mark"), self._name(), x, y, self._kind)
 
     # --- Ties ----------------------------------------------------------------------------------

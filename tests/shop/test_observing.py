@@ -96,6 +96,11 @@ def test_what_is_drawn_beside_a_wall_is_carried_with_it() -> None:
     # 10 from the left corner, or 10 from the right one; 5 into the room, which is to the right.
     assert carried((10.0, -5.0), drawn, turned) == pytest.approx((-5.0, -10.0))
     assert carried((90.0, -5.0), drawn, turned) == pytest.approx((-5.0, -110.0))
+    # Between the corners the wall is stretched, and back again.
+    for along in (20.0, 40.0, 50.0, 61.0, 99.0, 104.0):
+        there = carried((along, -5.0), drawn, turned)
+        assert carried(there, turned, drawn) == pytest.approx((along, -5.0))
+    assert carried((50.0, -5.0), drawn, turned) == pytest.approx((-5.0, -60.0))
     gone = (WallLine("wall1", (0.0, 0.0), (0.0, 0.0)), drawn[1])
     assert carried((90.0, -5.0), drawn, gone) == (90.0, -5.0)
     assert carried((1.0, 2.0), gone[:1], gone[:1]) == (1.0, 2.0)

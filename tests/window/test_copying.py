@@ -14,12 +14,13 @@ from geometry.counters import FromWalls, Island, Leg, OnBoard, Run, SquareEnd
 from geometry.insets import Inlay, Inset
 from geometry.naming import EdgeRef
 from geometry.openings import AlongLeg, ApronShape, BesideOpening, InIsland, Opening
+from geometry.outline import bounding_box
 from geometry.picking import Subject
 from geometry.points import Point
 from shop import edits
 from shop.job import Cabinet, Corner, Job, Pin, Room, Wall
 from shop.places import place_of
-from shop.plan import pieces
+from shop.plan import pieces, tops
 from tests.window.conftest import Desk, desk_on, gone, sample
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -291,7 +292,8 @@ def test_a_run_goes_onto_the_opposite_wall_by_two_keys(opposite: Desk) -> None:
     before = opposite.job
     take_up(opposite, FRONT)
     assert answers(opposite, "wall") == "wall13"
-    assert said(opposite).replace("\n", " ") == "Wall 3 to 4 is 20 shorter than wall 1 to 2."
+    words = "Wall 3 to 4 is 20 shorter than wall 1 to 2. Enter or a click takes it."
+    assert said(opposite).replace("\n", " ") == words
     opposite.key(Qt.Key.Key_Return)
     made = opposite.job.runs[-1]
     assert (made.left, made.right) == (SquareEnd(100.0, "right"), SquareEnd(10.0, "right"))
@@ -317,6 +319,16 @@ def test_the_run_is_shown_on_the_wall_under_the_pointer_and_put_by_a_click(
     made = opposite.job.runs[-1]
     assert (made.legs[0].wall, made.left) == ("wall12", SquareEnd(10.0))
     assert opposite.session.history.undo_title == "copy a run onto wall 2 to 3, as it is"
+
+
+@pytest.mark.parametrize("side", ["up", "down"])
+def test_a_click_on_the_run_that_is_shown_puts_it(opposite: Desk, side: Side) -> None:
+    take_up(opposite, FRONT)
+    shown = tops(opposite.session.shown_job)[-1].top.outline
+    left, bottom, right, top = bounding_box(shown)
+    opposite.click(((left + right) / 2.0, (bottom + top) / 2.0), side)
+    assert not opposite.bench.hand.working
+    assert opposite.job.runs[-1].legs[0].wall == "wall13"
 
 
 def test_walls_are_walked_to_or_chosen_by_name(opposite: Desk) -> None:

@@ -1,6 +1,7 @@
 """The tools of the room: walls typed and clicked, straightedge, baseline, marks."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
@@ -8,6 +9,7 @@ from export.marks import Spot, Words
 from geometry.picking import Subject
 from geometry.points import distance
 from shop.edits import AddReading
+from shop.job import Corner, Room, Wall
 from shop.readings import (
     DiagonalReading,
     FaceReading,
@@ -433,6 +435,30 @@ def test_a_mark_is_put_named_and_tied_by_mouse_and_number_pad(u_shaped: Desk) ->
     assert u_shaped.bench.hand.working
     u_shaped.key(Qt.Key.Key_Escape)
     assert room(u_shaped.job).marks[0].point[0] == pytest.approx(11.5, abs=0.2)
+
+
+def test_a_mark_lies_where_it_is_clicked_and_dragged_though_the_room_is_drawn_otherwise(
+    blank: Desk,
+) -> None:
+    job = blank.job
+    corners = (Corner("c1", 1, 0.0, 0.0), Corner("c2", 2, 0.0, 94.0), Corner("c3", 3, 126.0, 94.0))
+    walls = (Wall("w1", "c1", "c2"), Wall("w2", "c2", "c3"))
+    taped = (WallReading("r1", "w1", 110.25), WallReading("r2", "w2", 144.5))
+    made = replace(job, next_id=9, room=Room(corners=corners, walls=walls, readings=taped))
+    blank.session.open(made, None, saved=True)
+    blank.session.go_to("Room")
+    blank.bench.canvas.fit()
+    wall = room(blank.job).wall("w2")
+    at = ((wall.left[0] + wall.right[0]) / 2.0, (wall.left[1] + wall.right[1]) / 2.0)
+    blank.type("m")
+    blank.click(at)
+    blank.key(Qt.Key.Key_Return)
+    for _ in range(3):
+        blank.key(Qt.Key.Key_Escape)
+    assert room(blank.job).marks[0].point == pytest.approx(at, abs=1.0)
+    aside = (at[0] + 20.0, at[1])
+    blank.drag(at, aside)
+    assert room(blank.job).marks[0].point == pytest.approx(aside, abs=1.0)
 
 
 def test_ties_that_are_typed_are_kept_when_esc_leaves_the_rest(u_shaped: Desk) -> None:
