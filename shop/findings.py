@@ -204,7 +204,10 @@ def _of_faults(job: Job) -> Iterator[Finding]:
         subject = subject_of(job, fault.about or fault.owner)
         title = _fault_title(job, subject)
         text = fault.said(length_style(job))
-        yield Finding(fault.code, True, title, text, (subject,), _at(job, (subject,)))
+        # A strip that cannot be made is told of at the counter's edge that it stands along.
+        along = (s.edge for s in job.alongside if s.id == subject.id)
+        places = (subject, *(Subject("edge", edge.owner, edge) for edge in along))
+        yield Finding(fault.code, True, title, text, (subject,), _at(job, places))
 
 
 def _of_what_holds(job: Job) -> Iterator[Finding]:

@@ -420,9 +420,10 @@ class DragRunEnd(Drag):
             free = SquareEnd(at, side, self.job.defaults.end_overhang)
             return Doing((edits.SetRunEnd(run.id, side, free),), (), self.hint, title="move end")
         way = dot(by, wall_direction(wall)) * (-1.0 if end.hook == "right" else 1.0)
+        back = end.overhang if end.hook != side else -end.overhang
         found = caught(
             end.along + way,
-            (*wall_marks(wall), *end_marks(self.job, wall, end.hook, run.id))
+            (*wall_marks(wall), *end_marks(self.job, wall, end.hook, run.id, back_in=back))
             if leg.peninsula is None
             else (),
             cursor.tol_in,

@@ -59,6 +59,9 @@ practice, no source."""
 ARROW_IN = 1.0
 """An arrow key moves what is not placed yet so far."""
 
+AT_WALL_IN = 2.0
+"""An edge of a top no farther from a wall than this stands against it."""
+
 AT_CORNER_IN = 4.0
 """An end this close to a corner of the room is not caught at beside the corner itself."""
 
@@ -444,19 +447,35 @@ def wall_marks(wall: WallLine) -> list[Mark]:
 
 
 def end_marks(
-    job: Job, wall: WallLine, hook: Literal["left", "right"] = "left", but: Id = ""
+    job: Job,
+    wall: WallLine,
+    hook: Literal["left", "right"] = "left",
+    but: Id = "",
+    *,
+    back_in: float = 0.0,
 ) -> list[Mark]:
-    """Return where the ends of tops are along a wall, without those of one top and at corners."""
-    size = distance(wall.left, wall.right)
+    """Return where ends of tops are along a wall, without those of one top and at corners.
+
+    back_in is taken off: what an end hangs over the cabinets that are marked, so that its top comes
+    in line with the other, or meets it.
+    """
+    size, line = distance(wall.left, wall.right), Edge(wall.left, wall.right)
     found: list[Mark] = []
     for top in tops(job):
-        words = f"in line with the end of {top_words(job, top.top.id)}"
-        outline = top.top.outline
+        outline, name = top.top.outline, top_words(job, top.top.id)
         for edge, tag in zip(outline.edges, outline.tags, strict=True):
-            value = along_of(wall, edge.start, hook)
-            clear = AT_CORNER_IN < value < size - AT_CORNER_IN
-            if tag.kind is Kind.END and top.top.id != but and clear:
-                found.append(Mark(value, words))
+            if tag.kind is not Kind.END or top.top.id == but:
+                continue
+            ends = (edge.start, edge.end)
+            values = [along_of(wall, point, hook) for point in ends]
+            if all(foot(line, point).distance < AT_WALL_IN for point in ends):
+                words = f"at {name}"
+            elif abs(values[1] - values[0]) < distance(*ends) / 2.0:
+                words, values = f"in line with the end of {name}", values[:1]
+            else:
+                continue
+            clear = (value for value in values if AT_CORNER_IN < value < size - AT_CORNER_IN)
+            found.extend(Mark(value - back_in, words) for value in clear)
     return found
 
 

@@ -98,7 +98,7 @@ class TraceRun(Gesture):
         """Show the run up to the pointer."""
         on = self._on_wall(cursor)
         if self._first is not None:
-            self._end = on
+            on = self._end = self._ending(cursor, on)
             self._passed |= set() if on is None else {on.wall.id}
             return self._doing()
         overlay: tuple[AnyMark, ...] = ()
@@ -116,7 +116,7 @@ class TraceRun(Gesture):
             self._first = self._end = on
             self._taken_back, self._passed = None, {on.wall.id}
             return self._doing()
-        self._end = on
+        self._end = self._ending(cursor, on)
         self._passed |= {on.wall.id}
         return self.enter()
 
@@ -183,7 +183,20 @@ class TraceRun(Gesture):
         words = f"Along {wall_words(self.job, wall)} it cannot be made so."
         return f"{words} {fault.said(length_style(self.job))}"
 
-    def _on_wall(self, cursor: Cursor) -> _OnWall | None:
+    def _ending(self, cursor: Cursor, on: _OnWall | None) -> _OnWall | None:
+        """Return where the run ends with its top, not its cabinets, in line with another one."""
+        self._end, run = on, None
+        if on is not None and self._first is not None:
+            run = self._run()
+        if run is None or on is None or self._first is None:
+            return on
+        same = on.wall.id == self._first.wall.id
+        onward = on.along >= self._first.along if same else run.legs[-1].wall == on.wall.id
+        side: Literal["left", "right"] = "right" if onward else "left"
+        over = end_overhang(self.job, on.wall.id, on.along, side)
+        return self._on_wall(cursor, over if onward else -over)
+
+    def _on_wall(self, cursor: Cursor, back_in: float = 0.0) -> _OnWall | None:
         best: tuple[float, WallLine] | None = None
         for wall in self._walls:
             away = foot(Edge(wall.left, wall.right), cursor.point).distance
@@ -196,7 +209,7 @@ class TraceRun(Gesture):
             along_of(wall, cursor.point),
             (
                 *wall_marks(wall),
-                *end_marks(self.job, wall),
+                *end_marks(self.job, wall, back_in=back_in),
                 *side_marks(self.job, wall),
             ),
             max(cursor.tol_in, 3.0),

@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from geometry.alongside import Ledge
 from geometry.counters import Island, OnBoard, RoundCorner
 from geometry.naming import EdgeRef, corner_ref
 from geometry.openings import AlongLeg, CircleShape, RectangleShape
@@ -145,6 +146,14 @@ def test_a_leg_that_cannot_be_made_is_named() -> None:
     found = only(after(job, edits.SetLeg(thin)), "no-depth")
     assert found.title == "Leg 2 cannot be made"
     assert found.at == pytest.approx((75.0, 0.0))
+
+
+def test_a_strip_that_cannot_be_made_is_told_of_at_its_counter() -> None:
+    job = read_job(sample_path("bay-and-breast"))
+    thin = Ledge("ledge101", EdgeRef("leg90", "back"), 0.125, 0.125, wall_thickness=0.0)
+    found = only(after(job, edits.AddAlongside(thin)), "sliver")
+    assert found.title == "The ledge cannot be made"
+    assert found.at is not None
 
 
 def test_a_thin_top_is_named_by_its_wall() -> None:

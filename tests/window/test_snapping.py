@@ -1,15 +1,20 @@
 """Snapping in the window: to what something snapped is said in the entry line."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from export.marks import Line, Spot
+from geometry.counters import Leg, Run, SquareEnd
 from geometry.flattening import ring
 from geometry.frames import LegFrame, along_leg_at, along_of, leg_point
 from geometry.openings import AlongLeg
+from geometry.outline import bounding_box
 from geometry.points import Point, along, distance, middle, minus, unit
 from geometry.seams import SeamOnLeg
 from shop import edits
+from shop.findings import findings
+from shop.job import Corner, Room, Wall
 from shop.measures import weight_words
 from shop.plan import pieces, tops
 from shop.readings import WallReading
@@ -161,3 +166,43 @@ def test_a_corner_that_no_reading_fixes_follows_the_pointer_from_where_it_is_see
     assert after[3] == pytest.approx((end[0] + 9.0, end[1] - 13.0), abs=0.6)
     assert after[:3] == [pytest.approx(p, abs=1e-5) for p in before[:3]]
     assert blank.session.history.undo_title == "move corner 4"
+
+
+@pytest.fixture
+def facing(blank: Desk) -> Desk:
+    """Two walls that face each other, 10 ft apart, joined by a third; a run along the first."""
+    places = ((0.0, 0.0), (0.0, 144.0), (120.0, 144.0), (120.0, 0.0))
+    corners = tuple(Corner(f"corner{i}", i, *at) for i, at in enumerate(places, 1))
+    walls = tuple(Wall(f"wall{i}", f"corner{i}", f"corner{i + 1}") for i in (1, 2, 3))
+    leg = Leg("leg5", "wall1", depth_left=24.0, depth_right=24.0, overhang=1.5, clearance=0.125)
+    run = Run("run6", (leg,), SquareEnd(0.0), SquareEnd(100.0, overhang=1.0))
+    made = replace(blank.job, next_id=9, room=Room(corners=corners, walls=walls), runs=(run,))
+    blank.session.open(made, None, saved=True)
+    blank.session.go_to("Counters")
+    blank.bench.canvas.fit()
+    return blank
+
+
+def test_a_run_is_traced_until_its_top_is_in_line_with_the_one_across(facing: Desk) -> None:
+    facing.bench.deeds.start_tool("run")
+    facing.click((118.0, 20.0))
+    facing.move((118.0, 99.0))
+    assert "in line with the end of" in hint(facing)
+    facing.click((118.0, 99.0))
+    one, other = (bounding_box(top.top.outline) for top in tops(facing.job))
+    assert other[3] == pytest.approx(one[3])
+
+
+def test_an_end_that_is_dragged_to_a_peninsula_meets_it_without_overlapping(facing: Desk) -> None:
+    facing.bench.deeds.start_tool("peninsula")
+    facing.click((119.0, 50.0))
+    facing.click((60.0, 50.0))
+    peninsula = bounding_box(tops(facing.job)[-1].top.outline)
+    facing.bench.deeds.start_tool("run")
+    facing.click((118.0, 143.0))
+    facing.move((118.0, peninsula[3] + 2.0))
+    assert "at the peninsula" in hint(facing)
+    facing.click((118.0, peninsula[3] + 2.0))
+    met = bounding_box(tops(facing.job)[-1].top.outline)
+    assert met[1] == pytest.approx(peninsula[3])
+    assert not [f for f in findings(facing.job) if f.code == "tops-overlap"]
