@@ -32,6 +32,9 @@ if TYPE_CHECKING:
 LONGEST, AROUND_PX = "12' 11 15/16", 21
 """A box is as wide as this length and what stands around it, so that labels get the rest."""
 
+AROUND_WORDS_PX = 42
+"""What stands around the words of a choice: its border, and the sign that there is more."""
+
 LONG_WORDS = 11
 """A choice with longer words takes the whole width."""
 
@@ -180,10 +183,15 @@ class Properties(QFrame):
             QTimer.singleShot(0, self, self._size_boxes)
 
     def _size_boxes(self) -> None:
-        """Make boxes beside labels no wider than the longest length needs."""
+        """Make boxes beside labels no wider than the longest length, or their words, need."""
         for box in self._narrow:
             box.ensurePolished()
-            box.setFixedWidth(box.fontMetrics().horizontalAdvance(LONGEST) + AROUND_PX)
+            wide = box.fontMetrics().horizontalAdvance
+            least = wide(LONGEST) + AROUND_PX
+            if isinstance(box, QComboBox):
+                words = (wide(box.itemText(i)) for i in range(box.count()))
+                least = max(least, max(words) + AROUND_WORDS_PX)
+            box.setFixedWidth(least)
 
     def show_things(
         self,

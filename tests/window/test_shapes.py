@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox
+from PySide6.QtWidgets import QApplication, QComboBox, QStyle, QStyleOptionComboBox
 
 from app import things
 from app.actions import ACTIONS
@@ -398,6 +398,20 @@ def test_arrow_keys_change_all_round_corners_that_are_chosen(free: Desk) -> None
     sizes = {size_of(shape) for shape in free.job.corner_shapes}
     assert len(sizes) == 1
     assert sizes != {3.0}
+
+
+def test_no_word_of_a_choice_is_cut_off(free: Desk) -> None:
+    free.click((40.0, 25.0))
+    choices = [box for box in free.bench.properties.boxes if isinstance(box, QComboBox)]
+    assert "free shape" in {box.currentText() for box in choices}
+    for box in choices:
+        style = box.style()
+        option = QStyleOptionComboBox()
+        box.initStyleOption(option)
+        field = QStyle.SubControl.SC_ComboBoxEditField
+        room = style.subControlRect(QStyle.ComplexControl.CC_ComboBox, option, field, box).width()
+        for i in range(box.count()):
+            assert box.fontMetrics().horizontalAdvance(box.itemText(i)) <= room, box.itemText(i)
 
 
 def test_corners_are_chosen_one_by_one_with_shift_and_let_go_again(free: Desk) -> None:
