@@ -44,6 +44,9 @@ from shop.job import Cabinet, Job
 from shop.references import legs_of
 from shop.words import capital, length_style
 
+NARROWEST_IN, WIDTHS_IN = 9.0, 3.0
+"""Base cabinets come so narrow, and in such steps; common practice, no source."""
+
 USES: tuple[tuple[str, str], ...] = tuple((use, capital(words)) for use, words in USE_WORDS.items())
 """What a cabinet or an appliance can be, to choose from."""
 
@@ -142,7 +145,16 @@ class PlaceCabinet(AlongWall):
         self.job, self._along, self._depth = job, None, None
         if self._use != "base":
             self._use, self._width = "base", None
-        return self.start()
+        made, wall = self._made(), self.wall.id
+        left_over = self.size - made.along
+        if made.width <= left_over or wall not in super().lines():
+            return self.start()
+        if left_over >= NARROWEST_IN:
+            self._width = left_over // WIDTHS_IN * WIDTHS_IN
+            return self.start()
+        self._near = self._wall = None
+        words = f"The row reaches the end of {self.called(wall)}."
+        return self.start()._replace(hint=f"{words} {self.hint}")
 
     def _made(self) -> Cabinet:
         width = USUAL_WIDTH_IN[self._use] if self._width is None else self._width

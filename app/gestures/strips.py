@@ -96,16 +96,27 @@ class SetStrip(Gesture):
 
     def enter(self) -> Doing:
         """Leave the strip as it is shown."""
-        doing = self._doing()
-        if not doing.edits or self._strip is None:
+        doing, strip = self._doing(), self._standing() or self._strip
+        if strip is None:
             return doing
         outer = "top" if self._kind == "splash" else "outer"
-        edge = Subject("edge", self._strip.id, EdgeRef(self._strip.id, outer))
+        edge = Subject("edge", strip.id, EdgeRef(strip.id, outer))
         return doing._replace(outcome="finished", chosen=(edge,), questions=())
+
+    def _standing(self) -> Alongside | None:
+        """Return the strip of this kind that takes the whole edge already, if there is one."""
+        if self._strip is None:
+            return None
+        edge, kind = self._strip.edge, type(self._strip)
+        standing = (s for s in self.job.alongside if s.edge == edge and type(s) is kind)
+        return next((s for s in standing if _is_whole(s)), None)
 
     def _doing(self) -> Doing:
         if self._strip is None:
             return Doing(hint=HINTS[self._kind])
+        if self._standing() is not None:
+            word = "backsplash" if self._kind == "splash" else "ledge"
+            return Doing(hint=f"A {word} stands there already. Enter or a click chooses it.")
         strip = self._strip
         if self._size is not None:
             strip = with_size(strip, self._size)
@@ -134,6 +145,12 @@ class SetStrip(Gesture):
         near = [(foot(edge, point).distance, ref) for edge, ref in self._takers()]
         away, ref = min(near, key=lambda one: one[0], default=(REACH_IN + 1.0, None))
         return ref if away <= REACH_IN else None
+
+
+def _is_whole(strip: Alongside) -> bool:
+    """Tell whether a strip goes from end to end of its edge."""
+    marks = (strip.left_at, strip.right_at) if isinstance(strip, Splash) else ()
+    return max(strip.left, strip.right) <= 0.0 and not any(marks)
 
 
 def _lowest(strip: Alongside) -> float:

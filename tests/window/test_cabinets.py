@@ -92,6 +92,21 @@ def test_cabinets_line_up_as_their_widths_are_typed(room: Desk) -> None:
     assert room.session.history.undo_title == "place 18 base"
 
 
+def test_the_last_cabinet_of_a_row_is_no_wider_than_its_room_and_a_full_wall_is_left(
+    room: Desk,
+) -> None:
+    room.bench.deeds.start_tool("cabinet")
+    room.click((40.0, -1.0))
+    room.type("129 1/2")
+    room.key(Qt.Key.Key_Return)
+    assert next(q.value for q in room.bench.hand.doing.questions if q.key == "width") == 18.0
+    room.key(Qt.Key.Key_Return)
+    assert room.bench.hand.doing.hint.startswith("The row reaches the end of wall 2 to 3. Click")
+    assert not room.bench.hand.doing.questions
+    assert [width for _, _, _, width, _ in placed(room)] == [129.5, 18.0]
+    assert at_work(room) == "cabinet"
+
+
 def test_a_click_near_the_right_corner_lines_them_up_from_there(room: Desk) -> None:
     room.bench.deeds.start_tool("cabinet")
     room.click((140.0, -1.0))

@@ -77,6 +77,24 @@ def test_a_click_at_the_back_sets_a_backsplash_and_its_top_is_dragged_higher(des
     assert splash(desk).height == high
 
 
+def test_where_a_backsplash_stands_already_it_is_chosen(desk: Desk) -> None:
+    for _ in range(2):
+        desk.bench.deeds.start_tool("splash")
+        desk.move((60.0, -1.0))
+        desk.click((60.0, -1.0))
+    only = splash(desk)
+    assert desk.session.chosen == (Subject("edge", only.id, EdgeRef(only.id, "top")),)
+    desk.bench.deeds.start_tool("splash")
+    desk.move((60.0, -1.0))
+    assert desk.bench.hand.doing.hint.startswith("A backsplash stands there already.")
+    desk.bench.hand.cancel()
+    # One that stops short leaves room for another.
+    answer(desk, Subject("edge", only.id, EdgeRef(only.id, "top")), "left", 60.0)
+    desk.bench.deeds.start_tool("splash")
+    desk.click((60.0, -1.0))
+    assert len(desk.job.alongside) == 2
+
+
 def test_a_chosen_edge_takes_a_strip_by_keys_alone(desk: Desk) -> None:
     desk.session.choose(Subject("edge", "leg201", BACK))
     desk.bench.deeds.start_tool("splash")
