@@ -362,34 +362,6 @@ def test_corners_that_are_chosen_together_are_pulled_together(free: Desk) -> Non
     assert {s.radius for s in free.job.corner_shapes if isinstance(s, RoundCorner)} == {3.0}
 
 
-@pytest.mark.parametrize(("tool", "kind"), [("round", RoundCorner), ("clip", ClippedCorner)])
-def test_the_tool_shapes_all_corners_that_are_chosen(free: Desk, tool: str, kind: type) -> None:
-    ask(free, "all-corners")
-    ask(free, tool)
-    free.move((40.0, 25.0))
-    assert "4 corners: Enter shapes them all" in hint(free)
-    free.type("5")
-    assert len(free.session.shown_job.corner_shapes) == 4
-    free.key(Qt.Key.Key_Return)
-    assert [(type(s), size_of(s)) for s in free.job.corner_shapes] == [(kind, 5.0)] * 4
-    assert len(free.session.chosen) == 4
-    assert free.session.history.undo_title == f"{tool} 4 corners"
-    free.session.undo()
-    assert not free.job.corner_shapes
-
-
-@pytest.mark.parametrize("by", ["click", "arrow"])
-def test_a_single_corner_is_shaped_instead_of_those_chosen(free: Desk, by: str) -> None:
-    ask(free, "all-corners")
-    ask(free, "round")
-    if by == "click":
-        free.click((80.0, 50.0))
-    else:
-        key(free, Qt.Key.Key_Right)
-        key(free, Qt.Key.Key_Return)
-    assert len(free.job.corner_shapes) == 1
-
-
 def test_arrow_keys_change_all_round_corners_that_are_chosen(free: Desk) -> None:
     ask(free, "all-corners")
     choose_in_form(free, "Shape of all", "round")

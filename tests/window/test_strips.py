@@ -85,7 +85,7 @@ def test_where_a_backsplash_stands_already_it_is_chosen(desk: Desk) -> None:
     only = splash(desk)
     assert desk.session.chosen == (Subject("edge", only.id, EdgeRef(only.id, "top")),)
     desk.bench.deeds.start_tool("splash")
-    desk.move((60.0, -1.0))
+    desk.move((50.0, -1.0))
     assert desk.bench.hand.doing.hint.startswith("A backsplash stands there already.")
     desk.bench.hand.cancel()
     # One that stops short leaves room for another.
