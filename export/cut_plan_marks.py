@@ -9,6 +9,7 @@ from shapely import Polygon
 from export.marks import AnyMark, Dimension, Line, Place, Region, Role, Sheet, Spot, Words
 from export.typeface import text_width
 from geometry.boxes import Box
+from geometry.flattening import ring
 from geometry.lengths import LengthStyle, written
 from geometry.naming import EdgeRef, Kind, Tag
 from geometry.outline import Outline, bounding_box
@@ -31,6 +32,9 @@ SHARE = 0.68
 
 LENGTH_SHARE = 0.92
 """Words are no longer than this part of what they are in."""
+
+ROUND_SAGITTA_IN = 0.25
+"""Chords that stand for a round part lie no farther within it."""
 
 SMALL = 1.2
 """What is narrower than so many lines of words is named beside it."""
@@ -114,8 +118,9 @@ def _inside(box: Box, text: str, high: float, role: Role, *, bold: bool = False)
 
 @lru_cache(maxsize=512)
 def _room(shape: Outline) -> Box:
-    """Return the largest upright box in a part, arcs seen as their chords."""
-    inner = inner_rectangles(Polygon(shape.vertices), most=1)
+    """Return the largest upright box in a part, arcs seen as their chords, round parts as many."""
+    points = shape.vertices if len(shape.vertices) > 2 else ring(shape, ROUND_SAGITTA_IN)
+    inner = inner_rectangles(Polygon(points), most=1)
     return inner[0] if inner else bounding_box(shape)
 
 

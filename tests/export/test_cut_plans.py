@@ -23,6 +23,7 @@ from export.shopping_csv import HEADINGS, shopping_csv
 from export.stamp import stamped
 from export.typeface import text_width
 from geometry.lengths import LengthStyle
+from geometry.openings import AlongLeg, CircleShape, Opening
 from geometry.outline import area, contains
 from geometry.points import along
 from shop import edits, plan
@@ -323,3 +324,18 @@ def test_an_area_on_the_drawing_is_that_of_the_part() -> None:
         ]
         wanted = [area(cut.need.parts[placed.part].outline) for placed in used.placed]
         assert drawn == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize("shape", [CircleShape(16.0), CircleShape(9.0)])
+def test_a_round_knockout_is_drawn_and_named_on_its_sheet(shape: CircleShape) -> None:
+    job = straight(100.0)
+    hole = Opening("opening90", "hole", shape, AlongLeg(job.runs[0].legs[0].id, 50.0, 12.5))
+    cut = planned(after(job, edits.AddOpening(hole))).of("foam")
+    assert cut is not None
+    marks = cut_sheet(cut, 0, STYLE).marks
+    (words,) = (m for m in marks if isinstance(m, Words) and "hole" in m.text)
+    round_ones = [
+        m.loops[0] for m in marks if isinstance(m, Region) and len(m.loops[0].vertices) < 3
+    ]
+    assert len(round_ones) == 1
+    assert bool(words.places) or contains(round_ones[0], words.at)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
@@ -89,9 +90,10 @@ def test_where_a_backsplash_stands_already_it_is_chosen(desk: Desk) -> None:
     assert desk.bench.hand.doing.hint.startswith("A backsplash stands there already.")
     desk.bench.hand.cancel()
     # One that stops short leaves room for another.
-    answer(desk, Subject("edge", only.id, EdgeRef(only.id, "top")), "left", 60.0)
+    desk.session.apply(edits.SetAlongside(replace(only, left=60.0)))
     desk.bench.deeds.start_tool("splash")
-    desk.click((60.0, -1.0))
+    desk.move((30.0, -1.0))
+    desk.click((30.0, -1.0))
     assert len(desk.job.alongside) == 2
 
 
