@@ -3,6 +3,7 @@
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 
 from export.marks import Line, Spot
 from geometry.counters import Leg, Run, SquareEnd
@@ -56,6 +57,7 @@ def test_a_faucet_hole_is_caught_at_its_sinks_middle_and_halfway_to_the_back(
     halfway = (max(seen(p)[1] for p in ring(sink.outline)) + seen(frame.back.start)[1]) / 2.0
     near = leg_point(frame, seen(sink.center)[0] + 0.7, halfway + 0.2, "left")
     galley.bench.deeds.start_tool("faucet")
+    QApplication.processEvents()
     galley.move(near)
     assert hint(galley) == (
         "Snapped: in line with the sink's middle and halfway from the sink to the back. Its middle"
