@@ -81,7 +81,10 @@ def clearance_sentence(job: Job, opening: Id) -> str:
     use = next(o.use for o in job.openings if o.id == opening)
     if use in ("faucet", "dispenser"):
         return f"Its middle is {written(back.clear, style)} from the {what}."
-    return f"It is {written(back.edge - back.splash, style)} from the {what}."
+    away = back.edge - back.splash
+    if away < 0.0:
+        return f"It runs {written(-away, style)} over the {what}."
+    return f"It is {written(away, style)} from the {what}."
 
 
 def _splash_at(job: Job, ref: EdgeRef, at: Point, ray: Edge) -> float:

@@ -64,6 +64,10 @@ def test_the_sentence_says_what_stands_behind() -> None:
     # 25 3/8 deep, less 12, half of 15 and the reveal of 1/8.
     assert clearance_sentence(job, sink) == "It is 5 3/4 from the back edge."
     assert clearance_sentence(job, "opening99") == ""
+    hole = next(o for o in job.openings if o.id == sink)
+    assert isinstance(hole.at, AlongLeg)
+    over = after(job, edits.MoveOpening(sink, replace(hole.at, back=hole.at.back + 7.0)))
+    assert clearance_sentence(over, sink) == "It runs 1 1/4 over the back edge."
 
 
 def test_it_shrinks_as_the_hole_goes_back() -> None:
