@@ -268,7 +268,7 @@ def kitchens(draw: st.DrawFn) -> Job:
     )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(kitchens())
 def test_every_remedy_of_any_kitchen_cures_and_brings_nothing(job: Job) -> None:
     for finding in findings(job):
