@@ -6,7 +6,8 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.alongside import Splash
-from geometry.naming import EdgeRef
+from geometry.counters import ClippedCorner
+from geometry.naming import EdgeRef, corner_ref
 from geometry.openings import AlongLeg, Opening, RectangleShape
 from geometry.picking import Subject
 from shop import edits, plan
@@ -162,3 +163,12 @@ def test_of_a_piece_that_is_cut_nothing_is_offered_and_its_opening_may_be_gone()
         assert bridges(state)
         assert all("together" not in found.text for found in bridges(state))
         assert all(labels == [] for labels in offered(state).values())
+
+
+def test_of_a_bridge_to_a_clipped_corner_nothing_is_said_of_the_top() -> None:
+    corner = corner_ref(EdgeRef("leg201", "front"), EdgeRef("leg201", "end"))
+    clipped = edits.ShapeCorner(corner, ClippedCorner(corner, 12.0))
+    job = after(straight(), edits.AddOpening(cooktop(12.75, 16.0, along=95.75)), clipped)
+    (found,) = bridges(job)
+    assert "corner" in found.title
+    assert "together" not in found.text
