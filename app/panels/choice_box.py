@@ -1,6 +1,6 @@
 """A box to choose one answer in, as it stands in forms and in the entry line."""
 
-from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtCore import QElapsedTimer, QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox
 
@@ -23,6 +23,8 @@ class ChoiceBox(QComboBox):
     def __init__(self) -> None:
         super().__init__()
         self._pressed = False
+        self._typed = ""
+        self._since = QElapsedTimer()
         self.activated.connect(self._on_activated)
 
     @property
@@ -69,10 +71,33 @@ class ChoiceBox(QComboBox):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Report Enter, as other boxes do."""
         self._pressed = False
+        letter = event.text() if not event.modifiers() & MENUS else ""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.taken.emit()
+        elif letter.isprintable() and (letter.strip() or (letter and self._letters())):
+            self._look_for(letter.lower())
         else:
             super().keyPressEvent(event)
+
+    def _letters(self) -> str:
+        """Return the letters that were typed in one go so far."""
+        long_ago = self._since.elapsed() > QApplication.keyboardInputInterval()
+        return "" if not self._since.isValid() or long_ago else self._typed
+
+    def _look_for(self, letter: str) -> None:
+        """Choose what begins with the letters typed in one go, else what has such a word."""
+        before = self._letters()
+        # The same letter over and over goes from one to the next.
+        self._typed = letter if before == letter else before + letter
+        self._since.start()
+        first = self.currentIndex() + (len(self._typed) == 1)
+        order = [(first + by) % self.count() for by in range(self.count())]
+        texts = {place: self.itemText(place).lower() for place in order}
+        found = [place for place in order if texts[place].startswith(self._typed)]
+        found += [place for place in order if f" {self._typed}" in texts[place]]
+        if found and found[0] != self.currentIndex():
+            self.setCurrentIndex(found[0])
+            self.activated.emit(found[0])
 
 
 def strand_by_keys(key: str, about: object) -> str:

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QWidget
 
 from app import things
 from app.asking import Question
+from app.panels.choice_box import ChoiceBox
 from app.panels.keys import KeySheet
 from app.panels.properties import FormBox
 from geometry.counters import Leg
@@ -335,6 +336,22 @@ def test_letters_in_a_choice_of_the_form_look_for_a_word_in_it(galley: Desk) -> 
     assert galley.bench.hand.tool == ""
     assert choice.currentText().startswith("l")
     assert isinstance(focused(), QComboBox)
+
+
+def test_letters_find_a_word_within_an_answer_and_one_letter_goes_on(dressed: QApplication) -> None:
+    box = ChoiceBox()
+    box.addItems(["a place clicked", "corner 1", "corner 2", "middle of the sink", "middle of A"])
+    chosen: list[int] = []
+    box.activated.connect(chosen.append)
+    QTest.keyClicks(box, "sink")
+    box._since.invalidate()
+    for letter in "cc":
+        QTest.keyClicks(box, letter)
+    box._since.invalidate()
+    QTest.keyClicks(box, "middle of a")
+    box._since.invalidate()
+    QTest.keyClicks(box, "zz")
+    assert chosen == [3, 1, 2, 3, 4]
 
 
 def test_a_choice_made_by_pressing_lets_the_keys_go_back_to_the_drawing(galley: Desk) -> None:
