@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from geometry.insets import Inset
 from geometry.naming import Id
-from geometry.openings import BesideOpening
+from geometry.openings import BesideOpening, Opening
 from geometry.picking import Subject
 from shop import edits
 from shop.anchors import place_by
@@ -92,21 +93,31 @@ def copied(job: Job, subject: Subject, *, along_with: bool = True) -> Copied:
 
 
 def beside(job: Job, opening: Id) -> tuple[Id, ...]:
-    """Return the openings that are measured from one."""
+    """Return the openings and what is set in that are measured from one."""
+    hangs: tuple[Opening | Inset, ...] = (*job.openings, *job.insets)
     return tuple(
-        o.id for o in job.openings if isinstance(o.at, BesideOpening) and o.at.opening == opening
+        one.id for one in hangs if isinstance(one.at, BesideOpening) and one.at.opening == opening
     )
 
 
-def _opening(job: Job, old: Id, new: Id, *, along_with: bool) -> tuple[edits.AddOpening, ...]:
-    known = {one.id: one for one in job.openings}
-    used = {one.name for one in job.openings}
-    own = known[old]
+def _opening(job: Job, old: Id, new: Id, *, along_with: bool) -> tuple[edits.Edit, ...]:
+    openings = {one.id: one for one in job.openings}
+    insets = {one.id: one for one in job.insets}
+    used = {one.name for one in openings.values()} | {one.name for one in insets.values()}
+    own = openings[old]
     at = own.at if isinstance(own.at, BesideOpening) else place_by(job, old) or own.at
-    made = [replace(own, id=new, name=numbered(own.name, used), at=at)]
-    for i, hole in enumerate(beside(job, old) if along_with else (), 1):
-        name = numbered(known[hole].name, used | {one.name for one in made})
-        there = replace(known[hole].at, opening=new)
-        number = fresh_id(job, "opening", i)
-        made.append(replace(known[hole], id=number, name=name, at=there))
-    return tuple(edits.AddOpening(one) for one in made)
+    name = numbered(own.name, used)
+    made: list[edits.Edit] = [edits.AddOpening(replace(own, id=new, name=name, at=at))]
+    for i, known in enumerate(beside(job, old) if along_with else (), 1):
+        used.add(name)
+        if known in openings:
+            hole = openings[known]
+            name, number = numbered(hole.name, used), fresh_id(job, "opening", i)
+            there = replace(hole.at, opening=new)
+            made.append(edits.AddOpening(replace(hole, id=number, name=name, at=there)))
+        else:
+            inset = insets[known]
+            name, number = numbered(inset.name, used), fresh_id(job, "inset", i)
+            there = replace(inset.at, opening=new)
+            made.append(edits.AddInset(replace(inset, id=number, name=name, at=there)))
+    return tuple(made)

@@ -164,7 +164,7 @@ def _placed(
 
 
 class CopyOpening(Copy):
-    """Puts a copy of an opening, with the holes that are measured from it."""
+    """Puts a copy of an opening, with the holes and what is set in that are measured from it."""
 
     def __init__(self, job: Job, subject: Subject) -> None:
         super().__init__(job, subject)
@@ -178,7 +178,7 @@ class CopyOpening(Copy):
         """Ask whether the holes measured from it go along."""
         if not beside(self.job, self.own.id):
             return ()
-        choices = (("yes", "with the holes beside it"), ("no", "alone"))
+        choices = (("yes", "with what is set by it"), ("no", "alone"))
         value = "yes" if len(self.copy.edits) > 1 else "no"
         return (Question("with", "It goes", "choice", value, choices=choices),)
 

@@ -5,7 +5,7 @@ from msgspec.structs import replace
 
 from geometry.alongside import Ledge, Splash
 from geometry.counters import RoundCorner
-from geometry.insets import Inlay, Inset
+from geometry.insets import Inlay, Inset, Slope
 from geometry.naming import EdgeRef, Id, corner_ref
 from geometry.openings import BesideOpening, InIsland, OverMiddle
 from geometry.picking import Subject
@@ -161,3 +161,19 @@ def test_edits_all_at_once_come_to_the_same_as_one_by_one() -> None:
     assert applied_all(job, made) == after(job, *made)
     assert applied_all(job, made) is applied_all(job, made)
     assert applied_all(job, ()) is job
+
+
+def test_with_a_sink_goes_what_drains_into_it_where_asked() -> None:
+    at = BesideOpening("opening400", 23.5, -8.0)
+    slope = Inset("inset900", "drain slope", Slope(18.0, 10.0, falls="left"), at)
+    job = after(straight(240.0), edits.AddOpening(sink()), edits.AddOpening(faucet()))
+    held = replace(job.openings[1], at=BesideOpening("opening400", 0.0, 2.0))
+    job = after(job, edits.SetOpening(held), edits.AddInset(slope))
+    alone = copied(job, Subject("opening", "opening400"), along_with=False)
+    assert len(alone.edits) == 1
+    made = copied(job, Subject("opening", "opening400"))
+    done = after(job, *made.edits)
+    new = done.insets[-1]
+    assert new.name == "drain slope 2"
+    assert new.at == replace(at, opening=made.subject.id)
+    assert [o.name for o in done.openings] == ["sink", "faucet", "sink 2", "faucet 2"]
