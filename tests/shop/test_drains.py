@@ -240,6 +240,15 @@ def test_a_seam_through_it_or_a_sink_half_met_has_no_place() -> None:
     assert said(half)["inset"].blocking
 
 
+def test_what_is_half_in_the_sink_is_run_in_by_the_half_that_is_not() -> None:
+    # Turned by 30 the corners of its deep end, 2 off its middle, lie 1 right and left of that.
+    job = kitchen(replace(SLOPE, width=4.0), 22.0, 30.0)
+    near = run_into_sink(job, job.insets[0])
+    assert near is not None
+    assert 0.0 < near.short_in < 1.0
+    assert plan_of(applied(job, edits.SetInset(near.inset))).into is not None
+
+
 # --- What holds it --------------------------------------------------------------------------------
 
 
@@ -258,6 +267,8 @@ def test_grooves_and_slopes_belong_to_the_nearest_sink_near_them_and_inlays_to_n
     assert by.opening == "opening400"
     assert by.aside == pytest.approx(40.0)
     assert held_inset(job, Inlay(), place(100.0)) == place(100.0)
+    grooves = Inset(ID, "drain", Grooves(), by)
+    assert kept_inset(job, grooves, place(98.0)) == replace(by, aside=pytest.approx(38.0))
     assert held_inset(job, Grooves(), place(230.0)) == place(230.0)
     assert held_inset(island(), Insert(), InIsland("island300", 9.0, 9.0)) == InIsland(
         "island300", 9.0, 9.0

@@ -17,6 +17,7 @@ from shop.jobfile import read_job
 from shop.samples import sample_names, sample_path
 from shop.top_corners import (
     corner_of,
+    largest_size,
     middle_of_shape,
     shape_of,
     size_of,
@@ -65,6 +66,20 @@ def test_the_middle_of_a_shape_lies_on_the_outline(
     assert size_through(found, made, middle) == pytest.approx(5.0)
     assert middle_of_shape(found, None) == found.vertex
     assert size_of(sized(made, 7.0)) == 7.0
+
+
+@pytest.mark.parametrize("shape", [RoundCorner, ClippedCorner])
+def test_the_largest_shape_takes_all_of_the_shorter_side(
+    shape: type[RoundCorner] | type[ClippedCorner],
+) -> None:
+    ref = corner("1", "2")
+    found = corner_of(JOB, ref)
+    assert found is not None
+    most = largest_size(found, shape(ref, 1.0))
+    assert most == pytest.approx(found.shorter_in)
+    for size, faults in ((most, 0), (most + 0.1, 1)):
+        job = applied(JOB, edits.ShapeCorner(ref, shape(ref, size)))
+        assert len(plan.layout(job).faults) == faults
 
 
 @given(st.floats(0.1, 19.0), st.booleans())
