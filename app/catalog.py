@@ -52,7 +52,7 @@ PLAIN: tuple[CatalogEntry, ...] = (
     ),
     CatalogEntry("round-bowl", "Round bowl", "round sink", "sink", CircleShape(16.0)),
     CatalogEntry("apron", "Apron front", "apron sink", "sink", ApronShape(30.0, 20.0, 0.75)),
-    CatalogEntry("cooktop", "Cooktop", "cooktop", "cooktop", RectangleShape(28.5, 19.5, 0.375)),
+    CatalogEntry("cooktop", "Cooktop", "cooktop", "cooktop", RectangleShape(28.5, 19.25, 0.375)),
     CatalogEntry("faucet", "Faucet hole", "faucet", "faucet", CircleShape(1.375)),
     CatalogEntry("dispenser", "Dispenser", "dispenser", "dispenser", CircleShape(1.25)),
     CatalogEntry(
