@@ -110,8 +110,9 @@ class Hand(QObject):
             if key:
                 self._gesture.came_to(key)
             before, doing = self._doing, self._gesture.enter()
-            idle = (doing.outcome, doing.edits, doing.hint) == ("going", (), before.hint)
-            self._took(self._gesture.arrow(ONWARD) if idle and not before.edits else doing)
+            nothing = not (before.edits or doing.edits or doing.overlay)
+            idle = nothing and (doing.outcome, doing.hint) == ("going", before.hint)
+            self._took(self._gesture.arrow(ONWARD) if idle else doing)
 
     def cancel(self) -> None:
         """Give up the gesture under way, if there is one."""
