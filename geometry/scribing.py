@@ -26,7 +26,7 @@ from geometry.points import (
     unit,
 )
 from geometry.profiles import Curve, at
-from geometry.tolerances import PARALLEL_RAD, SAME_POINT_IN, SCRIBED_IN, SMOOTH_RAD
+from geometry.tolerances import PARALLEL_RAD, SCRIBED_IN, SMOOTH_RAD
 
 _LOOKED_AT = 16
 """In so many places from each station to the next, arcs are compared with the curve."""
@@ -123,12 +123,17 @@ def _single(curve: Curve, start: float, end: float) -> _Span | None:
     (a, leaving), (b, arriving) = _spot(curve, start), _spot(curve, end)
     chord = unit(minus(b, a))
     before, after = _turn(leaving, chord), _turn(chord, arriving)
-    bulge, kink = tan((before + after) / 4.0), abs(before - after) / 2.0
-    if abs(bulge) * (end - start) <= SAME_POINT_IN:
-        bulge, kink = 0.0, max(abs(before), abs(after))
+    bulge, kink = _bulge(before + after), abs(before - after) / 2.0
+    if bulge == 0.0:
+        kink = max(abs(before), abs(after))
     edge = Edge(a, b, bulge)
     smooth = kink <= SMOOTH_RAD / 4.0
     return _Span(start, end, (edge,)) if smooth and _follow(curve, start, end, (edge,)) else None
+
+
+def _bulge(turn: float) -> float:
+    """Return the bulge of an arc that turns so far; one whose circle is too large is straight."""
+    return 0.0 if abs(turn) <= SMOOTH_RAD / 4.0 else tan(turn / 4.0)
 
 
 def _turn(one: Point, other: Point) -> float:
@@ -146,8 +151,8 @@ def _double(curve: Curve, start: float, end: float, rising: int) -> _Span | None
     if way[1] * rising > PARALLEL_RAD:
         return None
     edges = (
-        Edge(a, joint, tan(_turn(leaving, way) / 4.0)),
-        Edge(joint, b, tan(_turn(way, arriving) / 4.0)),
+        Edge(a, joint, _bulge(_turn(leaving, way))),
+        Edge(joint, b, _bulge(_turn(way, arriving))),
     )
     return _Span(start, end, edges) if _follow(curve, start, end, edges) else None
 

@@ -100,6 +100,12 @@ def test_stations_on_one_slanting_line_are_one_line_to_where_the_wall_turns() ->
     assert length(edges[0]) > 39.9
 
 
+@given(curves())
+def test_no_arc_s_circle_is_too_large_to_be_met_well(curve: Curve) -> None:
+    for edge in surface(curve, wall_of(curve)):
+        assert edge.bulge == 0.0 or abs(edge.bulge) > SMOOTH_RAD / 20.0
+
+
 def test_an_even_hollow_is_one_arc() -> None:
     (arc,) = surface(curve_of((60.0, -0.375)), WALL)
     # The sagitta is half the chord times the bulge; the arc turns right, away from the room.
