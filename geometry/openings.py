@@ -263,7 +263,7 @@ def extent(shape: Shape) -> Box:
             return (-shape.width / 2.0, 0.0, shape.width / 2.0, shape.depth)
         case CircleShape():
             w = d = shape.diameter / 2.0
-        case SlotShape():
+        case _:
             half, way = (shape.length - shape.width) / 2.0, radians(shape.angle)
             w, d = (half * abs(share) + shape.width / 2.0 for share in (cos(way), sin(way)))
     return (-w, -d, w, d)

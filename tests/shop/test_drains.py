@@ -304,3 +304,12 @@ def test_a_run_made_again_mirrored_takes_its_slope_to_the_other_side_of_its_sink
     assert isinstance(made.shape, Slope)
     assert (made.at.aside, made.at.behind, made.angle) == (-23.5, -RIM, -10.0)
     assert made.shape.falls == "right"
+
+
+def test_beside_a_sink_that_has_no_place_there_is_no_place() -> None:
+    job = kitchen(SLOPE, 20.0)
+    lost = replace(
+        job, openings=(replace(job.openings[0], at=OverMiddle("leg201", "cabinet999", 3.0)),)
+    )
+    assert plan_of(lost).place is None
+    assert place_of(lost, Subject("inset", ID)) is None

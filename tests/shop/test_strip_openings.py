@@ -360,6 +360,13 @@ def test_what_lies_on_strips_stays_when_a_wall_is_split_and_joined(right: bool) 
     )
 
 
+def test_what_lies_on_a_strip_stays_when_another_wall_is_split() -> None:
+    strip = Splash(SPLASH, EdgeRef("leg202", "back"))
+    job = after(kitchens.angle(), edits.AddAlongside(strip), edits.AddOpening(outlet()))
+    split = after(job, edits.SplitWall("wall101", Corner("corner7", 7, 0.0, -60.0), "wall700"))
+    assert split.openings == job.openings
+
+
 def test_an_opening_outside_its_strip_is_said_and_its_strip_is_not_built() -> None:
     job = after(splashed(), edits.AddOpening(outlet(up=3.5)))
     (found,) = [f for f in findings(job) if f.code == "opening-outside"]
