@@ -11,7 +11,9 @@ from PySide6.QtWidgets import QApplication
 settings.register_profile(
     "here", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
 )
-settings.register_profile("server", settings.get_profile("here"), derandomize=True, database=None)
+settings.register_profile(
+    "server", settings.get_profile("here"), derandomize=True, database=None, max_examples=75
+)
 settings.load_profile("server" if os.environ.get("CI") else "here")
 
 
