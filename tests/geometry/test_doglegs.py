@@ -82,7 +82,7 @@ def before_gaps(case: Case, found: Split) -> list[float]:
 
 
 @given(bent_cases())
-@settings(many, max_examples=200)
+@settings(many, max_examples=120)
 def test_pieces_before_gaps_make_up_the_top_without_its_openings(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -104,7 +104,7 @@ def test_the_order_of_seams_and_openings_changes_not_one_bit(case: Case, random:
 
 
 @given(bent_cases(most=1))
-@settings(many, max_examples=200)
+@settings(many, max_examples=120)
 def test_a_gap_is_as_wide_along_both_parts_and_nothing_else_is_taken(case: Case) -> None:
     found = attempt(case)
     path = case.paths[0]

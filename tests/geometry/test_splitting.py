@@ -95,7 +95,7 @@ def sided(name: str, side: str, part: int = 0) -> Tag:
 
 
 @given(cases())
-@settings(many, max_examples=300)
+@settings(many, max_examples=250)
 def test_faces_before_gaps_are_those_a_polygon_library_finds(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -109,7 +109,7 @@ def test_faces_before_gaps_are_those_a_polygon_library_finds(case: Case) -> None
 
 
 @given(cases())
-@settings(many, max_examples=300)
+@settings(many, max_examples=250)
 def test_faces_before_gaps_make_up_the_top_without_its_openings(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -124,7 +124,7 @@ def test_faces_before_gaps_make_up_the_top_without_its_openings(case: Case) -> N
 
 
 @given(cases(), st.randoms(use_true_random=False))
-@settings(many, max_examples=350)
+@settings(many, max_examples=250)
 def test_the_order_of_seams_and_openings_changes_not_one_bit(case: Case, random: Random) -> None:
     found = attempt(case)
     paths = random.sample(case.paths, len(case.paths))
@@ -144,7 +144,7 @@ def strip(line: shapely.LineString, width: float) -> Polygon:
 
 
 @given(cases(most=3))
-@settings(many, max_examples=350)
+@settings(many, max_examples=250)
 def test_gaps_are_exact_and_nothing_else_is_taken(case: Case) -> None:
     found = attempt(case)
     if found is None:
@@ -185,7 +185,7 @@ def test_gaps_are_exact_and_nothing_else_is_taken(case: Case) -> None:
 
 
 @given(cases())
-@settings(many, max_examples=120)
+@settings(many, max_examples=80)
 def test_a_seam_to_the_boundary_has_all_faces_on_the_side_where_they_lie(case: Case) -> None:
     found = attempt(case)
     if found is None:

@@ -74,7 +74,7 @@ def same_place(a: Point, b: Point) -> bool:
     return a == pytest.approx(b, abs=1e-9)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=90, deadline=None)
 @given(sample_jobs, st.data())
 def test_after_any_edits_the_job_hangs_together_reads_back_and_can_be_drawn(
     job: Job, data: st.DataObject

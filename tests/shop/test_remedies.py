@@ -78,7 +78,7 @@ def holds(job: Job, finding: Finding, remedy: Remedy) -> None:
         assert kinds(done).count(mine) < kinds(job).count(mine)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(sample_jobs, st.data())
 def test_a_remedy_makes_its_finding_go_and_brings_no_other(job: Job, data: st.DataObject) -> None:
     for _ in range(3):

@@ -410,7 +410,7 @@ def test_the_row_at_hand_stays_in_sight_while_what_to_tape_next_changes(
     desk.session.go_to("Room")
     desk.type("y")
     card = desk.bench.readings
-    for _ in range(len(job.room.readings)):
+    for _ in range(12):
         line = next(one for one in card.lines.values() if one.has_keys())
         desk.type(f"{known.get(line.row.key, 60.0):.3f}")
         desk.key(Qt.Key.Key_Return)

@@ -27,11 +27,14 @@ STAGES: tuple[Stage, ...] = ("Room", "Counters", "Openings")
 """Those that draw the plan each in its own way; at Seams it is drawn as at Openings."""
 
 ZOOMS = (1.0, 0.55, 2.4)
-MOST_CHOSEN = 6
+MOST_CHOSEN = 4
 """So many things of a job are chosen, one after the other."""
 
 LEAST_SHARE = 0.02
 """Words whose boxes share less than this of the smaller one's do not touch: letters are smaller."""
+
+pytestmark = pytest.mark.no_cover
+"""Counting lines doubles the time; other tests reach them."""
 
 
 @pytest.fixture(scope="module")
