@@ -74,7 +74,7 @@ class Window(QMainWindow):
             QTimer.singleShot(0, self, self._once_shown)
             self._once_shown = None
 
-    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002  (Qt's name)
         """Go on with Tab as one reads the window, from its top to its foot."""
         return go_on(self, QApplication.focusWidget(), forward=next)
 

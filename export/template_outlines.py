@@ -12,7 +12,7 @@ from geometry.noding import noded, touched
 from geometry.outline import Outline, area, bounding_box, contains
 from geometry.points import Point, distance, middle
 from geometry.templates import MOST_EDGES, sound_template
-from geometry.tolerances import TEMPLATE_JOINED_IN
+from geometry.tolerances import TEMPLATE_JOINED_IN, TEMPLATE_LEAST_SQ_IN
 
 MOST_OUTLINES = 40
 """So many outlines are shown, the largest."""
@@ -21,7 +21,6 @@ MOST_MARKS = 60
 MOST_CROSSING = 200
 """So many center marks are kept; crossing ones are sought among so many loose lines."""
 
-LEAST_AREA_SQ_IN = 1e-4
 SMALL_MARK_IN = 1.5
 """A circle no wider than this marks its center, too."""
 
@@ -122,7 +121,7 @@ def _sound(
     )
     for size, shape in ranked:
         # One that crosses itself may enclose as much on the one side as on the other.
-        if (size <= LEAST_AREA_SQ_IN and len(shape.edges) < 4) or len(found) == MOST_OUTLINES:
+        if (size <= TEMPLATE_LEAST_SQ_IN and len(shape.edges) < 4) or len(found) == MOST_OUTLINES:
             continue
         if len(shape.edges) > MOST_EDGES:
             toothed += 1
@@ -132,7 +131,7 @@ def _sound(
         except GeometryError:
             crossed.append(shape)
             continue
-        if size > LEAST_AREA_SQ_IN:
+        if size > TEMPLATE_LEAST_SQ_IN:
             found.append(_candidate(outline, shape, marks))
     return _each_once(found), crossed, toothed
 

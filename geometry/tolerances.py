@@ -77,6 +77,9 @@ TEMPLATE_JOINED_IN = 1e-3
 TEMPLATE_COARSE_IN = 1e-3
 """Curves of a template that would take too many arcs are followed this closely."""
 
+TEMPLATE_LEAST_SQ_IN = 1e-4
+"""Lines of a template that enclose less than this (square inches) enclose nothing."""
+
 TEMPLATE_MET_IN = 1.0 / 32.0
 """Ends of an outline no further apart are brought together, instead of a line between them."""
 

@@ -4,6 +4,8 @@ The kitchen: a bowl of 30 by 16 with corners of 3, its middle 60 along and 13 fr
 lengths here follow from that by hand.
 """
 
+from math import copysign
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -122,7 +124,9 @@ def test_one_press_runs_it_into_the_sink(falls: str, aside: float) -> None:
     shape = replace(SLOPE, falls=falls)
     label, done = mended(kitchen(shape, aside), "inset-stops-short")
     assert label == "Run drain into the sink"
-    assert abs(done.insets[0].at.aside) == pytest.approx(23.5)  # type: ignore[union-attr]
+    at = done.insets[0].at
+    assert isinstance(at, BesideOpening)
+    assert at.aside == pytest.approx(copysign(23.5, aside))
     assert plan_of(done).into is not None
 
 
@@ -151,14 +155,19 @@ def test_what_is_near_an_edge_is_moved_off_by_one_press() -> None:
     )
     label, done = mended(job, "inset-near-edge")
     assert label == "Move plate back 1/2: leaves 1 beside"
-    assert done.insets[0].at == AlongLeg("leg201", 30.0, pytest.approx(4.0))  # type: ignore[arg-type]
+    at = done.insets[0].at
+    assert isinstance(at, AlongLeg)
+    assert (at.leg, at.along) == ("leg201", 30.0)
+    assert at.back == pytest.approx(4.0)
 
 
 def test_in_a_metric_job_moves_are_whole_millimeters() -> None:
     job = after(kitchen(SLOPE, 26.0), edits.SetDisplay("mm", 16))
     near = run_into_sink(job, job.insets[0])
     assert near is not None
-    by = 26.0 - near.inset.at.aside  # type: ignore[union-attr]
+    at = near.inset.at
+    assert isinstance(at, BesideOpening)
+    by = 26.0 - at.aside
     assert by * 25.4 == pytest.approx(round(by * 25.4))
 
 
